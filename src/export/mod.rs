@@ -1,0 +1,4 @@
+//! From a finished kit to bytes. An exporter sees the model only; none opens a file, and none can fail.
+
+pub(crate) mod cutfile;
+pub(crate) mod number;

@@ -1,0 +1,35 @@
+//! Plane and space geometry: frames, closed paths with arcs, placements, plates.
+//!
+//! Units: millimetres. Sides and signs, for everything in this crate:
+//! - vehicle frame: x forward, y left, z up (axes of ISO 8855); origin at the bay floor, centreline, rear edge;
+//! - panel frame: u along the panel's length, v across, w out of face A; face A is `w = thickness`, face B `w = 0`;
+//! - sheet frame: x along the sheet, y across, origin at the lower left corner;
+//! - outlines run counter-clockwise seen from face A (positive area), openings clockwise (negative area).
+//!
+//! Nothing here knows a panel's purpose, a bolt or a file format.
+
+mod frame;
+mod path;
+mod plate;
+mod polygon;
+pub(crate) mod tolerance;
+
+pub(crate) use frame::{Axes, PanelFrame, Placement, SheetFrame, SheetPlacement, VehicleFrame};
+pub(crate) use path::{Path, Vertex};
+pub(crate) use plate::{Aabb, Plate, overlap_depth};
+pub(crate) use polygon::to_polygon;
+
+/// A point in space, in the frame `F`.
+pub(crate) type Point3<F> = euclid::Point3D<f64, F>;
+/// A direction or a difference of points in space, in the frame `F`.
+pub(crate) type Vector3<F> = euclid::Vector3D<f64, F>;
+/// A point in the plane of the frame `F`.
+pub(crate) type Point2<F> = euclid::Point2D<f64, F>;
+/// A difference of points in the plane of the frame `F`.
+pub(crate) type Vector2<F> = euclid::Vector2D<f64, F>;
+
+/// A length snapped to the grid on which every derived length stands (whole micrometres), so that sums of
+/// them, printed, add up.
+pub(crate) fn snap(length: f64) -> f64 {
+    (length * 1000.0).round() / 1000.0
+}

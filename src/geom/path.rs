@@ -1,0 +1,371 @@
+//! A closed path of straight lines and circular arcs, in one frame.
+
+use super::{Point2, Vector2};
+use std::f64::consts::{PI, TAU};
+
+/// A corner of a path and the way to the next one.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Vertex<F> {
+    /// Where the corner is.
+    pub(crate) point: Point2<F>,
+    /// Tangent of a quarter of the arc's included angle to the next vertex; 0 is a straight line, positive
+    /// turns left (counter-clockwise), 1 is a half circle. The convention of DXF group code 42.
+    pub(crate) bulge: f64,
+}
+
+/// A closed path: the last vertex leads back to the first.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Path<F> {
+    vertices: Vec<Vertex<F>>,
+}
+
+impl<F: Copy> Path<F> {
+    /// The closed path through `vertices`, in their order.
+    pub(crate) fn new(vertices: Vec<Vertex<F>>) -> Self {
+        Path { vertices }
+    }
+
+    /// The closed path of straight lines through `points`.
+    pub(crate) fn polygon(points: impl IntoIterator<Item = Point2<F>>) -> Self {
+        Path::new(points.into_iter().map(|point| Vertex { point, bulge: 0.0 }).collect())
+    }
+
+    /// A rectangle with its sides along the axes, counter-clockwise from its lower left corner.
+    pub(crate) fn rectangle(x0: f64, y0: f64, x1: f64, y1: f64) -> Self {
+        Path::polygon([(x0, y0), (x1, y0), (x1, y1), (x0, y1)].map(|(x, y)| Point2::new(x, y)))
+    }
+
+    /// A circle of two half-circle arcs, counter-clockwise.
+    pub(crate) fn circle(centre: Point2<F>, radius: f64) -> Self {
+        let right = Vertex { point: centre + Vector2::new(radius, 0.0), bulge: 1.0 };
+        let left = Vertex { point: centre - Vector2::new(radius, 0.0), bulge: 1.0 };
+        Path::new(vec![right, left])
+    }
+
+    /// The corners in order.
+    pub(crate) fn vertices(&self) -> &[Vertex<F>] {
+        &self.vertices
+    }
+
+    /// Each side as (start, end, bulge).
+    pub(crate) fn sides(&self) -> impl Iterator<Item = (Point2<F>, Point2<F>, f64)> + '_ {
+        let n = self.vertices.len();
+        (0..n).map(move |i| {
+            let next = self.vertices[(i + 1) % n];
+            (self.vertices[i].point, next.point, self.vertices[i].bulge)
+        })
+    }
+
+    /// Enclosed area in mm2: positive when the path runs counter-clockwise. Exact for arcs: the polygon of the
+    /// chords by the shoelace formula, about the first vertex to keep digits, plus each arc's segment.
+    pub(crate) fn area(&self) -> f64 {
+        let Some(first) = self.vertices.first() else { return 0.0 };
+        self.sides()
+            .map(|(a, b, bulge)| (a - first.point).cross(b - first.point) / 2.0 + segment_area(a, b, bulge))
+            .sum()
+    }
+
+    /// First moments of the enclosed area about the origin, mm3: (integral of x, integral of y).
+    pub(crate) fn first_moments(&self) -> Vector2<F> {
+        let mut sum = Vector2::new(0.0, 0.0);
+        for (a, b, bulge) in self.sides() {
+            let cross = a.to_vector().cross(b.to_vector());
+            sum += (a.to_vector() + b.to_vector()) * (cross / 6.0);
+            if bulge != 0.0 {
+                let arc = Arc::new(a, b, bulge);
+                // Centroid of a circular segment: 4 r sin^3(t/2) / (3 (t - sin t)) from the centre, on the
+                // side of the arc (any handbook of areas).
+                let half = arc.included.abs() / 2.0;
+                let area = segment_area(a, b, bulge);
+                let from_centre =
+                    4.0 * arc.radius * half.sin().powi(3) / (3.0 * (2.0 * half - (2.0 * half).sin()));
+                sum += (arc.centre.to_vector() + arc.towards_arc() * from_centre) * area;
+            }
+        }
+        sum
+    }
+
+    /// Length of the path in mm, arcs by their true length.
+    pub(crate) fn length(&self) -> f64 {
+        self.sides()
+            .map(|(a, b, bulge)| match bulge {
+                0.0 => (b - a).length(),
+                _ => {
+                    let arc = Arc::new(a, b, bulge);
+                    arc.radius * arc.included.abs()
+                }
+            })
+            .sum()
+    }
+
+    /// The smallest axis-aligned rectangle around the path: (lower left, upper right). Arcs count with their
+    /// true extent.
+    pub(crate) fn bounds(&self) -> (Point2<F>, Point2<F>) {
+        let mut low = Point2::new(f64::INFINITY, f64::INFINITY);
+        let mut high = Point2::new(f64::NEG_INFINITY, f64::NEG_INFINITY);
+        for (a, b, bulge) in self.sides() {
+            low = low.min(a);
+            high = high.max(a);
+            if bulge != 0.0 {
+                for p in Arc::new(a, b, bulge).extreme_points() {
+                    low = low.min(p);
+                    high = high.max(p);
+                }
+            }
+        }
+        (low, high)
+    }
+
+    /// The same path run the other way.
+    pub(crate) fn reversed(&self) -> Self {
+        let n = self.vertices.len();
+        let vertices = (0..n)
+            .map(|i| Vertex {
+                point: self.vertices[(n - i) % n].point,
+                bulge: -self.vertices[n - 1 - i].bulge,
+            })
+            .collect();
+        Path { vertices }
+    }
+
+    /// The path run counter-clockwise.
+    pub(crate) fn counter_clockwise(self) -> Self {
+        if self.area() < 0.0 { self.reversed() } else { self }
+    }
+
+    /// The path run clockwise.
+    pub(crate) fn clockwise(self) -> Self {
+        if self.area() > 0.0 { self.reversed() } else { self }
+    }
+
+    /// Corner points with every arc replaced by chords that stay within `chord` mm of it. The first point is
+    /// not repeated at the end.
+    pub(crate) fn flattened(&self, chord: f64) -> Vec<Point2<F>> {
+        let mut points = Vec::with_capacity(self.vertices.len());
+        for (a, b, bulge) in self.sides() {
+            points.push(a);
+            if bulge != 0.0 {
+                let arc = Arc::new(a, b, bulge);
+                let n = arc.n_chords(chord);
+                points.extend((1..n).map(|i| arc.at(f64::from(i) / f64::from(n))));
+            }
+        }
+        points
+    }
+
+    /// Distance in mm from `p` to the nearest point of the path itself (0 on it), arcs by their true shape.
+    pub(crate) fn distance_to(&self, p: Point2<F>) -> f64 {
+        self.sides()
+            .map(|(a, b, bulge)| match bulge {
+                0.0 => distance_to_line(p, a, b),
+                _ => Arc::new(a, b, bulge).distance_to(p, a, b),
+            })
+            .fold(f64::INFINITY, f64::min)
+    }
+
+    /// Whether `p` lies inside the path (either orientation); on the path itself either answer may come.
+    pub(crate) fn contains(&self, p: Point2<F>) -> bool {
+        let mut winding = 0.0;
+        for (a, b, bulge) in self.sides() {
+            let (from, to) = (a - p, b - p);
+            let mut turn = from.cross(to).atan2(from.dot(to));
+            if bulge != 0.0 {
+                // Between chord and arc the point sees the arc pass on its other side: a full turn more.
+                let arc = Arc::new(a, b, bulge);
+                let beyond_chord = (b - a).cross(p - a) * bulge < 0.0;
+                if beyond_chord && (p - arc.centre).length() < arc.radius {
+                    turn += TAU.copysign(bulge);
+                }
+            }
+            winding += turn;
+        }
+        winding.abs() > PI
+    }
+
+    /// The path with every point moved by `offset`.
+    pub(crate) fn translated(&self, offset: Vector2<F>) -> Self {
+        Path::new(self.vertices.iter().map(|v| Vertex { point: v.point + offset, bulge: v.bulge }).collect())
+    }
+}
+
+/// Area between an arc and its chord, positive when the bulge is.
+fn segment_area<F>(a: Point2<F>, b: Point2<F>, bulge: f64) -> f64 {
+    if bulge == 0.0 {
+        return 0.0;
+    }
+    let included = 4.0 * bulge.atan();
+    let radius = (b - a).length() * (1.0 + bulge * bulge) / (4.0 * bulge.abs());
+    radius * radius * (included - included.sin()) / 2.0
+}
+
+/// Distance in mm from `p` to the straight line from `a` to `b`.
+fn distance_to_line<F>(p: Point2<F>, a: Point2<F>, b: Point2<F>) -> f64 {
+    let along = b - a;
+    let t = if along.square_length() > 0.0 { (p - a).dot(along) / along.square_length() } else { 0.0 };
+    (p - (a + along * t.clamp(0.0, 1.0))).length()
+}
+
+/// A circular arc, worked out from its chord and bulge.
+pub(crate) struct Arc<F> {
+    /// Centre of the circle.
+    pub(crate) centre: Point2<F>,
+    /// Radius, mm.
+    pub(crate) radius: f64,
+    /// Angle of the start point seen from the centre, radians.
+    pub(crate) start: f64,
+    /// Included angle, radians, positive counter-clockwise.
+    pub(crate) included: f64,
+}
+
+impl<F: Copy> Arc<F> {
+    /// The arc from `a` to `b` with the given (non-zero) bulge.
+    pub(crate) fn new(a: Point2<F>, b: Point2<F>, bulge: f64) -> Self {
+        let chord = b - a;
+        let to_centre = Vector2::new(-chord.y, chord.x) * ((1.0 - bulge * bulge) / (4.0 * bulge));
+        let centre = a + chord / 2.0 + to_centre;
+        let from_centre = a - centre;
+        Arc {
+            centre,
+            radius: from_centre.length(),
+            start: from_centre.y.atan2(from_centre.x),
+            included: 4.0 * bulge.atan(),
+        }
+    }
+
+    /// The point at the share `t` (0 to 1) of the way along the arc.
+    pub(crate) fn at(&self, t: f64) -> Point2<F> {
+        let angle = self.start + self.included * t;
+        self.centre + Vector2::new(angle.cos(), angle.sin()) * self.radius
+    }
+
+    /// Distance in mm from `p` to the arc, whose ends are `a` and `b`.
+    fn distance_to(&self, p: Point2<F>, a: Point2<F>, b: Point2<F>) -> f64 {
+        let from_centre = p - self.centre;
+        if self.covers(from_centre.y.atan2(from_centre.x)) {
+            (from_centre.length() - self.radius).abs()
+        } else {
+            (p - a).length().min((p - b).length())
+        }
+    }
+
+    /// Whether the direction `angle` (radians, from the centre) meets the arc.
+    fn covers(&self, angle: f64) -> bool {
+        let along = if self.included > 0.0 { angle - self.start } else { self.start - angle };
+        along.rem_euclid(TAU) <= self.included.abs()
+    }
+
+    /// How many equal chords keep within `chord` mm of the arc.
+    fn n_chords(&self, chord: f64) -> u32 {
+        let step = 2.0 * (1.0 - (chord / self.radius).min(1.0)).acos();
+        let n = (self.included.abs() / step.max(1e-3)).ceil().max(1.0);
+        // The step is at least a milliradian, so n stays below 7000.
+        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "1 <= n < 7000")]
+        {
+            n as u32
+        }
+    }
+
+    /// Unit vector from the centre towards the middle of the arc.
+    fn towards_arc(&self) -> Vector2<F> {
+        let middle = self.start + self.included / 2.0;
+        Vector2::new(middle.cos(), middle.sin())
+    }
+
+    /// Those of the circle's four axis points that lie on the arc.
+    fn extreme_points(&self) -> impl Iterator<Item = Point2<F>> + '_ {
+        (0..4)
+            .map(|quarter| f64::from(quarter) * PI / 2.0)
+            .filter(|&angle| self.covers(angle))
+            .map(|angle| self.centre + Vector2::new(angle.cos(), angle.sin()) * self.radius)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::geom::PanelFrame;
+    use proptest::prelude::*;
+
+    type P = Path<PanelFrame>;
+
+    fn rounded(w: f64, h: f64, r: f64) -> P {
+        let quarter = (PI / 8.0).tan();
+        let corner = |x: f64, y: f64, bulge: f64| Vertex { point: Point2::new(x, y), bulge };
+        P::new(vec![
+            corner(r, 0.0, 0.0),
+            corner(w - r, 0.0, quarter),
+            corner(w, r, 0.0),
+            corner(w, h - r, quarter),
+            corner(w - r, h, 0.0),
+            corner(r, h, quarter),
+            corner(0.0, h - r, 0.0),
+            corner(0.0, r, quarter),
+        ])
+    }
+
+    #[test]
+    fn a_circle_has_its_textbook_area_length_and_bounds() {
+        let circle = P::circle(Point2::new(3.0, 4.0), 5.0);
+        assert!((circle.area() - 25.0 * PI).abs() < 1e-9);
+        assert!((circle.length() - 10.0 * PI).abs() < 1e-9);
+        let (low, high) = circle.bounds();
+        assert!(
+            (low - Point2::new(-2.0, -1.0)).length() < 1e-9 && (high - Point2::new(8.0, 9.0)).length() < 1e-9
+        );
+    }
+
+    #[test]
+    fn rounded_corners_take_their_share_of_the_area() {
+        // 600 x 400 with corners r 6 loses 4 (1 - pi/4) r^2 = 30.903 mm2 (plane geometry).
+        let area = rounded(600.0, 400.0, 6.0).area();
+        assert!((area - (240_000.0 - 30.903)).abs() < 1e-3, "{area}");
+    }
+
+    #[test]
+    fn a_half_disc_has_its_centroid_at_4r_over_3_pi() {
+        let half = P::new(vec![
+            Vertex { point: Point2::new(-3.0, 0.0), bulge: 0.0 },
+            Vertex { point: Point2::new(3.0, 0.0), bulge: 1.0 },
+        ]);
+        let centroid = half.first_moments() / half.area();
+        assert!(centroid.x.abs() < 1e-12 && (centroid.y - 4.0 * 3.0 / (3.0 * PI)).abs() < 1e-12);
+    }
+
+    #[test]
+    fn inside_and_distance_follow_the_arcs() {
+        // A 100 x 50 obround: straight sides 50 long, half-circle ends.
+        let end = |x: f64, y: f64, bulge: f64| Vertex { point: Point2::new(x, y), bulge };
+        let obround = P::new(vec![
+            end(25.0, 0.0, 0.0),
+            end(75.0, 0.0, 1.0),
+            end(75.0, 50.0, 0.0),
+            end(25.0, 50.0, 1.0),
+        ]);
+        for (x, y, inside) in [
+            (98.0, 25.0, true),
+            (98.0, 4.0, false),
+            (50.0, 49.0, true),
+            (50.0, 51.0, false),
+            (2.0, 25.0, true),
+        ] {
+            assert_eq!(obround.contains(Point2::new(x, y)), inside, "({x}, {y})");
+        }
+        assert!((obround.distance_to(Point2::new(90.0, 25.0)) - 10.0).abs() < 1e-9);
+        assert!((obround.distance_to(Point2::new(50.0, 20.0)) - 20.0).abs() < 1e-9);
+    }
+
+    proptest! {
+        #[test]
+        fn area_is_unchanged_by_moving_and_restarting_and_negated_by_reversing(
+            w in 1_i32..50, h in 1_i32..50, dx in -9_i32..9, start in 0_usize..8,
+        ) {
+            let path = rounded(f64::from(w) * 10.0, f64::from(h) * 10.0, 2.0);
+            let mut turned = path.translated(Vector2::new(f64::from(dx) * 100.0, 7.0)).vertices().to_vec();
+            turned.rotate_left(start);
+            let moved = P::new(turned);
+            prop_assert!((moved.area() - path.area()).abs() < 1e-6);
+            prop_assert!((path.reversed().area() + path.area()).abs() < 1e-6);
+            prop_assert!((path.reversed().length() - path.length()).abs() < 1e-6);
+        }
+    }
+}

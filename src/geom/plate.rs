@@ -1,0 +1,225 @@
+//! A plate in space: a plane region with a thickness and a placement; boxes are plates too.
+//!
+//! Overlap is decided exactly for plates whose faces are parallel or square to each other, which is all that
+//! an upright kit is made of.
+
+use super::polygon::{clipped, overlap_area, ring_of, to_polygon};
+use super::tolerance::{CHORD, TOUCH};
+use super::{PanelFrame, Path, Placement, Point2, Point3, Vector3, VehicleFrame};
+use geo::{Area, Polygon};
+
+/// An axis-aligned box in the vehicle frame.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Aabb {
+    /// Corner with the least coordinates.
+    pub(crate) low: Point3<VehicleFrame>,
+    /// Corner with the greatest coordinates.
+    pub(crate) high: Point3<VehicleFrame>,
+}
+
+impl Aabb {
+    /// The smallest box around some points; empty (low above high) for none.
+    pub(crate) fn around(points: impl IntoIterator<Item = Point3<VehicleFrame>>) -> Self {
+        let mut aabb = Aabb {
+            low: Point3::new(f64::INFINITY, f64::INFINITY, f64::INFINITY),
+            high: Point3::new(f64::NEG_INFINITY, f64::NEG_INFINITY, f64::NEG_INFINITY),
+        };
+        for p in points {
+            aabb.low = aabb.low.min(p);
+            aabb.high = aabb.high.max(p);
+        }
+        aabb
+    }
+
+    /// The smallest box around two boxes.
+    pub(crate) fn joined(self, other: Aabb) -> Aabb {
+        Aabb { low: self.low.min(other.low), high: self.high.max(other.high) }
+    }
+
+    /// The box together with its copy moved by `travel`: all that a box sweeps on a straight way along an axis.
+    pub(crate) fn swept(self, travel: Vector3<VehicleFrame>) -> Aabb {
+        self.joined(Aabb { low: self.low + travel, high: self.high + travel })
+    }
+
+    /// How far two boxes reach into each other along the axis where they do so least, mm; negative or zero if
+    /// they are apart or only touch.
+    pub(crate) fn overlap(self, other: Aabb) -> f64 {
+        let reach = self.high.min(other.high) - self.low.max(other.low);
+        reach.x.min(reach.y).min(reach.z)
+    }
+
+    /// Size along x, y and z, mm.
+    pub(crate) fn size(self) -> Vector3<VehicleFrame> {
+        self.high - self.low
+    }
+}
+
+/// A plane region with a thickness, placed in the vehicle.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Plate {
+    /// Outer contour, counter-clockwise seen from face A.
+    pub(crate) outline: Path<PanelFrame>,
+    /// Through openings, clockwise.
+    pub(crate) openings: Vec<Path<PanelFrame>>,
+    /// mm.
+    pub(crate) thickness: f64,
+    /// Where it stands.
+    pub(crate) placement: Placement,
+}
+
+impl Plate {
+    /// The plate that fills an axis-aligned box, lying flat.
+    pub(crate) fn filling(aabb: Aabb) -> Self {
+        let size = aabb.size();
+        Plate {
+            outline: Path::rectangle(0.0, 0.0, size.x, size.y),
+            openings: Vec::new(),
+            thickness: size.z,
+            placement: Placement {
+                origin: aabb.low,
+                axes: super::Axes::from_length_and_face(
+                    Vector3::new(1.0, 0.0, 0.0),
+                    Vector3::new(0.0, 0.0, 1.0),
+                ),
+            },
+        }
+    }
+
+    /// The box around the plate, openings not considered.
+    pub(crate) fn aabb(&self) -> Aabb {
+        let (low, high) = self.outline.bounds();
+        let corners = [(low.x, low.y), (high.x, low.y), (high.x, high.y), (low.x, high.y)];
+        Aabb::around(corners.iter().flat_map(|&(u, v)| {
+            [0.0, self.thickness].map(|w| self.placement.to_vehicle(Point3::new(u, v, w)))
+        }))
+    }
+
+    fn polygon(&self) -> Polygon<f64> {
+        to_polygon(&self.outline, &self.openings, CHORD)
+    }
+}
+
+/// How far two plates reach into each other, mm (the least extent of what their boxes share), or `None` if
+/// their solids are apart or only touch. Openings count: a tab inside a slot is no overlap.
+pub(crate) fn overlap_depth(a: &Plate, b: &Plate) -> Option<f64> {
+    let depth = a.aabb().overlap(b.aabb());
+    if depth <= TOUCH {
+        return None;
+    }
+    let across = a.placement.axes.w.dot(b.placement.axes.w).abs();
+    let really = if across > 0.999_999 {
+        faces_overlap(a, b)
+    } else if across < 1e-6 {
+        edges_overlap(a, b)
+    } else {
+        // Plates at a slant do not occur in an upright kit; to call the boxes' overlap one is on the safe side.
+        true
+    };
+    really.then_some(depth)
+}
+
+/// Parallel plates at the same level: do their regions share an area?
+fn faces_overlap(a: &Plate, b: &Plate) -> bool {
+    let in_plane_of_a = |path: &Path<PanelFrame>| {
+        ring_of(path.flattened(CHORD).into_iter().map(|p| {
+            let p = a.placement.to_panel(b.placement.to_vehicle(Point3::new(p.x, p.y, 0.0)));
+            Point2::<PanelFrame>::new(p.x, p.y)
+        }))
+    };
+    let b_here = Polygon::new(in_plane_of_a(&b.outline), b.openings.iter().map(in_plane_of_a).collect());
+    overlap_area(&a.polygon(), &b_here) > TOUCH
+}
+
+/// Plates square to each other: along the line in which they cross, is there a place where both have material?
+fn edges_overlap(a: &Plate, b: &Plate) -> bool {
+    let line = a.placement.axes.w.cross(b.placement.axes.w);
+    let of_a = intervals_within(a, b, line);
+    let of_b = intervals_within(b, a, line);
+    of_a.iter().any(|x| of_b.iter().any(|y| x.1.min(y.1) - x.0.max(y.0) > TOUCH))
+}
+
+/// Where along `line` (vehicle coordinates) the plate has material between the faces of `other`.
+fn intervals_within(plate: &Plate, other: &Plate, line: Vector3<VehicleFrame>) -> Vec<(f64, f64)> {
+    let place = plate.placement;
+    let across = place.direction_to_panel(other.placement.axes.w).xy();
+    let along = place.direction_to_panel(line).xy();
+    let face_b = place.to_panel(other.placement.origin).xy().to_vector().dot(across);
+    let (near, far) = (face_b, face_b + other.thickness);
+    // Long enough for any panel; a spec's lengths are bounded far below it.
+    let reach = 1e5;
+    let corner = |s: f64, t: f64| Point2::<PanelFrame>::origin() + across * s + along * t;
+    let window = Polygon::new(
+        ring_of([corner(near, -reach), corner(far, -reach), corner(far, reach), corner(near, reach)]),
+        vec![],
+    );
+    clipped(&plate.polygon(), &window)
+        .into_iter()
+        .filter(|part| part.unsigned_area() > TOUCH * TOUCH)
+        .map(|part| {
+            let stations = part
+                .exterior()
+                .coords()
+                .map(|c| place.to_vehicle(Point3::new(c.x, c.y, 0.0)).to_vector().dot(line));
+            stations.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), s| (low.min(s), high.max(s)))
+        })
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::geom::Axes;
+
+    fn floor(openings: Vec<Path<PanelFrame>>) -> Plate {
+        let mut plate =
+            Plate::filling(Aabb { low: Point3::new(0.0, 0.0, 0.0), high: Point3::new(900.0, 500.0, 12.0) });
+        plate.openings = openings;
+        plate
+    }
+
+    /// A wall 12 thick, standing at y = 100 along x, with a tab from x = 200 to 260 that goes down through the
+    /// floor.
+    fn wall() -> Plate {
+        let points = [
+            (0.0, 0.0),
+            (200.0, 0.0),
+            (200.0, -12.0),
+            (260.0, -12.0),
+            (260.0, 0.0),
+            (900.0, 0.0),
+            (900.0, 300.0),
+            (0.0, 300.0),
+        ];
+        Plate {
+            outline: Path::polygon(points.map(|(x, y)| Point2::new(x, y))),
+            openings: vec![],
+            thickness: 12.0,
+            placement: Placement {
+                origin: Point3::new(0.0, 112.0, 12.0),
+                axes: Axes::from_length_and_face(Vector3::new(1.0, 0.0, 0.0), Vector3::new(0.0, -1.0, 0.0)),
+            },
+        }
+    }
+
+    #[test]
+    fn a_tab_in_its_slot_does_not_overlap() {
+        let slot = Path::rectangle(199.9, 99.9, 260.1, 112.1).clockwise();
+        assert_eq!(overlap_depth(&floor(vec![slot]), &wall()), None);
+    }
+
+    #[test]
+    fn a_tab_without_a_slot_or_beside_it_does() {
+        assert!(overlap_depth(&floor(vec![]), &wall()).is_some());
+        let beside = Path::rectangle(219.9, 99.9, 280.1, 112.1).clockwise();
+        assert!(overlap_depth(&floor(vec![beside]), &wall()).is_some());
+    }
+
+    #[test]
+    fn plates_face_to_face_only_touch() {
+        let mut upper = floor(vec![]);
+        upper.placement.origin.z = 12.0;
+        assert_eq!(overlap_depth(&floor(vec![]), &upper), None);
+        upper.placement.origin.z = 11.0;
+        assert!((overlap_depth(&floor(vec![]), &upper).unwrap() - 1.0).abs() < 1e-9);
+    }
+}

@@ -1,0 +1,17 @@
+//! Every tolerance of the crate, with its unit, its reason and who relies on it.
+
+/// mm. Two lengths that differ by less are the same: a thousandth of the micrometre grid of [`super::snap`],
+/// a million times what summing a hundred binary fractions can lose. Used wherever lengths are compared.
+pub(crate) const SAME_LENGTH: f64 = 1e-6;
+
+/// mm. Solids that reach into each other by less only touch. Larger than what flattening arcs and the integer
+/// grid of `geo`'s booleans can move an edge, a tenth of what a router holds. Used by overlap tests.
+pub(crate) const TOUCH: f64 = 0.01;
+
+/// mm. Greatest distance between an arc and the chord that replaces it where an algorithm needs straight
+/// edges. Used by containment and overlap tests and by pictures, never by cut files.
+pub(crate) const CHORD: f64 = 0.005;
+
+/// mm. An axis and the centre of its hole that are nearer are concentric; the contract of `kit.json` promises
+/// 0.1 mm, the model itself must hold a hundredth of that.
+pub(crate) const CONCENTRIC: f64 = 0.001;
