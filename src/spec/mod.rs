@@ -1,0 +1,5 @@
+//! YAML text to a typed design, every value with its place.
+
+mod model;
+
+pub(crate) use model::*;
