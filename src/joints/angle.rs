@@ -1,0 +1,228 @@
+//! Corners held by an aluminium angle: one bolt through the edge board and one leg, the next through the face
+//! board and the other leg, in turns along the joint.
+
+use super::hardware::Bearing;
+use super::model::{AnglePiece, Purpose};
+use super::obstacles::{Owner, Solid};
+use super::place::{Candidate, Placer};
+use super::{rules, stations};
+use crate::catalogue::Angle;
+use crate::diag::Finding;
+use crate::geom::{Aabb, Vector3, VehicleFrame};
+use crate::layout::Meeting;
+use crate::number::decimal;
+use std::sync::Arc;
+
+/// mm that an angle stays short of the end of its joint and of what interrupts it.
+const END_PLAY: f64 = 1.0;
+
+/// Bolt diameters from a piece's end to a bolt that had to be moved, at least: above the 1.2 hole diameters of
+/// EN 1993-1-8 Table 3.3 and enough for a washer.
+const LEAST_TO_END: f64 = 2.5;
+
+/// The cross-section of an angle at a joint, as directions and thicknesses.
+struct Section<'m> {
+    meeting: &'m Meeting,
+    angle: &'m Arc<Angle>,
+    /// From the edge board's mid-plane towards the angle.
+    inside: Vector3<VehicleFrame>,
+    edge_thickness: f64,
+    face_thickness: f64,
+}
+
+impl Section<'_> {
+    /// The boxes of both legs from `s0` to `s1` along the joint.
+    fn legs(&self, s0: f64, s1: f64) -> [Aabb; 2] {
+        let Angle { leg, thickness, .. } = **self.angle;
+        let m = self.meeting;
+        let corner = m.start + self.inside * (self.edge_thickness / 2.0);
+        let part = |out: f64, up: f64| {
+            Aabb::around([corner + m.along * s0, corner + m.along * s1 + self.inside * out + m.into_edge * up])
+        };
+        [part(thickness, leg), part(leg, thickness)]
+    }
+}
+
+impl Placer<'_> {
+    /// Angle pieces and bolts of one joint.
+    pub(super) fn angle_joint(&mut self, meeting: &Meeting, angle: &Arc<Angle>) {
+        let size = meeting.plan.size.as_ref().map_or_else(|| angle.bolt.clone(), |size| size.value.clone());
+        let Some(thread) = self.thread(&size, meeting) else { return };
+        let least = 2.0 * stations::LEAST_FROM_END * thread.diameter;
+        let sections = meeting.inside.iter().map(|&inside| Section {
+            meeting,
+            angle,
+            inside,
+            edge_thickness: self.layout.board(meeting.edge).thickness(),
+            face_thickness: self.layout.board(meeting.face).thickness(),
+        });
+        let body = self.layout.board(meeting.edge).body;
+        let options: Vec<_> = sections
+            .map(|section| {
+                let pieces = self.free_pieces(&section, body, least);
+                (section, pieces)
+            })
+            .collect();
+        let total = |pieces: &[(f64, f64)]| pieces.iter().map(|piece| piece.1 - piece.0).sum::<f64>();
+        // The preferred side unless another has half as much again.
+        let Some((section, pieces)) =
+            options.iter().reduce(|best, other| if total(&other.1) > 1.5 * total(&best.1) { other } else { best })
+        else {
+            return;
+        };
+        let before = self.bolts.len();
+        for (number, &(s0, s1)) in pieces.iter().enumerate() {
+            self.piece(section, &size, number + 1, (s0, s1));
+        }
+        self.report_positions_off(meeting, pieces);
+        if self.bolts.len() == before {
+            self.joint_without_bolts(meeting, "no bolt finds a free place for an angle");
+        }
+    }
+
+    /// Stretches of the joint, at least `least` mm long, where nothing is in the way of both legs.
+    fn free_pieces(&self, section: &Section<'_>, body: crate::layout::BodyId, least: f64) -> Vec<(f64, f64)> {
+        let m = section.meeting;
+        let none = |owner: Owner| matches!(owner, Owner::Board(id) if id == m.edge || id == m.face);
+        let mut blocked: Vec<(f64, f64)> = section
+            .legs(0.0, m.length)
+            .into_iter()
+            .flat_map(|leg| {
+                self.obstacles.met_by(leg, body, &none).map(|met| {
+                    let at = |p: crate::geom::Point3<VehicleFrame>| (p - m.start).dot(m.along);
+                    (at(met.region.low) - END_PLAY, at(met.region.high) + END_PLAY)
+                })
+            })
+            .collect();
+        blocked.sort_by(|a, b| a.0.total_cmp(&b.0));
+        blocked.push((m.length - END_PLAY, f64::INFINITY));
+        let mut free = Vec::new();
+        let mut from = END_PLAY;
+        for (start, end) in blocked {
+            if start - from >= least {
+                free.push((from, start));
+            }
+            from = from.max(end);
+        }
+        free
+    }
+
+    /// One piece of angle from `s0` to `s1`, with its bolts.
+    fn piece(&mut self, section: &Section<'_>, size: &str, number: usize, (s0, s1): (f64, f64)) {
+        let m = section.meeting;
+        let index = self.angles.len();
+        let Some(edge) = self.leg_candidate(section, size, index, true) else { return };
+        let Some(face) = self.leg_candidate(section, size, index, false) else { return };
+        let diameter = edge.hardware.thread.diameter;
+        let given = m.plan.at.as_ref();
+        let wanted: Vec<f64> = match given {
+            Some(at) => at.value.iter().map(|at| at.value).filter(|at| (s0..=s1).contains(at)).collect(),
+            None => stations::spread(s1 - s0, diameter, m.plan.spacing).into_iter().map(|s| s0 + s).collect(),
+        };
+        let n_before = self.bolts.len();
+        let margin = LEAST_TO_END * diameter;
+        let within = |s: f64| s >= s0 + margin && s <= s1 - margin;
+        let mut holes = [Vec::new(), Vec::new()];
+        let stagger = edge.hardware.nut_radius() + face.hardware.nut_radius() + 2.0 * END_PLAY;
+        for (i, &s) in wanted.iter().enumerate() {
+            let at_edge = m.start - section.inside * (section.edge_thickness / 2.0)
+                + m.into_edge * section.angle.gauge
+                + m.along * s;
+            let shift = if given.is_some() { 0.0 } else {
+                self.free_shift(&edge, at_edge, m.along, |shift| within(s + shift)).unwrap_or(f64::NAN)
+            };
+            if shift.is_finite() {
+                self.keep_on_leg(m, &edge, at_edge + m.along * shift);
+                holes[0].push(s + shift - s0);
+            }
+            // The other leg's bolt goes towards the middle of the piece.
+            let s = if 2 * i < wanted.len() { s + stagger } else { s - stagger };
+            let at_face = m.start - m.into_edge * section.face_thickness
+                + section.inside * (section.edge_thickness / 2.0 + section.angle.gauge)
+                + m.along * s;
+            if let Some(shift) = self.free_shift(&face, at_face, m.along, |shift| within(s + shift)) {
+                self.keep_on_leg(m, &face, at_face + m.along * shift);
+                holes[1].push(s + shift - s0);
+            }
+        }
+        if holes.iter().any(Vec::is_empty) {
+            // An angle held on one leg only holds nothing: take back what was placed.
+            self.take_back(n_before);
+            return;
+        }
+        for legs in &mut holes {
+            legs.sort_by(f64::total_cmp);
+        }
+        let legs = section.legs(s0, s1);
+        for aabb in legs {
+            self.obstacles.add(Solid { aabb, body: edge.body, owner: Owner::Angle(index) });
+        }
+        self.angles.push(AnglePiece {
+            name: format!("{}/angle-{number}", m.name),
+            angle: Arc::clone(section.angle),
+            length: s1 - s0,
+            body: edge.body,
+            legs,
+            holes,
+            hole_diameter: self.clearance_hole(&edge.hardware.thread),
+        });
+    }
+
+    fn keep_on_leg(&mut self, m: &Meeting, candidate: &Candidate, origin: crate::geom::Point3<VehicleFrame>) {
+        let number = 1 + self.bolts.iter().rev().take_while(|bolt| bolt.name.starts_with(&m.name)).count();
+        self.keep(candidate, origin, format!("{}/{number}", m.name));
+    }
+
+    /// The bolt through one board and the leg on it: `on_edge` for the edge board's.
+    fn leg_candidate(
+        &mut self,
+        section: &Section<'_>,
+        size: &str,
+        angle_index: usize,
+        on_edge: bool,
+    ) -> Option<Candidate> {
+        let m = section.meeting;
+        let (board, direction, thickness) = if on_edge {
+            (m.edge, section.inside, section.edge_thickness)
+        } else {
+            (m.face, m.into_edge, section.face_thickness)
+        };
+        let stack = thickness + section.angle.thickness;
+        let flush = self.is_flush(board, -direction, size);
+        match self.joint_hardware(size, stack, flush, Bearing::Metal) {
+            Ok(hardware) => Some(Candidate {
+                purpose: Purpose::Joint,
+                direction,
+                hardware,
+                grip: stack,
+                metal: section.angle.thickness,
+                panels: vec![board],
+                held_in: None,
+                body: self.layout.board(board).body,
+                slides: Vec::new(),
+                angles: vec![angle_index],
+                span: m.plan.span,
+            }),
+            Err(least) => {
+                self.no_length(&m.name, m.plan.span, size, stack, least);
+                None
+            }
+        }
+    }
+
+    /// Positions given outright that lie on no piece of angle.
+    fn report_positions_off(&mut self, meeting: &Meeting, pieces: &[(f64, f64)]) {
+        for at in meeting.plan.at.iter().flat_map(|at| &at.value) {
+            if !pieces.iter().any(|piece| (piece.0..=piece.1).contains(&at.value)) {
+                let free: Vec<String> =
+                    pieces.iter().map(|p| format!("{} to {}", decimal(p.0, 1), decimal(p.1, 1))).collect();
+                let message = format!("no angle lies at {} mm along this joint of {} mm", decimal(at.value, 2), decimal(meeting.length, 2));
+                self.findings.push(
+                    Finding::new(&rules::BOLT_POSITION_OFF_JOINT, at.span, message)
+                        .on(&meeting.name)
+                        .help(format!("free are {} mm", free.join(", "))),
+                );
+            }
+        }
+    }
+}

@@ -1,0 +1,212 @@
+//! The finished kit: panels with their holes, bolts, fittings. Read by every later stage, changed by none.
+
+use super::hardware::Hardware;
+use crate::catalogue::{Angle, Material};
+use crate::diag::Span;
+use crate::geom::{Aabb, Path, Plate, Placement, Point2, Point3, PanelFrame, Vector3, VehicleFrame};
+use crate::layout::{BoardId, BodyId, Layout, Role};
+use std::sync::Arc;
+
+/// Index of a bolt in its kit.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) struct BoltId(pub(crate) usize);
+
+/// All parts of a kit.
+#[derive(Debug)]
+pub(crate) struct Kit {
+    /// Boards, bodies, slides and drawers as laid out. A panel's id is its board's.
+    pub(crate) layout: Layout,
+    /// Panels in the order of the boards.
+    pub(crate) panels: Vec<Panel>,
+    /// Bolts with their hardware.
+    pub(crate) bolts: Vec<Bolt>,
+    /// Angles.
+    pub(crate) angles: Vec<AnglePiece>,
+}
+
+impl Kit {
+    /// The panel with this id.
+    pub(crate) fn panel(&self, id: BoardId) -> &Panel {
+        &self.panels[id.0]
+    }
+
+    /// The bolt with this id.
+    pub(crate) fn bolt(&self, id: BoltId) -> &Bolt {
+        &self.bolts[id.0]
+    }
+}
+
+/// A board with its true contour and holes.
+#[derive(Clone, Debug)]
+pub(crate) struct Panel {
+    /// The same as its board's.
+    pub(crate) name: String,
+    /// What it is for.
+    pub(crate) role: Role,
+    /// The body that it moves with.
+    pub(crate) body: BodyId,
+    /// What it is made of.
+    pub(crate) material: Arc<Material>,
+    /// Outer contour with tabs and nut slots, counter-clockwise.
+    pub(crate) outline: Path<PanelFrame>,
+    /// Openings right through, clockwise.
+    pub(crate) openings: Vec<Opening>,
+    /// Round holes, by u, then v.
+    pub(crate) bores: Vec<Bore>,
+    /// Where nuts are held.
+    pub(crate) nut_slots: Vec<NutSlot>,
+    /// Where it stands.
+    pub(crate) placement: Placement,
+    /// Where the spec asks for it.
+    pub(crate) span: Span,
+}
+
+impl Panel {
+    /// The panel as a plate, without its round holes.
+    pub(crate) fn plate(&self) -> Plate {
+        Plate {
+            outline: self.outline.clone(),
+            openings: self.openings.iter().map(|opening| opening.path.clone()).collect(),
+            thickness: self.material.actual,
+            placement: self.placement,
+        }
+    }
+}
+
+/// What an opening is for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum OpeningKind {
+    /// Takes another panel's tab.
+    TabSlot,
+}
+
+impl OpeningKind {
+    /// The word in `kit.json` and tables.
+    pub(crate) fn word(self) -> &'static str {
+        match self {
+            OpeningKind::TabSlot => "tab-slot",
+        }
+    }
+}
+
+/// A cut-out right through a panel.
+#[derive(Clone, Debug)]
+pub(crate) struct Opening {
+    /// What it is for.
+    pub(crate) kind: OpeningKind,
+    /// Clockwise.
+    pub(crate) path: Path<PanelFrame>,
+    /// The joint that it belongs to.
+    pub(crate) joint: String,
+}
+
+/// A round hole right through a panel; it exists because its bolt passes.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Bore {
+    /// Its centre.
+    pub(crate) centre: Point2<PanelFrame>,
+    /// mm.
+    pub(crate) diameter: f64,
+    /// The sink for a flush head, in face A.
+    pub(crate) countersink: Option<Countersink>,
+    /// Why it is there.
+    pub(crate) bolt: BoltId,
+}
+
+/// A 90 degree sink for a countersunk head.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Countersink {
+    /// mm at the panel's face.
+    pub(crate) diameter: f64,
+    /// mm from the face to where the sink meets the bore.
+    pub(crate) depth: f64,
+}
+
+/// A slot at a panel's edge that holds a nut.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct NutSlot {
+    /// Middle of the nut.
+    pub(crate) centre: Point2<PanelFrame>,
+    /// The bolt that goes into the nut.
+    pub(crate) bolt: BoltId,
+}
+
+/// What a bolt does.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) enum Purpose {
+    /// Holds a corner or two faces together.
+    Joint,
+    /// Holds a slide's fixed member to the carcase.
+    SlideFixed,
+    /// Holds a slide's moving member to the drawer.
+    SlideMoving,
+}
+
+/// A bolt, placed once, in the vehicle frame.
+#[derive(Clone, Debug)]
+pub(crate) struct Bolt {
+    /// Name, e.g. `main-base+main-side-left/1`.
+    pub(crate) name: String,
+    /// What it does.
+    pub(crate) purpose: Purpose,
+    /// Where the axis enters the first panel or metal under the head (or its washer).
+    pub(crate) origin: Point3<VehicleFrame>,
+    /// Unit vector from head to nut.
+    pub(crate) direction: Vector3<VehicleFrame>,
+    /// Bolt, washers, nut.
+    pub(crate) hardware: Hardware,
+    /// mm from `origin` to the bearing face of the nut or its washer.
+    pub(crate) grip: f64,
+    /// mm of metal (slide walls, angle legs) within the grip.
+    pub(crate) metal: f64,
+    /// The panels that it passes through, from head to nut.
+    pub(crate) panels: Vec<BoardId>,
+    /// The panel whose slot holds the nut.
+    pub(crate) held_in: Option<BoardId>,
+    /// The body that it moves with.
+    pub(crate) body: BodyId,
+    /// Space that head and nut take outside the panels.
+    pub(crate) solids: BoltSolids,
+    /// Where the spec asks for it.
+    pub(crate) span: Span,
+}
+
+/// The boxes that a bolt's parts fill, square on the axis: a little more than the round parts themselves.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct BoltSolids {
+    /// Head and washer; `None` for a flush head.
+    pub(crate) head: Option<Aabb>,
+    /// Washers, nut and thread's end; `None` for a nut inside a panel.
+    pub(crate) nut: Option<Aabb>,
+    /// The shank, over the grip.
+    pub(crate) shank: Aabb,
+}
+
+/// A cut piece of aluminium angle with its holes.
+#[derive(Clone, Debug)]
+pub(crate) struct AnglePiece {
+    /// Name, e.g. `main-base+main-side-left/angle-1`.
+    pub(crate) name: String,
+    /// The section.
+    pub(crate) angle: Arc<Angle>,
+    /// mm.
+    pub(crate) length: f64,
+    /// The body that it moves with.
+    pub(crate) body: BodyId,
+    /// The leg on the edge board, then the leg on the face board.
+    pub(crate) legs: [Aabb; 2],
+    /// Hole positions, mm from the piece's start, in the leg on the edge board, then in the other.
+    pub(crate) holes: [Vec<f64>; 2],
+    /// mm.
+    pub(crate) hole_diameter: f64,
+}
+
+impl AnglePiece {
+    /// kg after drilling.
+    pub(crate) fn mass(&self) -> f64 {
+        let holes = self.holes.iter().map(Vec::len).sum::<usize>() as f64;
+        let drilled = holes * std::f64::consts::PI * self.hole_diameter.powi(2) / 4.0 * self.angle.thickness;
+        // kg/m and mm; drilled volume in mm3 at the angle's density.
+        self.angle.mass_per_metre() * self.length / 1e3 - drilled * self.angle.density * 1e-9
+    }
+}

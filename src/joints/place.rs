@@ -1,0 +1,170 @@
+//! Places bolts: works out a bolt's solids, looks for a free spot, and keeps what is placed.
+
+use super::hardware::{self, Bearing, Hardware, Need};
+use super::model::{AnglePiece, Bolt, BoltSolids, Purpose};
+use super::obstacles::{Obstacles, Owner, Solid};
+use crate::catalogue::Catalogue;
+use crate::diag::{Findings, Span};
+use crate::geom::{Aabb, Point3, Vector3, VehicleFrame};
+use crate::layout::{BoardId, BodyId, Layout};
+use crate::spec::Design;
+
+/// mm by which a bolt is moved along its joint, step by step, when something stands where it should go.
+const SHIFT_STEP: f64 = 5.0;
+
+/// mm. A bolt is not moved further than this from where the spacing puts it.
+const LONGEST_SHIFT: f64 = 40.0;
+
+/// A bolt that is about to be placed: all but where along its joint.
+#[derive(Clone, Debug)]
+pub(super) struct Candidate {
+    /// What it does.
+    pub(super) purpose: Purpose,
+    /// From head to nut.
+    pub(super) direction: Vector3<VehicleFrame>,
+    /// The hardware that holds the stack.
+    pub(super) hardware: Hardware,
+    /// mm between the bearing faces.
+    pub(super) grip: f64,
+    /// mm of metal in the grip.
+    pub(super) metal: f64,
+    /// Panels from head to nut.
+    pub(super) panels: Vec<BoardId>,
+    /// Panel that holds the nut inside itself.
+    pub(super) held_in: Option<BoardId>,
+    /// What it moves with.
+    pub(super) body: BodyId,
+    /// Slides in whose channel its head or nut lies.
+    pub(super) slides: Vec<usize>,
+    /// Angles whose legs it holds.
+    pub(super) angles: Vec<usize>,
+    /// Where the spec asks for it.
+    pub(super) span: Span,
+}
+
+/// Everything that the stage works on.
+pub(super) struct Placer<'a> {
+    pub(super) design: &'a Design,
+    pub(super) catalogue: &'a Catalogue,
+    pub(super) layout: &'a Layout,
+    pub(super) findings: &'a mut Findings,
+    pub(super) obstacles: Obstacles,
+    pub(super) bolts: Vec<Bolt>,
+    pub(super) angles: Vec<AnglePiece>,
+}
+
+impl Placer<'_> {
+    /// The first spot along `along` that is free, nearest to `wanted` first; `allowed` bounds the shift.
+    /// Gives the shift, mm.
+    pub(super) fn free_shift(
+        &self,
+        candidate: &Candidate,
+        wanted: Point3<VehicleFrame>,
+        along: Vector3<VehicleFrame>,
+        allowed: impl Fn(f64) -> bool,
+    ) -> Option<f64> {
+        shifts().filter(|&shift| allowed(shift)).find(|&shift| self.is_free(candidate, wanted + along * shift))
+    }
+
+    /// Whether nothing stands where the bolt's head, nut and shank would be.
+    pub(super) fn is_free(&self, candidate: &Candidate, origin: Point3<VehicleFrame>) -> bool {
+        self.met_at(candidate, origin).is_none()
+    }
+
+    /// What stands in the way of a bolt at `origin`.
+    pub(super) fn met_at(&self, candidate: &Candidate, origin: Point3<VehicleFrame>) -> Option<Owner> {
+        let solids = solids(candidate, origin);
+        let own = |owner: Owner| match owner {
+            Owner::Board(id) => candidate.panels.contains(&id) || candidate.held_in == Some(id),
+            Owner::Slide(i) => candidate.slides.contains(&i),
+            Owner::Angle(i) => candidate.angles.contains(&i),
+            Owner::Hardware(_) | Owner::Shank(_) => false,
+        };
+        // Its own panels are no obstacle to head and nut, which only touch them; a shank passes through panels
+        // by design, so only other bolts are in its way.
+        let shank_only = |owner: Owner| own(owner) || matches!(owner, Owner::Board(_) | Owner::Slide(_));
+        let met = |aabb: Aabb, ignored: &dyn Fn(Owner) -> bool| {
+            self.obstacles.met_by(aabb, candidate.body, ignored).map(|met| met.solid.owner).min()
+        };
+        let ends = [solids.head, solids.nut].into_iter().flatten().find_map(|aabb| met(aabb, &own));
+        ends.or_else(|| met(solids.shank, &shank_only))
+    }
+
+    /// Keeps a bolt at `origin` under a name.
+    pub(super) fn keep(&mut self, candidate: &Candidate, origin: Point3<VehicleFrame>, name: String) {
+        let solids = solids(candidate, origin);
+        let id = self.bolts.len();
+        for aabb in [solids.head, solids.nut].into_iter().flatten() {
+            self.obstacles.add(Solid { aabb, body: candidate.body, owner: Owner::Hardware(id) });
+        }
+        self.obstacles.add(Solid { aabb: solids.shank, body: candidate.body, owner: Owner::Shank(id) });
+        self.bolts.push(Bolt {
+            name,
+            purpose: candidate.purpose,
+            origin,
+            direction: candidate.direction,
+            hardware: candidate.hardware.clone(),
+            grip: candidate.grip,
+            metal: candidate.metal,
+            panels: candidate.panels.clone(),
+            held_in: candidate.held_in,
+            body: candidate.body,
+            solids,
+            span: candidate.span,
+        });
+    }
+
+    /// Hardware for a joint's bolt through boards and perhaps one leg of metal.
+    pub(super) fn joint_hardware(
+        &self,
+        size: &str,
+        stack: f64,
+        flush: bool,
+        under_nut: Bearing,
+    ) -> Result<Hardware, f64> {
+        let nuts = hardware::LOCK_NUTS;
+        let under_head = Bearing::Board;
+        hardware::choose(self.catalogue, Need { size, stack, flush, under_head, under_nut, nuts, room: None })
+    }
+
+    /// Whether a head on this side of the board must lie flush, and can.
+    pub(super) fn is_flush(&self, board: BoardId, outwards: Vector3<VehicleFrame>, size: &str) -> bool {
+        let board = self.layout.board(board);
+        let wanted = board.flush_face_a && board.normal().dot(outwards) > 0.5;
+        let head = self.catalogue.head(crate::catalogue::HeadKind::Countersunk, size);
+        wanted && head.is_some_and(|head| head.height <= board.thickness() * MOST_SINK)
+    }
+}
+
+/// Most of a board's thickness that a countersunk head may take: what is left must still hold the head.
+/// Common practice, no source.
+const MOST_SINK: f64 = 0.5;
+
+/// 0, then further and further to either side.
+fn shifts() -> impl Iterator<Item = f64> {
+    let steps = (1..).map(f64::from).map(|i| i * SHIFT_STEP).take_while(|&shift| shift <= LONGEST_SHIFT);
+    std::iter::once(0.0).chain(steps.flat_map(|shift| [shift, -shift]))
+}
+
+/// The boxes of a bolt's parts with its axis entering at `origin`.
+fn solids(candidate: &Candidate, origin: Point3<VehicleFrame>) -> BoltSolids {
+    let Candidate { direction, hardware, grip, .. } = candidate;
+    let square = |from: f64, to: f64, radius: f64| {
+        let across = Vector3::new(1.0 - direction.x.abs(), 1.0 - direction.y.abs(), 1.0 - direction.z.abs());
+        let ends = [origin + *direction * from, origin + *direction * to];
+        let side = across * radius;
+        Aabb::around(ends.into_iter().flat_map(|end| [end - side, end + side]))
+    };
+    let head_height = hardware.head_height();
+    let radius = hardware.thread.diameter / 2.0;
+    let nut = match candidate.held_in {
+        Some(_) => None,
+        None => Some(square(*grip, grip + hardware.nut_height(), hardware.nut_radius())),
+    };
+    let reach = if candidate.held_in.is_some() { grip + hardware.nut.height + hardware.proud } else { *grip };
+    BoltSolids {
+        head: (head_height > 0.0).then(|| square(-head_height, 0.0, hardware.head_radius())),
+        nut,
+        shank: square(0.0, reach, radius),
+    }
+}

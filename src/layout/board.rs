@@ -1,0 +1,146 @@
+//! A board: a panel before its holes, and the rigid body that it belongs to.
+
+use crate::catalogue::Material;
+use crate::diag::Span;
+use crate::geom::{Aabb, Axes, Placement, Point3, Vector3, VehicleFrame};
+use std::sync::Arc;
+
+/// Index of a board in its layout.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub(crate) struct BoardId(pub(crate) usize);
+
+/// Index of a body in its layout.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub(crate) struct BodyId(pub(crate) usize);
+
+/// Boards that move together.
+#[derive(Clone, Debug)]
+pub(crate) struct Body {
+    /// The carcase's id, or the drawer's name.
+    pub(crate) name: String,
+    /// Id of the carcase that it is or belongs to.
+    pub(crate) carcase: String,
+    /// From shut to fully open; zero for what is bolted down.
+    pub(crate) travel: Vector3<VehicleFrame>,
+}
+
+impl Body {
+    /// Whether it moves.
+    pub(crate) fn moves(&self) -> bool {
+        self.travel != Vector3::zero()
+    }
+}
+
+/// What a board is for. Its words name the panels.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) enum Role {
+    /// Lower board of a carcase.
+    Base,
+    /// Upper board of a carcase.
+    Deck,
+    /// Outer upright.
+    Side,
+    /// Board at the end away from the tailgate.
+    Back,
+    /// Upright between columns.
+    Divider,
+    /// Level between rows.
+    Shelf,
+    /// A false front, or the fixed front of a blank cell.
+    Front,
+    /// A drawer box's side.
+    BoxSide,
+    /// A drawer box's front or back.
+    BoxEnd,
+    /// A drawer box's bottom.
+    BoxBottom,
+}
+
+/// A rectangular board, placed, without holes.
+#[derive(Clone, Debug)]
+pub(crate) struct Board {
+    /// The panel's name, the same everywhere.
+    pub(crate) name: String,
+    /// What it is for.
+    pub(crate) role: Role,
+    /// The body that it moves with.
+    pub(crate) body: BodyId,
+    /// What it is made of.
+    pub(crate) material: Arc<Material>,
+    /// The box that it fills.
+    pub(crate) aabb: Aabb,
+    /// The panel frame: origin at the corner with the least u, v and w.
+    pub(crate) placement: Placement,
+    /// mm along u and v.
+    pub(crate) size: (f64, f64),
+    /// Whether bolt heads on face A must lie flush: another part lies or moves close to it.
+    pub(crate) flush_face_a: bool,
+    /// Where the spec asks for it.
+    pub(crate) span: Span,
+}
+
+impl Board {
+    /// A board that fills `aabb`, with face A looking along `face` (a unit vector along an axis). Its u runs
+    /// along the longer side, so that a grain gives its strength to the longer span; a square board's runs
+    /// along the earlier of x, y, z.
+    pub(crate) fn filling(
+        name: String,
+        role: Role,
+        body: BodyId,
+        material: Arc<Material>,
+        aabb: Aabb,
+        face: Vector3<VehicleFrame>,
+        span: Span,
+    ) -> Self {
+        let size = aabb.size();
+        let axes = [Vector3::new(1.0, 0.0, 0.0), Vector3::new(0.0, 1.0, 0.0), Vector3::new(0.0, 0.0, 1.0)];
+        let mut in_plane = axes.into_iter().filter(|axis| axis.dot(face).abs() < 0.5);
+        let (first, second) = (in_plane.next().unwrap_or(face), in_plane.next().unwrap_or(face));
+        let (along_first, along_second) = (size.dot(first), size.dot(second));
+        let (u, length, width) = if along_first + crate::geom::tolerance::SAME_LENGTH >= along_second {
+            (first, along_first, along_second)
+        } else {
+            (second, along_second, along_first)
+        };
+        let axes = Axes::from_length_and_face(u, face);
+        let origin = least_corner(aabb, axes);
+        Board {
+            name,
+            role,
+            body,
+            material,
+            aabb,
+            placement: Placement { origin, axes },
+            size: (length, width),
+            flush_face_a: false,
+            span,
+        }
+    }
+
+    /// The same board, with flush bolt heads on face A.
+    pub(crate) fn flush(mut self) -> Self {
+        self.flush_face_a = true;
+        self
+    }
+
+    /// Direction out of face A.
+    pub(crate) fn normal(&self) -> Vector3<VehicleFrame> {
+        self.placement.axes.w
+    }
+
+    /// mm.
+    pub(crate) fn thickness(&self) -> f64 {
+        self.material.actual
+    }
+}
+
+/// The corner of a box where u, v and w are all least.
+fn least_corner(aabb: Aabb, axes: Axes) -> Point3<VehicleFrame> {
+    let pick = |low: f64, high: f64, forwards: bool| if forwards { low } else { high };
+    let sum = axes.u + axes.v + axes.w;
+    Point3::new(
+        pick(aabb.low.x, aabb.high.x, sum.x > 0.0),
+        pick(aabb.low.y, aabb.high.y, sum.y > 0.0),
+        pick(aabb.low.z, aabb.high.z, sum.z > 0.0),
+    )
+}

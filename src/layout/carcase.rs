@@ -1,0 +1,361 @@
+//! One carcase: base, deck, sides, back, and the cells between them.
+
+use super::board::{Board, BoardId, Body, BodyId, Role};
+use super::join::JointRules;
+use super::{Layout, divide, rules};
+use crate::catalogue::{Catalogue, Material};
+use crate::diag::{Finding, Findings, Span};
+use crate::geom::{Aabb, Point3, Vector3, VehicleFrame};
+use crate::number::decimal;
+use crate::spec::{self, Content, Design, FrontStyle};
+use std::sync::Arc;
+
+/// Backward, towards the tailgate.
+pub(super) const REARWARD: Vector3<VehicleFrame> = Vector3::new(-1.0, 0.0, 0.0);
+/// Towards the seats.
+pub(super) const FORWARD: Vector3<VehicleFrame> = Vector3::new(1.0, 0.0, 0.0);
+/// To the vehicle's left.
+pub(super) const LEFT: Vector3<VehicleFrame> = Vector3::new(0.0, 1.0, 0.0);
+/// To the vehicle's right.
+pub(super) const RIGHT: Vector3<VehicleFrame> = Vector3::new(0.0, -1.0, 0.0);
+/// Up.
+pub(super) const UP: Vector3<VehicleFrame> = Vector3::new(0.0, 0.0, 1.0);
+/// Down.
+pub(super) const DOWN: Vector3<VehicleFrame> = Vector3::new(0.0, 0.0, -1.0);
+
+/// A clear space inside a carcase and the boards around it.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Room {
+    /// The space.
+    pub(super) aabb: Aabb,
+    /// The upright on its left (+y).
+    pub(super) left: BoardId,
+    /// The upright on its right.
+    pub(super) right: BoardId,
+    /// The board over it.
+    pub(super) above: BoardId,
+    /// The board under it.
+    pub(super) below: BoardId,
+}
+
+/// Materials of a carcase's panels, found in the catalogue.
+struct Materials {
+    base: Arc<Material>,
+    deck: Arc<Material>,
+    sides: Arc<Material>,
+    dividers: Arc<Material>,
+    shelves: Arc<Material>,
+    back: Arc<Material>,
+    fronts: Arc<Material>,
+}
+
+/// Lays out one carcase into the layout.
+pub(super) struct Builder<'a> {
+    pub(super) layout: &'a mut Layout,
+    pub(super) findings: &'a mut Findings,
+    pub(super) design: &'a Design,
+    pub(super) catalogue: &'a Catalogue,
+    pub(super) carcase: &'a spec::Carcase,
+    pub(super) body: BodyId,
+    pub(super) back: Option<BoardId>,
+    n_dividers: usize,
+    n_shelves: usize,
+    n_drawers: usize,
+    n_blanks: usize,
+}
+
+impl<'a> Builder<'a> {
+    pub(super) fn new(
+        layout: &'a mut Layout,
+        findings: &'a mut Findings,
+        design: &'a Design,
+        catalogue: &'a Catalogue,
+        carcase: &'a spec::Carcase,
+    ) -> Self {
+        let body = BodyId(layout.bodies.len());
+        let id = carcase.id.value.clone();
+        layout.bodies.push(Body { name: id.clone(), carcase: id, travel: Vector3::zero() });
+        Builder {
+            layout,
+            findings,
+            design,
+            catalogue,
+            carcase,
+            body,
+            back: None,
+            n_dividers: 0,
+            n_shelves: 0,
+            n_drawers: 0,
+            n_blanks: 0,
+        }
+    }
+
+    /// All boards of the carcase and its drawers. `None` if something is unknown or does not fit.
+    pub(super) fn build(&mut self) -> Option<()> {
+        let materials = self.materials()?;
+        let room = self.shell(&materials)?;
+        self.cell(&materials, &room, &self.carcase.cell)
+    }
+
+    fn materials(&mut self) -> Option<Materials> {
+        let panels = &self.carcase.panels;
+        let mut find = |name| self.catalogue.find_material(self.findings, name);
+        // All are looked up before the first `?`, so that every unknown name is reported.
+        let found = [
+            &panels.base,
+            &panels.deck,
+            &panels.sides,
+            &panels.dividers,
+            &panels.shelves,
+            &panels.back,
+            &panels.fronts,
+        ]
+        .map(&mut find);
+        let [base, deck, sides, dividers, shelves, back, fronts] = found;
+        Some(Materials {
+            base: base?,
+            deck: deck?,
+            sides: sides?,
+            dividers: dividers?,
+            shelves: shelves?,
+            back: back?,
+            fronts: fronts?,
+        })
+    }
+
+    /// Base, deck, sides and back; gives the room inside.
+    fn shell(&mut self, m: &Materials) -> Option<Room> {
+        let c = self.carcase;
+        let (half, overhang) = (c.width.value / 2.0, c.overhang.value);
+        let front_thickness = match c.fronts.style.value {
+            FrontStyle::Overlay => m.fronts.actual,
+            FrontStyle::Inset => 0.0,
+        };
+        let x0 = c.at.x.value + front_thickness;
+        let x1 = c.at.x.value + c.depth.value;
+        let (y, z0) = (c.at.y.value, c.at.z.value);
+        let z1 = z0 + c.height.value;
+        let inset = c.back.map_or(0.0, |back| back.inset.value);
+        let back_thickness = if c.back.is_some() { m.back.actual } else { 0.0 };
+        let inside = Aabb {
+            low: Point3::new(x0, y - half + m.sides.actual, z0 + m.base.actual),
+            high: Point3::new(x1 - inset - back_thickness, y + half - m.sides.actual, z1 - m.deck.actual),
+        };
+        self.check_inside(inside)?;
+        let wide = half + overhang;
+        let across = |y0: f64, y1: f64, z0: f64, z1: f64| Aabb {
+            low: Point3::new(x0, y0, z0),
+            high: Point3::new(x1, y1, z1),
+        };
+        let (low, high) = (inside.low, inside.high);
+        let base = across(y - wide, y + wide, z0, low.z);
+        let base = self.add("base", Role::Base, &m.base, base, DOWN, true);
+        let deck = across(y - wide, y + wide, high.z, z1);
+        let deck = self.add("deck", Role::Deck, &m.deck, deck, UP, true);
+        let left = across(high.y, y + half, low.z, high.z);
+        let left = self.add("side-left", Role::Side, &m.sides, left, LEFT, false);
+        let right = across(y - half, low.y, low.z, high.z);
+        let right = self.add("side-right", Role::Side, &m.sides, right, RIGHT, false);
+        for side in [left, right] {
+            let inwards = if side == left { RIGHT } else { LEFT };
+            self.meet(side, base, &[inwards]);
+            self.meet(side, deck, &[inwards]);
+        }
+        if c.back.is_some() {
+            let mut aabb = Aabb { low, high: Point3::new(x1 - inset, high.y, high.z) };
+            aabb.low.x = high.x;
+            let back = self.add("back", Role::Back, &m.back, aabb, FORWARD, false);
+            for other in [base, deck, left, right] {
+                self.meet(back, other, &[REARWARD]);
+            }
+            self.back = Some(back);
+        }
+        Some(Room { aabb: inside, left, right, above: deck, below: base })
+    }
+
+    fn check_inside(&mut self, inside: Aabb) -> Option<()> {
+        let size = inside.size();
+        if size.x > 0.0 && size.y > 0.0 && size.z > 0.0 {
+            return Some(());
+        }
+        let inside = [size.x, size.y, size.z].map(|length| decimal(length, 2)).join(" x ");
+        self.findings.push(
+            Finding::new(
+                &rules::CARCASE_WITHOUT_INSIDE,
+                self.carcase.span,
+                format!("panels leave {inside} mm inside (depth x width x height)"),
+            )
+            .on(&self.carcase.id.value)
+            .help("make the carcase larger or its panels thinner"),
+        );
+        None
+    }
+
+    fn cell(&mut self, m: &Materials, room: &Room, cell: &'a spec::Cell) -> Option<()> {
+        match &cell.content {
+            Content::Open => Some(()),
+            Content::Blank => {
+                self.blank(m, room, cell);
+                Some(())
+            }
+            Content::Drawer(drawer) => {
+                self.n_drawers += 1;
+                let name = self.cell_name(cell, "drawer", self.n_drawers);
+                self.drawer(&name, room, drawer, &m.fronts)
+            }
+            Content::Columns(cells) => self.columns(m, room, cells, cell.span),
+            Content::Rows(cells) => self.rows(m, room, cells, cell.span),
+        }
+    }
+
+    fn columns(&mut self, m: &Materials, room: &Room, cells: &'a [spec::Cell], span: Span) -> Option<()> {
+        let size = room.aabb.size();
+        let board = m.dividers.actual;
+        let on = self.carcase.id.value.clone();
+        let widths = divide::openings(self.findings, &on, size.y, board, cells, span)?;
+        let mut complete = Some(());
+        let mut left = room.left;
+        let mut y = room.aabb.high.y;
+        for (i, (cell, width)) in cells.iter().zip(widths).enumerate() {
+            let mut part = *room;
+            part.aabb.high.y = y;
+            part.aabb.low.y = if i + 1 == cells.len() { room.aabb.low.y } else { y - width };
+            part.left = left;
+            if i + 1 < cells.len() {
+                let mut aabb = room.aabb;
+                (aabb.low.y, aabb.high.y) = (part.aabb.low.y - board, part.aabb.low.y);
+                self.n_dividers += 1;
+                let name = format!("divider-{}", self.n_dividers);
+                let divider = self.add(&name, Role::Divider, &m.dividers, aabb, LEFT, false);
+                for other in [room.below, room.above].into_iter().chain(self.back) {
+                    self.meet(divider, other, &[RIGHT, LEFT]);
+                }
+                part.right = divider;
+                left = divider;
+                y = aabb.low.y;
+            }
+            complete = complete.and(self.cell(m, &part, cell));
+        }
+        complete
+    }
+
+    fn rows(&mut self, m: &Materials, room: &Room, cells: &'a [spec::Cell], span: Span) -> Option<()> {
+        let size = room.aabb.size();
+        let board = m.shelves.actual;
+        let on = self.carcase.id.value.clone();
+        let heights = divide::openings(self.findings, &on, size.z, board, cells, span)?;
+        let mut complete = Some(());
+        let mut above = room.above;
+        let mut z = room.aabb.high.z;
+        for (i, (cell, height)) in cells.iter().zip(heights).enumerate() {
+            let mut part = *room;
+            part.aabb.high.z = z;
+            part.aabb.low.z = if i + 1 == cells.len() { room.aabb.low.z } else { z - height };
+            part.above = above;
+            if i + 1 < cells.len() {
+                let mut aabb = room.aabb;
+                (aabb.low.z, aabb.high.z) = (part.aabb.low.z - board, part.aabb.low.z);
+                self.n_shelves += 1;
+                let name = format!("shelf-{}", self.n_shelves);
+                let shelf = self.add(&name, Role::Shelf, &m.shelves, aabb, UP, false);
+                for other in [room.left, room.right].into_iter().chain(self.back) {
+                    self.meet(shelf, other, &[DOWN, UP]);
+                }
+                part.below = shelf;
+                above = shelf;
+                z = aabb.low.z;
+            }
+            complete = complete.and(self.cell(m, &part, cell));
+        }
+        complete
+    }
+
+    /// A fixed front. Over the edges it is bolted to the boards behind it; between them it fills the opening.
+    fn blank(&mut self, m: &Materials, room: &Room, cell: &spec::Cell) {
+        self.n_blanks += 1;
+        let name = self.cell_name(cell, "blank", self.n_blanks);
+        let thickness = m.fronts.actual;
+        let around = [(room.left, RIGHT), (room.right, LEFT), (room.above, DOWN), (room.below, UP)];
+        match self.carcase.fronts.style.value {
+            FrontStyle::Overlay => {
+                let aabb = self.overlay_front(room, thickness);
+                let blank = self.add_named(name, Role::Front, &m.fronts, aabb, REARWARD, false, cell.span);
+                for (board, inwards) in around {
+                    self.meet(board, blank, &[inwards]);
+                }
+            }
+            FrontStyle::Inset => {
+                let mut aabb = room.aabb;
+                aabb.high.x = aabb.low.x + thickness;
+                let blank = self.add_named(name, Role::Front, &m.fronts, aabb, REARWARD, false, cell.span);
+                for (board, _) in around {
+                    self.meet(blank, board, &[FORWARD]);
+                }
+            }
+        }
+    }
+
+    /// The box of a front that covers the edges around a room: up to half the gap from the middle of a board
+    /// that it shares with a neighbour, up to the whole gap from the carcase's outer face.
+    pub(super) fn overlay_front(&self, room: &Room, thickness: f64) -> Aabb {
+        let gap = self.carcase.fronts.gap.value;
+        let reach = |id: BoardId| {
+            let board = self.layout.board(id);
+            let shared = matches!(board.role, Role::Divider | Role::Shelf);
+            if shared { (board.thickness() - gap) / 2.0 } else { board.thickness() - gap }
+        };
+        let Aabb { low, high } = room.aabb;
+        Aabb {
+            low: Point3::new(low.x - thickness, low.y - reach(room.right), low.z - reach(room.below)),
+            high: Point3::new(low.x, high.y + reach(room.left), high.z + reach(room.above)),
+        }
+    }
+
+    /// Name of a cell: the one that the spec gives, or its kind and number.
+    fn cell_name(&self, cell: &spec::Cell, kind: &str, number: usize) -> String {
+        match &cell.id {
+            Some(id) => format!("{}-{}", self.carcase.id.value, id.value),
+            None => format!("{}-{kind}-{number}", self.carcase.id.value),
+        }
+    }
+
+    fn add(
+        &mut self,
+        part: &str,
+        role: Role,
+        material: &Arc<Material>,
+        aabb: Aabb,
+        face: Vector3<VehicleFrame>,
+        flush: bool,
+    ) -> BoardId {
+        let name = format!("{}-{part}", self.carcase.id.value);
+        self.add_named(name, role, material, aabb, face, flush, self.carcase.span)
+    }
+
+    #[expect(clippy::too_many_arguments, reason = "a board has this many independent facts")]
+    fn add_named(
+        &mut self,
+        name: String,
+        role: Role,
+        material: &Arc<Material>,
+        aabb: Aabb,
+        face: Vector3<VehicleFrame>,
+        flush: bool,
+        span: Span,
+    ) -> BoardId {
+        let board = Board::filling(name, role, self.body, Arc::clone(material), aabb, face, span);
+        self.push(if flush { board.flush() } else { board })
+    }
+
+    /// Adds a finished board.
+    pub(super) fn push(&mut self, board: Board) -> BoardId {
+        self.layout.boards.push(board);
+        BoardId(self.layout.boards.len() - 1)
+    }
+
+    /// Two boards of the carcase meet, the first with an edge.
+    fn meet(&mut self, edge: BoardId, face: BoardId, inside: &[Vector3<VehicleFrame>]) {
+        let rules = JointRules::of_carcase(self.design, self.carcase);
+        self.meet_by(&rules, edge, face, inside);
+    }
+}

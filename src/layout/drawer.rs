@@ -1,0 +1,356 @@
+//! One drawer: the chain from its opening to its box, its slides, and its boards.
+
+use super::board::{Board, BoardId, Body, BodyId, Role};
+use super::carcase::{Builder, DOWN, FORWARD, LEFT, REARWARD, RIGHT, Room, UP};
+use super::join::JointRules;
+use super::meeting::Meeting;
+use super::{DrawerSummary, SlideMount, defaults, rules};
+use crate::catalogue::{Material, Slide, SlideChoice};
+use crate::diag::{Finding, Rule, Span};
+use crate::geom::tolerance::SAME_LENGTH;
+use crate::geom::{Aabb, Point3, Vector3, VehicleFrame, snap};
+use crate::number::decimal;
+use crate::spec::{Drawer, FrontStyle, JointKind};
+use std::sync::Arc;
+
+/// What the corners of an opening take from it.
+#[derive(Clone, Copy, Debug, Default)]
+struct Corners {
+    /// mm that a box must stay away from the board below or above, if it reaches over the angle's leg.
+    stack: f64,
+    /// mm of the upright that the angle covers, so that no slide can lie there.
+    leg: f64,
+}
+
+/// A drawer's chain of dimensions, worked out.
+struct Chain {
+    slide: Arc<Slide>,
+    side_space: f64,
+    box_aabb: Aabb,
+    /// mm above the bay floor.
+    slide_centre: f64,
+}
+
+/// Materials of a drawer.
+struct Materials {
+    panel: Arc<Material>,
+    bottom: Arc<Material>,
+    front: Arc<Material>,
+}
+
+impl Builder<'_> {
+    /// All boards and slides of the drawer called `name` in `room`.
+    pub(super) fn drawer(
+        &mut self,
+        name: &str,
+        room: &Room,
+        drawer: &Drawer,
+        fronts: &Arc<Material>,
+    ) -> Option<()> {
+        let [panel, bottom] = [&drawer.panel, &drawer.bottom].map(|id| self.catalogue.find_material(self.findings, id));
+        let front = if drawer.front.value == fronts.id {
+            Some(Arc::clone(fronts))
+        } else {
+            self.catalogue.find_material(self.findings, &drawer.front)
+        };
+        let choice = self.catalogue.find_slide(self.findings, &drawer.slide);
+        let materials = Materials { panel: panel?, bottom: bottom?, front: front? };
+        let chain = self.chain(name, room, drawer, &materials, choice?)?;
+        let travel = REARWARD * chain.slide.travel;
+        let carcase = self.carcase.id.value.clone();
+        let body = BodyId(self.layout.bodies.len());
+        self.layout.bodies.push(Body { name: name.to_owned(), carcase, travel });
+        let (left, right) = self.box_boards(name, body, room, drawer, &materials, chain.box_aabb);
+        self.mounts(name, body, room, &chain, (left, right), drawer.slide.span);
+        self.summarise(name, body, room, &chain, &materials, drawer.span);
+        Some(())
+    }
+
+    /// From the opening to the box.
+    fn chain(
+        &mut self,
+        name: &str,
+        room: &Room,
+        drawer: &Drawer,
+        materials: &Materials,
+        choice: SlideChoice,
+    ) -> Option<Chain> {
+        let Aabb { low, high } = room.aabb;
+        let x0 = match self.carcase.fronts.style.value {
+            FrontStyle::Overlay => low.x,
+            FrontStyle::Inset => low.x + materials.front.actual,
+        };
+        let slide = self.slide(name, drawer, choice, high.x - x0 - defaults::BACK_STOP_GAP)?;
+        let depth = drawer.depth.map_or(defaults::SLIDE_SETBACK + slide.length, |depth| depth.value);
+        let side_space = slide.thickness + self.design.workshop.slide_allowance.value;
+        let above = self.corners(room, room.above, side_space);
+        let below = self.corners(room, room.below, side_space);
+        let clear_above = drawer.clear_above.value.max(above.stack);
+        let clear_below = drawer.clear_below.value.max(below.stack);
+        let room_height = high.z - low.z - clear_above - clear_below;
+        let height = drawer.box_height.map_or(room_height, |height| height.value);
+        let box_aabb = Aabb {
+            low: Point3::new(x0, low.y + side_space, low.z + clear_below),
+            high: Point3::new(x0 + depth, high.y - side_space, low.z + clear_below + height),
+        };
+        let width = box_aabb.size().y;
+        let inside = (width - 2.0 * materials.panel.actual, height - materials.bottom.actual);
+        if inside.0.min(inside.1) < defaults::LEAST_INSIDE || height > room_height + SAME_LENGTH {
+            let [width, height, room_height] = [width, height, room_height].map(|length| decimal(length, 2));
+            let message = format!(
+                "the drawer's box would be {width} mm wide and {height} mm high; the opening leaves {room_height} mm of height"
+            );
+            self.fault(&rules::DRAWER_BOX_DOES_NOT_FIT, drawer.span, name, message,
+                "make the opening larger, the box lower, or take thinner slides or another joint at the corners");
+            return None;
+        }
+        let window = (
+            (low.z + below.leg + slide.height / 2.0).max(box_aabb.low.z + defaults::SLIDE_TO_BOX_EDGE),
+            (high.z - above.leg - slide.height / 2.0).min(box_aabb.high.z - defaults::SLIDE_TO_BOX_EDGE),
+        );
+        let slide_centre = self.slide_centre(name, room, drawer, &slide, box_aabb.low.z, window)?;
+        Some(Chain { slide, side_space, box_aabb, slide_centre })
+    }
+
+    /// The slide that the spec names, or the longest of the family that fits; checked against the room.
+    fn slide(&mut self, name: &str, drawer: &Drawer, choice: SlideChoice, room: f64) -> Option<Arc<Slide>> {
+        let depth = drawer.depth.map_or(f64::INFINITY, |depth| depth.value);
+        let fits = |slide: &Slide| slide.length + defaults::SLIDE_SETBACK <= room.min(depth) + SAME_LENGTH;
+        let slide = match choice {
+            SlideChoice::One(slide) => slide,
+            SlideChoice::Family(family) => {
+                // Lengths rise within a family, so the last that fits is the longest.
+                let longest = family.iter().rfind(|slide| fits(slide)).or(family.first());
+                Arc::clone(longest?)
+            }
+        };
+        let [length, room_told] = [slide.length, room].map(|length| decimal(length, 2));
+        if !fits(&slide) || depth > room + SAME_LENGTH {
+            let wanted = if depth.is_finite() { format!(" and a box of {} mm", decimal(depth, 2)) } else { String::new() };
+            let message = format!("a slide of {length} mm{wanted} in a space {room_told} mm deep");
+            let help = format!(
+                "the box must be at least {} mm longer than the slide and end {} mm before what stands behind it; take a shorter slide, a longer box or a deeper carcase",
+                decimal(defaults::SLIDE_SETBACK, 1),
+                decimal(defaults::BACK_STOP_GAP, 1)
+            );
+            self.fault(&rules::SLIDE_LONGER_THAN_SPACE, drawer.slide.span, name, message, help);
+            return None;
+        }
+        if slide.rating_pair.is_none() {
+            let message = format!("the slide `{}` has no rating at its length of {length} mm", slide.id);
+            self.fault(&rules::SLIDE_WITHOUT_RATING, drawer.slide.span, name, message,
+                "give `rating_pair` for it in the workshop file, from the supplier's sheet");
+            return None;
+        }
+        Some(slide)
+    }
+
+    /// What the joints at the board above or below take from the room's corners.
+    fn corners(&self, room: &Room, board: BoardId, side_space: f64) -> Corners {
+        let mut corners = Corners::default();
+        for upright in [room.left, room.right] {
+            let Some(meeting) = self.meeting(upright, board) else { continue };
+            let Some(angle) = &meeting.plan.angle else { continue };
+            corners.leg = corners.leg.max(angle.leg + defaults::MOVING_CLEARANCE);
+            if !points_into(room, self, meeting) || angle.leg <= side_space {
+                continue;
+            }
+            let nuts = angle.thickness + self.catalogue.nut_stack(&angle.bolt) + defaults::MOVING_CLEARANCE;
+            let stack = if nuts > side_space { nuts.max(angle.leg + defaults::MOVING_CLEARANCE) } else { nuts };
+            corners.stack = corners.stack.max(snap(stack.ceil()));
+        }
+        corners
+    }
+
+    fn meeting(&self, a: BoardId, b: BoardId) -> Option<&Meeting> {
+        self.layout.meetings.iter().find(|m| (m.edge, m.face) == (a, b) || (m.edge, m.face) == (b, a))
+    }
+
+    /// Height of the slide's centre line: as given, or the middle of the box; moved out of the way of a slide
+    /// on the other face of the same upright with which it cannot share bolts.
+    fn slide_centre(
+        &mut self,
+        name: &str,
+        room: &Room,
+        drawer: &Drawer,
+        slide: &Slide,
+        box_bottom: f64,
+        window: (f64, f64),
+    ) -> Option<f64> {
+        let wanted = drawer.slide_height.map(|height| box_bottom + height.value);
+        let low_enough = wanted.unwrap_or(window.0) <= window.1 + SAME_LENGTH;
+        if !low_enough || wanted.unwrap_or(window.1) < window.0 - SAME_LENGTH {
+            let [height, from, to] =
+                [slide.height, window.0 - box_bottom, window.1 - box_bottom].map(|length| decimal(length, 2));
+            let message = format!(
+                "a slide {height} mm high must have its centre between {from} and {to} mm above the box's underside, clear of corner angles and box edges"
+            );
+            let span = drawer.slide_height.map_or(drawer.slide.span, |height| height.span);
+            self.fault(&rules::SLIDE_HIGHER_THAN_SPACE, span, name, message,
+                "make the opening or the box higher, move `slide_height`, take a lower slide, or another joint at the corners");
+            return None;
+        }
+        if wanted.is_some() {
+            return wanted;
+        }
+        let middle = snap(f64::midpoint(window.0, window.1));
+        let half = (window.1 - window.0) / 2.0;
+        let n = (half / defaults::STAGGER_STEP).floor();
+        let steps = (0..).map(f64::from).take_while(|&i| i <= n).map(|i| i * defaults::STAGGER_STEP);
+        let candidates = steps.flat_map(|step| [middle + step, middle - step]);
+        let agrees = |centre: &f64| {
+            self.layout.mounts.iter().filter(|m| [room.left, room.right].contains(&m.carcase_board)).all(|m| {
+                let apart = (m.height - centre).abs();
+                let clear = (m.slide.height.max(slide.height)) / 2.0 + self.catalogue.washer_radius(&slide.bolt);
+                apart < SAME_LENGTH && m.slide.id == slide.id || apart >= clear + defaults::MOVING_CLEARANCE
+            })
+        };
+        candidates.clone().find(agrees).or(Some(middle))
+    }
+
+    /// Boards of the box and its front. Gives the box's left and right side.
+    fn box_boards(
+        &mut self,
+        name: &str,
+        body: BodyId,
+        room: &Room,
+        drawer: &Drawer,
+        m: &Materials,
+        outer: Aabb,
+    ) -> (BoardId, BoardId) {
+        let rules = JointRules::of_drawer(self.design, self.carcase, drawer);
+        let (t, Aabb { low, high }) = (m.panel.actual, outer);
+        let back_inset = self.inset(&rules, name, "back", &m.panel);
+        let bottom_inset = self.inset(&rules, name, "bottom", &m.bottom);
+        let part = |part: &str| format!("{name}-box-{part}");
+        let board = |part_name: &str, role, material: &Arc<Material>, aabb, face| {
+            Board::filling(part(part_name), role, body, Arc::clone(material), aabb, face, drawer.span)
+        };
+        let slice = |edit: &dyn Fn(&mut Aabb)| {
+            let mut aabb = outer;
+            edit(&mut aabb);
+            aabb
+        };
+        let left = slice(&|b| b.low.y = high.y - t);
+        let left = self.push(board("left", Role::BoxSide, &m.panel, left, LEFT).flush());
+        let right = slice(&|b| b.high.y = low.y + t);
+        let right = self.push(board("right", Role::BoxSide, &m.panel, right, RIGHT).flush());
+        let between = slice(&|b| (b.low.y, b.high.y) = (low.y + t, high.y - t));
+        let mut end = between;
+        end.high.x = low.x + t;
+        let front = self.push(board("front", Role::BoxEnd, &m.panel, end, REARWARD).flush());
+        let rear = high.x - back_inset;
+        (end.low.x, end.high.x) = (rear - t, rear);
+        let back = self.push(board("back", Role::BoxEnd, &m.panel, end, FORWARD));
+        let mut bottom = between;
+        (bottom.low.x, bottom.high.x) = (low.x + t, rear - t);
+        bottom.low.z = low.z + bottom_inset;
+        bottom.high.z = bottom.low.z + m.bottom.actual;
+        let bottom = self.push(board("bottom", Role::BoxBottom, &m.bottom, bottom, DOWN));
+        for side in [left, right] {
+            self.meet_by(&rules, front, side, &[FORWARD]);
+            self.meet_by(&rules, back, side, &[REARWARD]);
+        }
+        for other in [left, right, front, back] {
+            self.meet_by(&rules, bottom, other, &[UP]);
+        }
+        let face = match self.carcase.fronts.style.value {
+            FrontStyle::Overlay => self.overlay_front(room, m.front.actual),
+            FrontStyle::Inset => {
+                let gap = self.carcase.fronts.gap.value;
+                let Aabb { low, high } = room.aabb;
+                Aabb {
+                    low: Point3::new(low.x, low.y + gap, low.z + gap),
+                    high: Point3::new(low.x + m.front.actual, high.y - gap, high.z - gap),
+                }
+            }
+        };
+        let material = Arc::clone(&m.front);
+        let face = Board::filling(format!("{name}-front"), Role::Front, body, material, face, REARWARD, drawer.span);
+        let face = self.push(face);
+        self.meet_faces(&rules, face, front);
+        (left, right)
+    }
+
+    /// mm by which the box's back or bottom stands in from the sides' edge: none, unless a bolt along its
+    /// mid-plane must keep its distance from that edge.
+    fn inset(&mut self, rules: &JointRules<'_>, name: &str, part: &str, material: &Material) -> f64 {
+        let joint = format!("{name}-box-{part}+{name}-box-left");
+        if rules.kind(&joint).value != JointKind::CaptiveNut {
+            return 0.0;
+        }
+        let size = self.plan(rules, &joint).size.map(|size| size.value);
+        let size = size.or_else(|| self.catalogue.largest_captive_nut(material.actual));
+        let diameter = size.and_then(|size| self.catalogue.thread(&size).map(|thread| thread.diameter));
+        let distance = self.design.workshop.edge_distance.value * diameter.unwrap_or(0.0);
+        snap((distance - material.actual / 2.0).max(0.0).ceil())
+    }
+
+    fn mounts(
+        &mut self,
+        name: &str,
+        drawer: BodyId,
+        room: &Room,
+        chain: &Chain,
+        sides: (BoardId, BoardId),
+        span: Span,
+    ) {
+        let slide = &chain.slide;
+        let x = chain.box_aabb.low.x + defaults::SLIDE_SETBACK;
+        let (half, z) = (slide.thickness / 2.0, chain.slide_centre);
+        let member = |y0: f64, y1: f64| Aabb {
+            low: Point3::new(x, y0, z - slide.height / 2.0),
+            high: Point3::new(x + slide.length, y1, z + slide.height / 2.0),
+        };
+        let (left, right) = (room.aabb.high.y, room.aabb.low.y);
+        let pairs = [
+            ("left", room.left, sides.0, member(left - half, left), member(left - 2.0 * half, left - half), -1.0),
+            ("right", room.right, sides.1, member(right, right + half), member(right + half, right + 2.0 * half), 1.0),
+        ];
+        for (hand, carcase_board, box_board, fixed, moving, side) in pairs {
+            self.layout.mounts.push(SlideMount {
+                name: format!("{name}-slide-{hand}"),
+                slide: Arc::clone(slide),
+                carcase_board,
+                box_board,
+                drawer,
+                fixed,
+                moving,
+                height: z,
+                side,
+                span,
+            });
+        }
+    }
+
+    fn summarise(&mut self, name: &str, body: BodyId, room: &Room, chain: &Chain, m: &Materials, span: Span) {
+        let (opening, outer) = (room.aabb.size(), chain.box_aabb.size());
+        let ends = 2.0 * m.panel.actual;
+        self.layout.drawers.push(DrawerSummary {
+            name: name.to_owned(),
+            body,
+            slide: Arc::clone(&chain.slide),
+            opening: (opening.y, opening.z),
+            side_space: chain.side_space,
+            box_size: (outer.y, outer.z, outer.x),
+            inside: (outer.y - ends, outer.z - m.bottom.actual, outer.x - ends),
+            clear: (room.aabb.high.z - chain.box_aabb.high.z, chain.box_aabb.low.z - room.aabb.low.z),
+            span,
+        });
+    }
+
+    fn fault(&mut self, rule: &'static Rule, span: Span, on: &str, message: String, help: impl Into<String>) {
+        self.findings.push(Finding::new(rule, span, message).on(on).help(help));
+    }
+}
+
+/// Whether the angle of a joint, on the side where it goes first, lies in this room.
+fn points_into(room: &Room, builder: &Builder<'_>, meeting: &Meeting) -> bool {
+    let edge: Vector3<VehicleFrame> = centre(builder.layout.board(meeting.edge).aabb);
+    let towards_room = centre(room.aabb) - edge;
+    meeting.inside.first().is_some_and(|inside| inside.dot(towards_room) > 0.0)
+}
+
+fn centre(aabb: Aabb) -> Vector3<VehicleFrame> {
+    (aabb.low.to_vector() + aabb.high.to_vector()) / 2.0
+}

@@ -1,0 +1,150 @@
+//! Which rule decides how two boards are joined: the drawer's before its carcase's before the kit's, and an
+//! exception by name before a default.
+
+use super::carcase::Builder;
+use super::meeting::{FaceMeeting, JointPlan, Meeting, contact_line, joint_name};
+use super::{BoardId, defaults};
+use crate::diag::{At, Span};
+use crate::geom::{Aabb, Vector3, VehicleFrame};
+use crate::spec::{Bolts, Carcase, Design, Drawer, JointKind, Joints};
+
+/// The rules that apply to a joint, the narrowest first.
+pub(super) struct JointRules<'a> {
+    joints: Vec<&'a Joints>,
+    bolts: Vec<&'a Bolts>,
+    angle: &'static str,
+    span: Span,
+}
+
+impl<'a> JointRules<'a> {
+    /// For the boards of a carcase.
+    pub(super) fn of_carcase(design: &'a Design, carcase: &'a Carcase) -> Self {
+        JointRules {
+            joints: vec![&carcase.joints, &design.joints],
+            bolts: vec![&carcase.bolts, &design.bolts],
+            angle: defaults::CARCASE_ANGLE,
+            span: carcase.span,
+        }
+    }
+
+    /// For the boards of a drawer. The kit's and the carcase's choice of angle and bolt size are for their own
+    /// heavier boards and do not reach into drawers; their choice of the kind of joint does.
+    pub(super) fn of_drawer(design: &'a Design, carcase: &'a Carcase, drawer: &'a Drawer) -> Self {
+        JointRules {
+            joints: vec![&drawer.joints, &carcase.drawer_joints, &carcase.joints, &design.joints],
+            bolts: Vec::new(),
+            angle: defaults::DRAWER_ANGLE,
+            span: drawer.span,
+        }
+    }
+
+    /// The kind of the joint called `name`.
+    pub(super) fn kind(&self, name: &str) -> At<JointKind> {
+        let named = self.named(name).find_map(|exception| exception.kind);
+        let default = || self.joints.iter().find_map(|joints| joints.corner);
+        named.or_else(default).unwrap_or(At::new(JointKind::Angle, self.span))
+    }
+
+    /// Name of the angle section for the joint called `name`, at the place that asks for it.
+    fn angle(&self, name: &str) -> At<String> {
+        let named = self.named(name).find_map(|exception| exception.angle.clone());
+        let own = if self.bolts.is_empty() { 2 } else { self.joints.len() };
+        let default = || self.joints.iter().take(own).find_map(|joints| joints.angle.clone());
+        named.or_else(default).unwrap_or_else(|| At::new(self.angle.to_owned(), self.span))
+    }
+
+    /// Exceptions that match the joint called `name`; of those at one level the last comes first.
+    fn named(&self, name: &str) -> impl Iterator<Item = &'a crate::spec::NamedJoint> {
+        let name = name.to_owned();
+        self.joints.clone().into_iter().flat_map(|joints| joints.named.iter().rev()).filter(move |exception| {
+            matches_joint(&exception.pattern.value, &name)
+        })
+    }
+}
+
+/// Whether a pattern names a joint, in either order of the two panels.
+pub(super) fn matches_joint(pattern: &str, joint: &str) -> bool {
+    let turned = joint.split_once('+').map(|(a, b)| format!("{b}+{a}"));
+    matches(pattern, joint) || turned.is_some_and(|turned| matches(pattern, &turned))
+}
+
+/// Whether `text` is spelled by `pattern`, in which each `*` stands for any run of characters.
+fn matches(pattern: &str, text: &str) -> bool {
+    let mut pieces = pattern.split('*');
+    let first = pieces.next().unwrap_or("");
+    let Some(mut rest) = text.strip_prefix(first) else { return false };
+    let mut pieces: Vec<&str> = pieces.collect();
+    let Some(last) = pieces.pop() else { return rest.is_empty() };
+    for piece in pieces {
+        let Some(found) = rest.find(piece) else { return false };
+        rest = &rest[found + piece.len()..];
+    }
+    rest.ends_with(last)
+}
+
+impl Builder<'_> {
+    /// How the joint called `name` is to be made. An unknown angle is a finding; the joint then goes without.
+    pub(super) fn plan(&mut self, rules: &JointRules<'_>, name: &str) -> JointPlan {
+        let kind = rules.kind(name);
+        let angle = match kind.value {
+            JointKind::Angle => self.catalogue.find_angle(self.findings, &rules.angle(name)),
+            JointKind::CaptiveNut | JointKind::Face => None,
+        };
+        let exceptions = rules.named(name).map(|exception| &exception.bolts);
+        let bolts: Vec<&Bolts> = exceptions.chain(rules.bolts.iter().copied()).collect();
+        let spacing = bolts.iter().find_map(|bolts| bolts.spacing);
+        JointPlan {
+            kind: kind.value,
+            angle,
+            size: bolts.iter().find_map(|bolts| bolts.size.clone()),
+            spacing: spacing.map_or(defaults::BOLT_SPACING, |spacing| spacing.value),
+            at: bolts.iter().find_map(|bolts| bolts.at.clone()),
+            span: kind.span,
+        }
+    }
+
+    /// Two boards meet, the first with an edge, joined by the given rules. Boards that do not touch are none.
+    pub(super) fn meet_by(
+        &mut self,
+        rules: &JointRules<'_>,
+        edge: BoardId,
+        face: BoardId,
+        inside: &[Vector3<VehicleFrame>],
+    ) {
+        let Some((start, along, length, into_edge)) = contact_line(self.layout, edge, face) else { return };
+        let name = joint_name(self.layout, edge, face);
+        let plan = self.plan(rules, &name);
+        let inside = inside.to_vec();
+        self.layout.meetings.push(Meeting { name, edge, face, start, along, length, into_edge, inside, plan });
+    }
+
+    /// Two boards lie face to face, bolted through both with the heads on the first.
+    pub(super) fn meet_faces(&mut self, rules: &JointRules<'_>, head: BoardId, nut: BoardId) {
+        let (a, b) = (self.layout.board(head).aabb, self.layout.board(nut).aabb);
+        let contact = Aabb { low: a.low.max(b.low), high: a.high.min(b.high) };
+        let name = joint_name(self.layout, head, nut);
+        let mut plan = self.plan(rules, &name);
+        plan.kind = JointKind::Face;
+        self.layout.face_meetings.push(FaceMeeting { name, head, nut, contact, plan });
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_star_stands_for_any_run_of_characters() {
+        for (pattern, joint, expected) in [
+            ("main-back+main-side-left", "main-back+main-side-left", true),
+            ("main-side-left+main-back", "main-back+main-side-left", true),
+            ("main-shelf-*", "main-divider-1+main-shelf-2", true),
+            ("*+*", "a+b", true),
+            ("main-*-left+x", "main-side-right+x", false),
+            ("main", "main-back+main-side-left", false),
+            ("*-left", "main-back+main-side-left", true),
+        ] {
+            assert_eq!(matches_joint(pattern, joint), expected, "{pattern} on {joint}");
+        }
+    }
+}

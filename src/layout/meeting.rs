@@ -1,0 +1,131 @@
+//! Which board meets which, and how they are to be joined.
+
+use super::board::{BoardId, Role};
+use super::{Layout, defaults};
+use crate::catalogue::Angle;
+use crate::diag::{At, Span};
+use crate::geom::tolerance::SAME_LENGTH;
+use crate::geom::{Aabb, Point3, Vector3, VehicleFrame};
+use crate::spec::{Design, JointKind};
+use std::sync::Arc;
+
+/// How a joint is to be made, after every rule that applies to it.
+#[derive(Clone, Debug)]
+pub(crate) struct JointPlan {
+    /// Its kind.
+    pub(crate) kind: JointKind,
+    /// The angle section, for joints of that kind.
+    pub(crate) angle: Option<Arc<Angle>>,
+    /// Thread size that the spec asks for; otherwise it follows from the angle or from the nut that fits.
+    pub(crate) size: Option<At<String>>,
+    /// mm. Most that two neighbouring bolts may be apart.
+    pub(crate) spacing: f64,
+    /// Positions given outright, mm from the joint's start.
+    pub(crate) at: Option<At<Vec<At<f64>>>>,
+    /// Where the rule stands that asks for it, or the carcase.
+    pub(crate) span: Span,
+}
+
+/// An edge of one board against a face of another.
+#[derive(Clone, Debug)]
+pub(crate) struct Meeting {
+    /// `PANEL+PANEL`, the names in alphabetical order.
+    pub(crate) name: String,
+    /// The board whose edge meets.
+    pub(crate) edge: BoardId,
+    /// The board whose face is met.
+    pub(crate) face: BoardId,
+    /// Middle of the edge's thickness in the plane of the face, where the joint starts: at the least x, y or z.
+    pub(crate) start: Point3<VehicleFrame>,
+    /// Unit vector along the joint.
+    pub(crate) along: Vector3<VehicleFrame>,
+    /// mm.
+    pub(crate) length: f64,
+    /// Unit vector from the met face into the edge board.
+    pub(crate) into_edge: Vector3<VehicleFrame>,
+    /// Sides of the edge board on which an angle may lie, in order of preference.
+    pub(crate) inside: Vec<Vector3<VehicleFrame>>,
+    /// How it is made.
+    pub(crate) plan: JointPlan,
+}
+
+/// A face against a face, bolted through both.
+#[derive(Clone, Debug)]
+pub(crate) struct FaceMeeting {
+    /// `PANEL+PANEL`, the names in alphabetical order.
+    pub(crate) name: String,
+    /// The board on whose side the heads lie.
+    pub(crate) head: BoardId,
+    /// The board on whose side the nuts lie.
+    pub(crate) nut: BoardId,
+    /// Both faces' common rectangle: a flat box in the plane where they touch.
+    pub(crate) contact: Aabb,
+    /// How it is made.
+    pub(crate) plan: JointPlan,
+}
+
+/// Name of the joint of two boards.
+pub(super) fn joint_name(layout: &Layout, a: BoardId, b: BoardId) -> String {
+    let (a, b) = (&layout.board(a).name, &layout.board(b).name);
+    if a <= b { format!("{a}+{b}") } else { format!("{b}+{a}") }
+}
+
+/// The line along which the edge of one board meets the face of another: (start, along, length, into the edge
+/// board). `None` if they do not touch.
+pub(super) fn contact_line(
+    layout: &Layout,
+    edge: BoardId,
+    face: BoardId,
+) -> Option<(Point3<VehicleFrame>, Vector3<VehicleFrame>, f64, Vector3<VehicleFrame>)> {
+    let (edge, face) = (layout.board(edge), layout.board(face));
+    let low = edge.aabb.low.max(face.aabb.low);
+    let high = edge.aabb.high.min(face.aabb.high);
+    let across = positive(face.normal());
+    let along = positive(edge.normal().cross(face.normal()));
+    let reach = high - low;
+    if reach.dot(across).abs() > SAME_LENGTH || reach.dot(along) <= SAME_LENGTH {
+        return None;
+    }
+    let centre = |aabb: Aabb| (aabb.low.to_vector() + aabb.high.to_vector()) / 2.0;
+    let towards_edge = (centre(edge.aabb) - centre(face.aabb)).dot(across);
+    let middle = (low.to_vector() + high.to_vector()) / 2.0;
+    let thickness = positive(edge.normal());
+    let start = low.to_vector() + thickness * (middle - low.to_vector()).dot(thickness);
+    Some((start.to_point(), along, reach.dot(along), across * towards_edge.signum()))
+}
+
+/// The axis direction of `v` that points to larger coordinates.
+fn positive(v: Vector3<VehicleFrame>) -> Vector3<VehicleFrame> {
+    Vector3::new(v.x.abs(), v.y.abs(), v.z.abs())
+}
+
+/// Carcases that stand side by side, touching, are bolted together through their sides.
+pub(super) fn join_modules(layout: &mut Layout, design: &Design) {
+    let sides: Vec<BoardId> =
+        (0..layout.boards.len()).map(BoardId).filter(|&id| layout.board(id).role == Role::Side).collect();
+    let mut found = Vec::new();
+    for &head in &sides {
+        for &nut in &sides {
+            let (a, b) = (layout.board(head), layout.board(nut));
+            // The right side of the module on the left carries the heads.
+            let touching = (a.aabb.low.y - b.aabb.high.y).abs() < SAME_LENGTH && a.body != b.body;
+            let contact = Aabb { low: a.aabb.low.max(b.aabb.low), high: a.aabb.high.min(b.aabb.high) };
+            let size = contact.size();
+            if touching && size.x > SAME_LENGTH && size.z > SAME_LENGTH {
+                found.push((head, nut, contact, a.span));
+            }
+        }
+    }
+    for (head, nut, contact, span) in found {
+        let plan = JointPlan {
+            kind: JointKind::Face,
+            angle: None,
+            size: design.bolts.size.clone(),
+            spacing: design.bolts.spacing.map_or(defaults::BOLT_SPACING, |spacing| spacing.value) * 2.0,
+            at: None,
+            span,
+        };
+        let name = joint_name(layout, head, nut);
+        layout.face_meetings.push(FaceMeeting { name, head, nut, contact, plan });
+    }
+}

@@ -1,0 +1,116 @@
+//! A design becomes placed boards: carcases, cells, drawers, their slides, and which board meets which.
+//!
+//! Takes the spec's design and the catalogue, gives a [`Layout`] in the vehicle frame. Boards are still plain
+//! rectangles: holes, tabs and slots come later, from bolts. Carcases stand with their fronts to the tailgate:
+//! width along y, depth along x, height along z; columns run from left (+y) to right.
+
+mod board;
+mod carcase;
+mod defaults;
+mod divide;
+mod drawer;
+mod join;
+mod meeting;
+pub(crate) mod rules;
+
+pub(crate) use board::{Board, BoardId, Body, BodyId, Role};
+pub(crate) use meeting::{FaceMeeting, JointPlan, Meeting};
+
+use crate::catalogue::{Catalogue, Slide};
+use crate::diag::{Findings, Span};
+use crate::geom::Aabb;
+use crate::spec::Design;
+use std::sync::Arc;
+
+/// All boards of a kit, placed, with the slides between them and the ways in which they meet.
+#[derive(Debug, Default)]
+pub(crate) struct Layout {
+    /// Rigid bodies: each carcase, each drawer.
+    pub(crate) bodies: Vec<Body>,
+    /// All boards. A board's id is its index.
+    pub(crate) boards: Vec<Board>,
+    /// Corners: an edge against a face.
+    pub(crate) meetings: Vec<Meeting>,
+    /// Face against face: false fronts on their boxes, modules side by side.
+    pub(crate) face_meetings: Vec<FaceMeeting>,
+    /// One for each slide (two to a drawer).
+    pub(crate) mounts: Vec<SlideMount>,
+    /// What a reader wants to know of each drawer.
+    pub(crate) drawers: Vec<DrawerSummary>,
+}
+
+/// A slide between a carcase board and a drawer side.
+#[derive(Clone, Debug)]
+pub(crate) struct SlideMount {
+    /// Name, e.g. `main-drawer-1-slide-left`.
+    pub(crate) name: String,
+    /// The slide's data.
+    pub(crate) slide: Arc<Slide>,
+    /// The upright that carries the fixed member.
+    pub(crate) carcase_board: BoardId,
+    /// The drawer side that carries the moving member.
+    pub(crate) box_board: BoardId,
+    /// The drawer's body.
+    pub(crate) drawer: BodyId,
+    /// Half of the closed slide next to the carcase.
+    pub(crate) fixed: Aabb,
+    /// Half of the closed slide next to the drawer.
+    pub(crate) moving: Aabb,
+    /// mm above the bay floor of the slide's centre line.
+    pub(crate) height: f64,
+    /// +1 if the drawer lies on the left (+y) of the carcase board's face, -1 if on the right.
+    pub(crate) side: f64,
+    /// Where the spec names the slide.
+    pub(crate) span: Span,
+}
+
+/// The dimension chain of one drawer, mm: what a joiner checks with a tape.
+#[derive(Clone, Debug)]
+pub(crate) struct DrawerSummary {
+    /// Name of the drawer, e.g. `main-drawer-1`.
+    pub(crate) name: String,
+    /// The drawer's body.
+    pub(crate) body: BodyId,
+    /// The slide's name.
+    pub(crate) slide: Arc<Slide>,
+    /// Clear opening, width and height.
+    pub(crate) opening: (f64, f64),
+    /// Room between opening and box, each side.
+    pub(crate) side_space: f64,
+    /// Box over its panels: width, height, depth.
+    pub(crate) box_size: (f64, f64, f64),
+    /// Inside of the box: width, height, depth.
+    pub(crate) inside: (f64, f64, f64),
+    /// Clear room above and below the box.
+    pub(crate) clear: (f64, f64),
+    /// Where it is described.
+    pub(crate) span: Span,
+}
+
+impl Layout {
+    /// The board with this id.
+    pub(crate) fn board(&self, id: BoardId) -> &Board {
+        &self.boards[id.0]
+    }
+
+    /// The body with this id.
+    pub(crate) fn body(&self, id: BodyId) -> &Body {
+        &self.bodies[id.0]
+    }
+}
+
+/// Lays out the whole kit. `None` if a name is unknown or a carcase cannot be laid out; the findings say why.
+pub(crate) fn lay_out(findings: &mut Findings, design: &Design, catalogue: &Catalogue) -> Option<Layout> {
+    let mut layout = Layout::default();
+    let mut complete = true;
+    for carcase in &design.carcases {
+        let mut builder = carcase::Builder::new(&mut layout, findings, design, catalogue, carcase);
+        complete &= builder.build().is_some();
+    }
+    if !complete {
+        return None;
+    }
+    meeting::join_modules(&mut layout, design);
+    rules::report_names(findings, design, &layout);
+    Some(layout)
+}

@@ -1,0 +1,278 @@
+//! What can be wrong with a layout, and the findings about names that only the finished layout can judge.
+
+use super::join::matches_joint;
+use super::{Layout, defaults};
+use crate::diag::{Finding, Findings, Rule, Severity};
+use crate::number::decimal;
+use crate::spec::{Design, Joints};
+use std::collections::BTreeMap;
+
+/// All rules of this stage.
+pub(crate) const RULES: &[&Rule] = &[
+    &CELLS_WIDER_THAN_ROOM,
+    &CELLS_LEAVE_A_GAP,
+    &CARCASE_WITHOUT_INSIDE,
+    &DRAWER_BOX_DOES_NOT_FIT,
+    &SLIDE_LONGER_THAN_SPACE,
+    &SLIDE_HIGHER_THAN_SPACE,
+    &SLIDE_WITHOUT_RATING,
+    &SLIDE_SIDE_PLAY,
+    &PANELS_WITH_ONE_NAME,
+    &JOINT_NOT_IN_KIT,
+];
+
+const PASSING: &str = "\
+bay: {width: 1040, depth: 1050, height: 800}
+carcases:
+  - id: main
+    width: 1000
+    depth: 900
+    height: 300
+    panel: birch-12
+    columns:
+      - drawer: {slide: heavy-800}
+      - drawer: {slide: heavy-800}
+";
+
+/// Sizes that add up to more than the carcase.
+pub(super) static CELLS_WIDER_THAN_ROOM: Rule = Rule {
+    name: "cells-wider-than-room",
+    severity: Severity::Error,
+    finds: "Columns or rows whose clear openings, with the boards between them, need more room than the carcase has.",
+    why: "The boards would stand in each other, or a cell with a share would get nothing.",
+    failing: "\
+bay: {width: 1040, depth: 1050, height: 800}
+carcases:
+  - id: main
+    width: 1000
+    depth: 900
+    height: 300
+    panel: birch-12
+    columns:
+      - size: 600
+        open: {}
+      - size: 600
+        open: {}
+",
+    passing: PASSING,
+    source: "arithmetic",
+};
+
+/// Sizes that add up to less than the carcase, with nothing to take the rest.
+pub(super) static CELLS_LEAVE_A_GAP: Rule = Rule {
+    name: "cells-leave-a-gap",
+    severity: Severity::Error,
+    finds: "Columns or rows that all have a size and do not fill the carcase.",
+    why: "Widths and gaps must add up to the space that they fill; a gap that nobody asked for is a slip of the pen.",
+    failing: "\
+bay: {width: 1040, depth: 1050, height: 800}
+carcases:
+  - id: main
+    width: 1000
+    depth: 900
+    height: 300
+    panel: birch-12
+    columns:
+      - size: 300
+        open: {}
+      - size: 300
+        open: {}
+",
+    passing: PASSING,
+    source: "arithmetic",
+};
+
+/// A carcase that is all panel.
+pub(super) static CARCASE_WITHOUT_INSIDE: Rule = Rule {
+    name: "carcase-without-inside",
+    severity: Severity::Error,
+    finds: "A carcase whose panels are as thick as itself.",
+    why: "Nothing is left inside.",
+    failing: "\
+bay: {width: 1040, depth: 1050, height: 800}
+carcases:
+  - {id: main, width: 1000, depth: 900, height: 20, panel: birch-12, cell: {open: {}}}
+",
+    passing: PASSING,
+    source: "arithmetic",
+};
+
+/// A drawer whose box has no room.
+pub(super) static DRAWER_BOX_DOES_NOT_FIT: Rule = Rule {
+    name: "drawer-box-does-not-fit",
+    severity: Severity::Error,
+    finds: "An opening that, after slides, clearances and corner angles, leaves no box worth making, or less height than the spec asks for.",
+    why: "A drawer an inch too wide because slides or walls were forgotten is the commonest mistake of all.",
+    failing: "\
+bay: {width: 1040, depth: 1050, height: 800}
+carcases:
+  - id: main
+    width: 1000
+    depth: 900
+    height: 300
+    panel: birch-12
+    columns:
+      - drawer: {slide: heavy-800, box_height: 280}
+      - drawer: {slide: heavy-800}
+",
+    passing: PASSING,
+    source: "common practice, no source",
+};
+
+/// A slide or box that is too long.
+pub(super) static SLIDE_LONGER_THAN_SPACE: Rule = Rule {
+    name: "slide-longer-than-space",
+    severity: Severity::Error,
+    finds: "A slide, or a drawer box, longer than the depth of its cell leaves after the gap at the back, or a slide longer than its box.",
+    why: "The drawer would stand out of the carcase or strike its back.",
+    failing: "\
+bay: {width: 1040, depth: 1050, height: 800}
+carcases:
+  - {id: main, width: 1000, depth: 600, height: 300, panel: birch-12, cell: {drawer: {slide: heavy-800}}}
+",
+    passing: PASSING,
+    source: "common practice, no source",
+};
+
+/// A slide that is too high for its opening.
+pub(super) static SLIDE_HIGHER_THAN_SPACE: Rule = Rule {
+    name: "slide-higher-than-space",
+    severity: Severity::Error,
+    finds: "A slide for which the opening or the box has no height left between the corner angles.",
+    why: "The slide would lie on an angle's leg, or its bolts would split the edge of the drawer side.",
+    failing: "\
+bay: {width: 1040, depth: 1050, height: 800}
+carcases:
+  - {id: main, width: 1000, depth: 900, height: 140, panel: birch-12, cell: {drawer: {slide: heavy-800}}}
+",
+    passing: PASSING,
+    source: "common practice, no source",
+};
+
+/// A slide that nobody has rated.
+pub(super) static SLIDE_WITHOUT_RATING: Rule = Rule {
+    name: "slide-without-rating",
+    severity: Severity::Error,
+    finds: "A slide whose data give no rating at its length.",
+    why: "Ratings fall with length; a guess from another length is how slides tear off.",
+    failing: "\
+bay: {width: 1040, depth: 1050, height: 800}
+workshop:
+  slides:
+    shop-700: {family: shop, length: 700, travel: 700, thickness: 19.1, height: 76, fixed: [35, 355, 643], moving: [67, 355, 643], bolt: M5, wall: 1.5, head_room: 5, mass_pair: 5}
+carcases:
+  - {id: main, width: 1000, depth: 900, height: 300, panel: birch-12, cell: {drawer: {slide: shop-700}}}
+",
+    passing: PASSING,
+    source: "common practice, no source",
+};
+
+/// Side play outside the slide's limits.
+pub(super) static SLIDE_SIDE_PLAY: Rule = Rule {
+    name: "slide-side-play",
+    severity: Severity::Error,
+    finds: "An allowance beside each slide of less than 0.2 mm or more than 0.5 mm.",
+    why: "Tighter drags and wears; wider rattles and pulls the members apart.",
+    failing: "\
+bay: {width: 1040, depth: 1050, height: 800}
+workshop: {slide_allowance: 0.8}
+carcases:
+  - {id: main, width: 1000, depth: 900, height: 300, panel: birch-12, cell: {drawer: {slide: heavy-800}}}
+",
+    passing: PASSING,
+    source: "a slide maker's public help page: side space is the slide's thickness plus 0.2 to 0.5 mm",
+};
+
+/// Two panels that would have one name.
+pub(super) static PANELS_WITH_ONE_NAME: Rule = Rule {
+    name: "panels-with-one-name",
+    severity: Severity::Error,
+    finds: "Two panels or slides whose names, made from the ids in the spec, are the same.",
+    why: "One name stands for one part in every file, table and label.",
+    failing: "\
+bay: {width: 1040, depth: 1050, height: 800}
+carcases:
+  - id: main
+    width: 1000
+    depth: 900
+    height: 300
+    panel: birch-12
+    columns:
+      - {id: drawer-2, drawer: {slide: heavy-800}}
+      - {drawer: {slide: heavy-800}}
+",
+    passing: PASSING,
+    source: "arithmetic",
+};
+
+/// An exception for a joint that does not exist.
+pub(super) static JOINT_NOT_IN_KIT: Rule = Rule {
+    name: "joint-not-in-kit",
+    severity: Severity::Error,
+    finds: "A name under `joints: named:` that fits no joint of the kit.",
+    why: "The exception would be silently ignored and the joint cut another way than meant.",
+    failing: "\
+bay: {width: 1040, depth: 1050, height: 800}
+joints: {named: {\"main-bak+main-base\": {kind: captive-nut}}}
+carcases:
+  - {id: main, width: 1000, depth: 900, height: 300, panel: birch-12, cell: {drawer: {slide: heavy-800}}}
+",
+    passing: PASSING,
+    source: "arithmetic",
+};
+
+/// Findings about the layout as a whole: names given twice, exceptions for joints that do not exist, side play.
+pub(super) fn report_names(findings: &mut Findings, design: &Design, layout: &Layout) {
+    let play = &design.workshop.slide_allowance;
+    if !layout.mounts.is_empty() && !defaults::SIDE_PLAY.contains(&play.value) {
+        let message = format!("{} mm of play beside each slide", decimal(play.value, 3));
+        let help = format!("between {} and {} mm", defaults::SIDE_PLAY.start(), defaults::SIDE_PLAY.end());
+        findings.push(Finding::new(&SLIDE_SIDE_PLAY, play.span, message).help(help));
+    }
+    let boards = layout.boards.iter().map(|board| (&board.name, board.span));
+    let slides = layout.mounts.iter().map(|mount| (&mount.name, mount.span));
+    let mut seen = BTreeMap::new();
+    for (name, span) in boards.chain(slides) {
+        if let Some(&first) = seen.get(name) {
+            let finding = Finding::new(&PANELS_WITH_ONE_NAME, span, format!("two parts would be called `{name}`"))
+                .on(name)
+                .help("give one of the cells another `id`")
+                .also(first, "the other one comes from here");
+            findings.push(finding);
+        } else {
+            seen.insert(name, span);
+        }
+    }
+    let mut all: Vec<&Joints> = vec![&design.joints];
+    for carcase in &design.carcases {
+        all.extend([&carcase.joints, &carcase.drawer_joints]);
+        drawers(&carcase.cell, &mut all);
+    }
+    for exception in all.into_iter().flat_map(|joints| &joints.named) {
+        let pattern = &exception.pattern;
+        let mut names =
+            layout.meetings.iter().map(|m| &m.name).chain(layout.face_meetings.iter().map(|m| &m.name));
+        if !names.any(|name| matches_joint(&pattern.value, name)) {
+            let message = format!("no joint of the kit is called `{}`", pattern.value);
+            let known = layout.meetings.iter().map(|m| m.name.as_str());
+            let help = match crate::diag::nearest(&pattern.value, known) {
+                Some(near) => format!("the nearest is `{near}`; `*` stands for any run of characters"),
+                None => "`*` stands for any run of characters".to_owned(),
+            };
+            findings.push(Finding::new(&JOINT_NOT_IN_KIT, pattern.span, message).on(&pattern.value).help(help));
+        }
+    }
+}
+
+/// The joint rules of every drawer in a cell tree.
+fn drawers<'a>(cell: &'a crate::spec::Cell, all: &mut Vec<&'a Joints>) {
+    match &cell.content {
+        crate::spec::Content::Drawer(drawer) => all.push(&drawer.joints),
+        crate::spec::Content::Columns(cells) | crate::spec::Content::Rows(cells) => {
+            for cell in cells {
+                drawers(cell, all);
+            }
+        }
+        crate::spec::Content::Open | crate::spec::Content::Blank => {}
+    }
+}
