@@ -12,7 +12,7 @@ use super::head::HeadGroup;
 use super::thread_of;
 
 /// kg/mm3 of steel, 7.85 kg/dm3 as the mass tables of fastener standards take it.
-pub(crate) const STEEL_DENSITY: f64 = 7.85e-6;
+pub(super) const STEEL_DENSITY: f64 = 7.85e-6;
 
 /// A metric coarse thread with the holes that its bolts pass through.
 #[derive(Clone, Debug, PartialEq, Deserialize)]

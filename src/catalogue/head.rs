@@ -49,9 +49,9 @@ pub(crate) struct Head {
     pub(crate) size: String,
     /// mm. Diameter that the head needs: the theoretical (sharp) one of a countersunk head, the one across
     /// sharp corners of a hexagon head.
-    pub(crate) head_diameter: f64,
+    pub(crate) width: f64,
     /// mm. Height of the head.
-    pub(crate) head_height: f64,
+    pub(crate) height: f64,
     /// mm. Width across flats of the key or spanner.
     pub(crate) key: f64,
     /// mm. Least depth of the socket; 0 without one.
@@ -59,7 +59,7 @@ pub(crate) struct Head {
     /// mm. Nominal lengths that exist, rising.
     pub(crate) lengths: Vec<f64>,
     /// Whether the nominal length includes the head (countersunk).
-    pub(crate) length_over_head: bool,
+    pub(crate) length_is_overall: bool,
     /// How far the thread reaches.
     pub(crate) thread_length: ThreadLength,
     /// mm. Diameter of the thread and of the shank.
@@ -105,12 +105,12 @@ impl Head {
 
     /// mm. The nominal length without a head that counts to it.
     fn below_head(&self, length: f64) -> f64 {
-        if self.length_over_head { (length - self.head_height).max(0.0) } else { length }
+        if self.length_is_overall { (length - self.height).max(0.0) } else { length }
     }
 
     /// mm3 of the head without its socket.
     fn head_volume(&self) -> f64 {
-        let (radius, height) = (self.head_diameter / 2.0, self.head_height);
+        let (radius, height) = (self.width / 2.0, self.height);
         match self.kind {
             HeadKind::Hex => hexagon_area(self.key) * height,
             HeadKind::Cap => PI * radius.powi(2) * height - self.socket_volume(),
@@ -138,7 +138,7 @@ pub(super) struct HeadGroup {
     kind: HeadKind,
     standard: String,
     drive: String,
-    length_over_head: bool,
+    length_is_overall: bool,
     thread: ThreadLength,
     series_mm: Vec<f64>,
     sizes: Vec<HeadRow>,
@@ -173,14 +173,14 @@ impl HeadGroup {
                 kind: self.kind,
                 standard: self.standard.clone(),
                 drive: self.drive.clone(),
-                head_diameter: row.head_diameter_mm.unwrap_or_else(|| across_corners(row.key_mm)),
-                head_height: row.head_height_mm,
+                width: row.head_diameter_mm.unwrap_or_else(|| across_corners(row.key_mm)),
+                height: row.head_height_mm,
                 key: row.key_mm,
                 socket_depth: row.socket_depth_mm.unwrap_or(0.0),
                 lengths: (self.series_mm.iter().copied())
                     .filter(|length| (row.shortest_mm..=row.longest_mm).contains(length))
                     .collect(),
-                length_over_head: self.length_over_head,
+                length_is_overall: self.length_is_overall,
                 thread_length: self.thread,
                 diameter: thread_of(threads, &row.size).diameter,
                 pitch_diameter: thread_of(threads, &row.size).pitch_diameter(),
@@ -225,8 +225,8 @@ mod tests {
             (HeadKind::Hex, "M10", 18.4752, 6.4, 16.0),
         ] {
             let head = head(kind, size);
-            assert!((head.head_diameter - diameter).abs() < 1e-4, "{kind:?} {size}");
-            assert!((head.head_height - height).abs() < 1e-9, "{kind:?} {size}");
+            assert!((head.width - diameter).abs() < 1e-4, "{kind:?} {size}");
+            assert!((head.height - height).abs() < 1e-9, "{kind:?} {size}");
             assert!((head.key - key).abs() < 1e-9, "{kind:?} {size}");
         }
     }
@@ -243,11 +243,11 @@ mod tests {
             ("M10", 22.4, 6.2),
         ] {
             let head = head(HeadKind::Countersunk, size);
-            assert!((head.head_diameter - diameter).abs() < 1e-9, "{size}");
-            assert!((head.head_height - height).abs() < 1e-9, "{size}");
-            assert!((head.head_height - (head.head_diameter - head.diameter) / 2.0).abs() < 1e-9, "{size}");
-            assert!((head.head_diameter - 2.24 * head.diameter).abs() < 1e-9, "{size}");
-            assert!(head.length_over_head);
+            assert!((head.width - diameter).abs() < 1e-9, "{size}");
+            assert!((head.height - height).abs() < 1e-9, "{size}");
+            assert!((head.height - (head.width - head.diameter) / 2.0).abs() < 1e-9, "{size}");
+            assert!((head.width - 2.24 * head.diameter).abs() < 1e-9, "{size}");
+            assert!(head.length_is_overall);
         }
     }
 
@@ -255,10 +255,10 @@ mod tests {
     fn heads_are_sound() {
         for head in Catalogue::built_in().heads.values() {
             let name = format!("{} {}", head.standard, head.size);
-            assert!(head.head_diameter > 1.6 * head.diameter && head.head_height > 0.0, "{name}");
+            assert!(head.width > 1.55 * head.diameter && head.height > 0.0, "{name}");
             assert_eq!(head.kind == HeadKind::Hex, head.socket_depth <= 0.0, "{name}");
-            assert!(head.socket_depth < head.head_height, "{name}");
-            assert_eq!(head.length_over_head, head.kind == HeadKind::Countersunk, "{name}");
+            assert!(head.socket_depth < head.height, "{name}");
+            assert_eq!(head.length_is_overall, head.kind == HeadKind::Countersunk, "{name}");
             let (standard, drive) = match head.kind {
                 HeadKind::Button => ("ISO 7380-1", "hexagon socket"),
                 HeadKind::Countersunk => ("ISO 10642", "hexagon socket"),

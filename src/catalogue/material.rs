@@ -24,9 +24,9 @@ pub(crate) struct Material {
     pub(crate) film_per_face: f64,
     /// Whether the two directions in the sheet differ, so that panels must keep theirs.
     pub(crate) grain: bool,
-    /// MPa. Modulus of elasticity in bending along the face grain, where known.
+    /// `MPa`. Modulus of elasticity in bending along the face grain, where known.
     pub(crate) e_along: Option<f64>,
-    /// MPa. The same across the face grain.
+    /// `MPa`. The same across the face grain.
     pub(crate) e_across: Option<f64>,
     /// Sizes of sheet that it is sold in; the first is the default.
     pub(crate) stock: Vec<StockSize>,
@@ -88,12 +88,12 @@ impl Material {
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(super) struct MaterialFile {
-    families: Vec<Family>,
+    families: Vec<MaterialGroup>,
 }
 
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
-struct Family {
+struct MaterialGroup {
     family: String,
     title: String,
     grain: bool,
@@ -118,13 +118,13 @@ struct SheetRow {
 impl MaterialFile {
     /// One [`Material`] a sheet, what its family shares copied into it.
     pub(super) fn rows(self) -> Vec<Material> {
-        self.families.into_iter().flat_map(Family::rows).collect()
+        self.families.into_iter().flat_map(MaterialGroup::rows).collect()
     }
 }
 
-impl Family {
+impl MaterialGroup {
     fn rows(self) -> Vec<Material> {
-        let Family { family, title, grain, stock, stock_source, sheets } = self;
+        let MaterialGroup { family, title, grain, stock, stock_source, sheets } = self;
         sheets
             .into_iter()
             .map(|row| Material {

@@ -17,7 +17,7 @@ use std::sync::LazyLock;
 use serde::de::DeserializeOwned;
 
 pub(crate) use angle::Angle;
-pub(crate) use fastener::{Nut, NutKind, STEEL_DENSITY, Thread, Washer, WasherKind};
+pub(crate) use fastener::{Nut, NutKind, Thread, Washer, WasherKind};
 pub(crate) use head::{Head, HeadKind, ThreadLength};
 pub(crate) use material::{Material, PublishedMass, StockSize};
 pub(crate) use slide::Slide;

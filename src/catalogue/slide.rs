@@ -42,12 +42,12 @@ pub(crate) struct Slide {
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(super) struct SlideFile {
-    families: Vec<Family>,
+    families: Vec<SlideGroup>,
 }
 
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
-struct Family {
+struct SlideGroup {
     family: String,
     thickness_mm: f64,
     height_mm: f64,
@@ -73,11 +73,11 @@ struct SlideRow {
 impl SlideFile {
     /// One [`Slide`] a length, what its family shares copied into it.
     pub(super) fn rows(self) -> Vec<Slide> {
-        self.families.into_iter().flat_map(Family::rows).collect()
+        self.families.into_iter().flat_map(SlideGroup::rows).collect()
     }
 }
 
-impl Family {
+impl SlideGroup {
     fn rows(mut self) -> Vec<Slide> {
         let slides = std::mem::take(&mut self.slides);
         slides
@@ -165,11 +165,11 @@ mod tests {
     fn the_bolts_of_both_members_fit_in_the_closed_slide() {
         for slide in Catalogue::built_in().slides.values() {
             let head = Catalogue::built_in().head(HeadKind::Button, &slide.bolt).unwrap();
-            assert!(head.head_height < slide.head_room, "{}", slide.id);
-            assert!(head.head_diameter < slide.height, "{}", slide.id);
+            assert!(head.height < slide.head_room, "{}", slide.id);
+            assert!(head.width < slide.height, "{}", slide.id);
             for fixed in &slide.fixed {
                 for moving in &slide.moving {
-                    assert!((fixed - moving).abs() > head.head_diameter, "{}: heads face", slide.id);
+                    assert!((fixed - moving).abs() > head.width, "{}: heads face", slide.id);
                 }
             }
         }
