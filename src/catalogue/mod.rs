@@ -8,25 +8,28 @@ mod angle;
 mod fastener;
 mod head;
 mod material;
+mod resolve;
+pub(crate) mod rules;
 mod slide;
 
 use std::collections::BTreeMap;
 use std::fmt::Debug;
-use std::sync::LazyLock;
+use std::sync::{Arc, LazyLock};
 
 use serde::de::DeserializeOwned;
 
 pub(crate) use angle::Angle;
 pub(crate) use fastener::{Nut, NutKind, Thread, Washer, WasherKind};
-pub(crate) use head::{Head, HeadKind, ThreadLength};
-pub(crate) use material::{Material, PublishedMass, StockSize};
+pub(crate) use head::{Head, HeadKind};
+pub(crate) use material::{Material, StockSize};
+pub(crate) use resolve::SlideChoice;
 pub(crate) use slide::Slide;
 
 /// Everything that a design can name, by its name. Maps are ordered, so that listing them is repeatable.
 #[derive(Clone, Debug, PartialEq)]
 pub(crate) struct Catalogue {
     /// Sheet materials by id, e.g. `birch-12`.
-    pub(crate) materials: BTreeMap<String, Material>,
+    pub(crate) materials: BTreeMap<String, Arc<Material>>,
     /// Threads by size, e.g. `M6`.
     pub(crate) threads: BTreeMap<String, Thread>,
     /// Bolts by kind of head and size.
@@ -36,9 +39,9 @@ pub(crate) struct Catalogue {
     /// Nuts by kind and size.
     pub(crate) nuts: BTreeMap<(NutKind, String), Nut>,
     /// Drawer slides by id, e.g. `heavy-800`.
-    pub(crate) slides: BTreeMap<String, Slide>,
+    pub(crate) slides: BTreeMap<String, Arc<Slide>>,
     /// Aluminium angles by id, e.g. `angle-30x30x3`.
-    pub(crate) angles: BTreeMap<String, Angle>,
+    pub(crate) angles: BTreeMap<String, Arc<Angle>>,
 }
 
 impl Catalogue {
@@ -49,7 +52,7 @@ impl Catalogue {
     }
 
     /// The sheet material of this id.
-    pub(crate) fn material(&self, id: &str) -> Option<&Material> {
+    pub(crate) fn material(&self, id: &str) -> Option<&Arc<Material>> {
         self.materials.get(id)
     }
 
@@ -74,19 +77,19 @@ impl Catalogue {
     }
 
     /// The slide of this id.
-    pub(crate) fn slide(&self, id: &str) -> Option<&Slide> {
+    pub(crate) fn slide(&self, id: &str) -> Option<&Arc<Slide>> {
         self.slides.get(id)
     }
 
     /// The slides of a family, shortest first; empty for an unknown family.
-    pub(crate) fn slide_family(&self, family: &str) -> Vec<&Slide> {
-        let mut slides: Vec<&Slide> = self.slides.values().filter(|slide| slide.family == family).collect();
+    pub(crate) fn slide_family(&self, family: &str) -> Vec<&Arc<Slide>> {
+        let mut slides: Vec<&Arc<Slide>> = self.slides.values().filter(|slide| slide.family == family).collect();
         slides.sort_by(|a, b| a.length.total_cmp(&b.length));
         slides
     }
 
     /// The angle of this id.
-    pub(crate) fn angle(&self, id: &str) -> Option<&Angle> {
+    pub(crate) fn angle(&self, id: &str) -> Option<&Arc<Angle>> {
         self.angles.get(id)
     }
 
@@ -126,12 +129,12 @@ fn read_embedded() -> Catalogue {
     let angles: angle::AngleFile = embedded("angles.yaml", include_str!("data/angles.yaml"));
     let threads = keyed(fasteners.threads, |thread| thread.size.clone());
     Catalogue {
-        materials: keyed(materials.rows(), |material| material.id.clone()),
+        materials: keyed(shared(materials.rows()), |material| material.id.clone()),
         heads: keyed(head::rows(fasteners.heads, &threads), |head| (head.kind, head.size.clone())),
         washers: keyed(fastener::washers(fasteners.washers), |washer| (washer.kind, washer.size.clone())),
         nuts: keyed(fastener::nuts(fasteners.nuts, &threads), |nut| (nut.kind, nut.size.clone())),
-        slides: keyed(slides.rows(), |slide| slide.id.clone()),
-        angles: keyed(angles.angles, |angle| angle.id.clone()),
+        slides: keyed(shared(slides.rows()), |slide| slide.id.clone()),
+        angles: keyed(shared(angles.angles), |angle| angle.id.clone()),
         threads,
     }
 }
@@ -139,6 +142,11 @@ fn read_embedded() -> Catalogue {
 /// The content of an embedded file, which is ours and therefore reads.
 fn embedded<T: DeserializeOwned>(name: &str, text: &str) -> T {
     serde_yaml::from_str(text).unwrap_or_else(|error| panic!("built-in {name} does not read: {error}"))
+}
+
+/// Rows that panels and drawers will point to.
+fn shared<T>(rows: Vec<T>) -> Vec<Arc<T>> {
+    rows.into_iter().map(Arc::new).collect()
 }
 
 /// Rows by key; a key that comes twice would hide a row.

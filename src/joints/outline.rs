@@ -105,20 +105,31 @@ pub(super) fn contour(length: f64, width: f64, features: &[EdgeFeature]) -> Path
     Path::new(pen.vertices)
 }
 
-/// A clockwise rectangular slot with reliefs in its corners, from its counter-clockwise corners.
+/// A clockwise rectangular slot that a sharp-cornered tab goes into, from its counter-clockwise corners, the
+/// first side being its length.
 ///
 /// Relief: a circle of the tool's radius r through the corner, its centre on the bisector: it takes sqrt(2) r
-/// from each side and reaches 0.29 r past it. A slot narrower than two reliefs gets round ends instead, beyond
-/// the corners. (Plane geometry.)
+/// from each side and reaches 0.29 r past it. A slot narrower than two such reliefs is longer by r at each end
+/// instead, with rounded corners beyond the tab. (Plane geometry.)
 pub(super) fn relieved_slot(corners: [Point2<PanelFrame>; 4], radius: f64) -> Path<PanelFrame> {
+    let along = (corners[1] - corners[0]).normalize();
+    let narrow = (corners[2] - corners[1]).length() < 2.0 * radius * SQRT_2;
+    let longer = if narrow { radius } else { 0.0 };
+    let corners = [
+        corners[0] - along * longer,
+        corners[1] + along * longer,
+        corners[2] + along * longer,
+        corners[3] - along * longer,
+    ];
     let ring = Path::polygon(corners).counter_clockwise();
     let points: Vec<Point2<PanelFrame>> = ring.vertices().iter().map(|vertex| vertex.point).collect();
+    // Counter-clockwise round a void: a relief is a half circle bulging out through the corner, a rounded
+    // corner a quarter circle inside it.
+    let (reach, bulge) = if narrow { (radius, FRAC_PI_8.tan()) } else { (radius * SQRT_2, 1.0) };
     let mut vertices = Vec::new();
     for i in 0..4 {
         let (before, corner, after) = (points[(i + 3) % 4], points[i], points[(i + 1) % 4]);
-        let reach = (radius * SQRT_2).min((before - corner).length() / 2.0).min((after - corner).length() / 2.0);
-        // Counter-clockwise round a void, so the relief bulges to the right of its chord: outwards.
-        vertices.push(Vertex { point: corner + (before - corner).normalize() * reach, bulge: 1.0 });
+        vertices.push(Vertex { point: corner + (before - corner).normalize() * reach, bulge });
         vertices.push(Vertex { point: corner + (after - corner).normalize() * reach, bulge: 0.0 });
     }
     Path::new(vertices).clockwise()
@@ -171,31 +182,73 @@ impl Pen {
                 // A quarter turn to the right, round the tool.
                 let corner = -FRAC_PI_8.tan();
                 let (stem, bar, top) = (stem / 2.0, bar_length / 2.0, bar_start + bar_height);
-                for (left, right) in [(-1.0, true), (1.0, false)] {
-                    let x = |distance: f64| at + left * distance;
-                    let mut half = vec![
-                        (x(stem), 0.0, 0.0),
-                        (x(stem), bar_start, 0.0),
-                        (x(bar - r), bar_start, corner),
-                        (x(bar), bar_start + r, 0.0),
-                        (x(bar), top - r, corner),
-                        (x(bar - r), top, 0.0),
-                        (x(stem), top, 0.0),
-                        (x(stem), depth - r, corner),
-                        (x(stem - r), depth, 0.0),
-                    ];
-                    if !right {
-                        half.reverse();
-                        // Run backwards, an arc starts at what was its end.
-                        for i in 1..half.len() {
-                            half[i - 1].2 = if [0, 2, 4].contains(&(i - 1)) && i < 7 || i == 1 { corner } else { 0.0 };
-                        }
-                    }
-                    for (s, d, bulge) in half {
-                        self.arc_from(edge.at(s, d), bulge);
-                    }
+                let rows = [
+                    (-stem, 0.0, 0.0),
+                    (-stem, bar_start, 0.0),
+                    (r - bar, bar_start, corner),
+                    (-bar, bar_start + r, 0.0),
+                    (-bar, top - r, corner),
+                    (r - bar, top, 0.0),
+                    (-stem, top, 0.0),
+                    (-stem, depth - r, corner),
+                    (r - stem, depth, 0.0),
+                    (stem - r, depth, corner),
+                    (stem, depth - r, 0.0),
+                    (stem, top, 0.0),
+                    (bar - r, top, corner),
+                    (bar, top - r, 0.0),
+                    (bar, bar_start + r, corner),
+                    (bar - r, bar_start, 0.0),
+                    (stem, bar_start, 0.0),
+                    (stem, 0.0, 0.0),
+                ];
+                for (s, d, bulge) in rows {
+                    self.arc_from(edge.at(at + s, d), bulge);
                 }
             }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_relief_takes_the_textbook_area_outside_the_corner() {
+        // Area that a relief of radius r removes outside a square corner: r^2 (pi/2 - 1) = 0.5708 r^2 (plane
+        // geometry): half circle of diameter 2r less the triangle with legs sqrt(2) r.
+        let corners = [(0.0, 0.0), (60.0, 0.0), (60.0, 12.2), (0.0, 12.2)].map(|(x, y)| Point2::new(x, y));
+        let slot = relieved_slot(corners, 3.0);
+        let expected = 60.0 * 12.2 + 4.0 * 9.0 * (std::f64::consts::FRAC_PI_2 - 1.0);
+        assert!((slot.area() + expected).abs() < 1e-9, "{}", slot.area());
+        // The corner itself lies on the contour.
+        assert!(slot.distance_to(corners[2]) < 1e-9);
+    }
+
+    #[test]
+    fn a_narrow_slot_is_rounded_beyond_the_tab() {
+        let corners = [(0.0, 0.0), (60.0, 0.0), (60.0, 6.4), (0.0, 6.4)].map(|(x, y)| Point2::new(x, y));
+        let slot = relieved_slot(corners, 3.0);
+        let (low, high) = slot.bounds();
+        assert!((low.x + 3.0).abs() < 1e-9 && (high.x - 63.0).abs() < 1e-9 && (high.y - 6.4).abs() < 1e-9);
+        assert!(corners.iter().all(|&corner| slot.distance_to(corner) < 1e-9));
+    }
+
+    #[test]
+    fn features_change_the_area_by_their_own() {
+        let plain: Path<PanelFrame> = contour(400.0, 200.0, &[]);
+        assert!((plain.area() - 80_000.0).abs() < 1e-9);
+        let r = 1.5;
+        let slot = Feature::NutSlot { stem: 6.6, bar_start: 15.0, bar_height: 5.5, bar_length: 11.0, depth: 34.0, radius: r };
+        // Stem, plus the bar beside it, less what the tool leaves in six inside corners: (1 - pi/4) r^2 each.
+        let cut = 6.6 * 34.0 + (11.0 - 6.6) * 5.5 - 6.0 * (1.0 - std::f64::consts::FRAC_PI_4) * r * r;
+        let tab = Feature::Tab { length: 60.0, projection: 12.0, relief: r };
+        let bite = r * r * (std::f64::consts::FRAC_PI_2 - 1.0);
+        for side in [Side::Bottom, Side::Right, Side::Top, Side::Left] {
+            let one = |feature| contour(400.0, 200.0, &[EdgeFeature { side, at: 100.0, feature }]);
+            assert!((one(slot).area() - (80_000.0 - cut)).abs() < 1e-6);
+            assert!((one(tab).area() - (80_000.0 + 720.0 - 2.0 * bite)).abs() < 1e-6);
         }
     }
 }

@@ -1,0 +1,264 @@
+//! The catalogue that a design uses: the built-in one with the workshop's rows, and lookups that report.
+
+use super::material::PublishedMass;
+use super::{Angle, Catalogue, Kind, Material, NutKind, Slide, StockSize, WasherKind, rules};
+use crate::diag::{At, Finding, Findings, Span, nearest};
+use crate::number::decimal;
+use crate::spec::{AngleEntry, MaterialEntry, SlideEntry, StockEntry, Workshop};
+use std::sync::Arc;
+
+/// Threads that may stand proud of a nut at most, as the choice of bolts allows.
+const MOST_PROUD: f64 = 3.0;
+
+/// Plain washers that may lie under a nut at most, as the choice of bolts allows.
+const MOST_WASHERS: f64 = 3.0;
+
+/// Thread sizes for captive nuts, the largest first.
+const CAPTIVE_SIZES: [&str; 3] = ["M6", "M5", "M4"];
+
+/// What a drawer's `slide:` names.
+#[derive(Clone, Debug)]
+pub(crate) enum SlideChoice {
+    /// One slide.
+    One(Arc<Slide>),
+    /// All lengths of a family, shortest first; never empty.
+    Family(Vec<Arc<Slide>>),
+}
+
+impl Catalogue {
+    /// The built-in catalogue, extended and overridden by the workshop's entries.
+    pub(crate) fn for_workshop(findings: &mut Findings, workshop: &Workshop) -> Catalogue {
+        let mut catalogue = Catalogue::built_in().clone();
+        for entry in &workshop.materials {
+            if let Some(row) = material(findings, catalogue.material(&entry.id.value), entry) {
+                catalogue.materials.insert(row.id.clone(), Arc::new(row));
+            }
+        }
+        for entry in &workshop.slides {
+            if let Some(row) = slide(findings, catalogue.slide(&entry.id.value), entry) {
+                catalogue.slides.insert(row.id.clone(), Arc::new(row));
+            }
+        }
+        for entry in &workshop.angles {
+            if let Some(row) = angle(findings, catalogue.angle(&entry.id.value), entry) {
+                catalogue.angles.insert(row.id.clone(), Arc::new(row));
+            }
+        }
+        catalogue
+    }
+
+    /// The material that the spec names; a finding if there is none.
+    pub(crate) fn find_material(&self, findings: &mut Findings, id: &At<String>) -> Option<Arc<Material>> {
+        let found = self.material(&id.value).cloned();
+        found.or_else(|| self.unknown(findings, "material", id, &[Kind::Material]))
+    }
+
+    /// The angle that the spec names; a finding if there is none.
+    pub(crate) fn find_angle(&self, findings: &mut Findings, id: &At<String>) -> Option<Arc<Angle>> {
+        let found = self.angle(&id.value).cloned();
+        found.or_else(|| self.unknown(findings, "angle", id, &[Kind::Angle]))
+    }
+
+    /// The slide or the family of slides that the spec names; a finding if there is none.
+    pub(crate) fn find_slide(&self, findings: &mut Findings, id: &At<String>) -> Option<SlideChoice> {
+        if let Some(slide) = self.slide(&id.value) {
+            return Some(SlideChoice::One(Arc::clone(slide)));
+        }
+        let family: Vec<_> = self.slide_family(&id.value).into_iter().cloned().collect();
+        if family.is_empty() {
+            return self.unknown(findings, "slide", id, &[Kind::Slide, Kind::SlideFamily]);
+        }
+        Some(SlideChoice::Family(family))
+    }
+
+    /// mm that washers, a lock nut and its proud thread stand out at most.
+    pub(crate) fn nut_stack(&self, size: &str) -> f64 {
+        let washer = self.washer(WasherKind::Plain, size).map_or(0.0, |washer| washer.thickness);
+        let nut = self.nut(NutKind::LowLock, size).map_or(0.0, |nut| nut.height);
+        let pitch = self.thread(size).map_or(0.0, |thread| thread.pitch);
+        MOST_WASHERS * washer + nut + MOST_PROUD * pitch
+    }
+
+    /// mm. Radius of the large washer of a thread size.
+    pub(crate) fn washer_radius(&self, size: &str) -> f64 {
+        self.washer(WasherKind::Large, size).map_or(0.0, |washer| washer.outer / 2.0)
+    }
+
+    /// The largest size whose nut, across its corners, fits inside a board of this thickness, mm.
+    pub(crate) fn largest_captive_nut(&self, thickness: f64) -> Option<String> {
+        let fits = |size: &&str| {
+            self.nut(NutKind::Hex, size).is_some_and(|nut| nut.across_corners() <= thickness)
+        };
+        CAPTIVE_SIZES.into_iter().find(fits).map(str::to_owned)
+    }
+
+    fn unknown<T>(&self, findings: &mut Findings, what: &str, id: &At<String>, kinds: &[Kind]) -> Option<T> {
+        let known = kinds.iter().flat_map(|&kind| self.names(kind));
+        let help = match nearest(&id.value, known) {
+            Some(near) => format!("did you mean `{near}`? `baywright catalogue` lists all names"),
+            None => "`baywright catalogue` lists all names; the workshop file can add more".to_owned(),
+        };
+        let message = format!("there is no {what} called `{}`", id.value);
+        findings.push(Finding::new(&rules::UNKNOWN_NAME, id.span, message).on(&id.value).help(help));
+        None
+    }
+}
+
+/// Reports keys that a new row lacks.
+struct Missing<'a> {
+    findings: &'a mut Findings,
+    id: &'a At<String>,
+}
+
+impl Missing<'_> {
+    /// The value of a new row, else of the row that it overrides, else a finding.
+    fn value<T: Clone>(&mut self, key: &str, own: Option<&At<T>>, old: Option<T>) -> Option<T> {
+        let value = own.map(|own| own.value.clone()).or(old);
+        if value.is_none() {
+            let message = format!("`{}` is new to the catalogue and has no `{key}`", self.id.value);
+            self.findings.push(
+                Finding::new(&rules::INCOMPLETE_ENTRY, self.id.span, message)
+                    .on(&self.id.value)
+                    .help(format!("add `{key}:`, or correct the name if a built-in row was meant")),
+            );
+        }
+        value
+    }
+}
+
+fn source_of(own: Option<&At<String>>) -> String {
+    own.map_or_else(|| "the workshop's file".to_owned(), |source| source.value.clone())
+}
+
+fn material(findings: &mut Findings, old: Option<&Arc<Material>>, entry: &MaterialEntry) -> Option<Material> {
+    let mut missing = Missing { findings, id: &entry.id };
+    let nominal = missing.value("nominal", entry.nominal.as_ref(), old.map(|row| row.nominal));
+    let actual = missing.value("actual", entry.actual.as_ref(), old.map(|row| row.actual));
+    let grain = missing.value("grain", entry.grain.as_ref(), old.map(|row| row.grain));
+    let old_stock = old.map(|row| row.stock.clone());
+    let own_stock = entry.stock.as_ref().map(|stock| At::new(stock.value.iter().map(size).collect(), stock.span));
+    let stock = missing.value("stock", own_stock.as_ref(), old_stock);
+    // A density given by the workshop is that of the board as it is; it then holds the film, too.
+    let own = entry.density.map(|density| At::new(PublishedMass::DensityAtActual(density.value), density.span));
+    let published = missing.value("density", own.as_ref(), old.map(|row| row.published));
+    let film = if own.is_some() { 0.0 } else { old.map_or(0.0, |row| row.film_per_face) };
+    let id = entry.id.value.clone();
+    let family = entry.family.as_ref().map(|family| family.value.clone());
+    Some(Material {
+        family: family.or(old.map(|row| row.family.clone())).unwrap_or_else(|| id.clone()),
+        title: old.map_or_else(|| id.clone(), |row| row.title.clone()),
+        id,
+        nominal: nominal?,
+        actual: actual?,
+        published: published?,
+        film_per_face: film,
+        grain: grain?,
+        e_along: entry.e_along.map(|e| e.value).or(old.and_then(|row| row.e_along)),
+        e_across: entry.e_across.map(|e| e.value).or(old.and_then(|row| row.e_across)),
+        stock: stock?,
+        source: source_of(entry.source.as_ref()),
+        stock_source: source_of(entry.source.as_ref()),
+    })
+}
+
+fn size(entry: &StockEntry) -> StockSize {
+    let (length, width) = (entry.length.value, entry.width.value);
+    let plain = || format!("{}x{}", decimal(length, 1), decimal(width, 1));
+    StockSize { name: entry.name.as_ref().map_or_else(plain, |name| name.value.clone()), length, width }
+}
+
+fn slide(findings: &mut Findings, old: Option<&Arc<Slide>>, entry: &SlideEntry) -> Option<Slide> {
+    let mut missing = Missing { findings, id: &entry.id };
+    let family = missing.value("family", entry.family.as_ref(), old.map(|row| row.family.clone()));
+    let length = missing.value("length", entry.length.as_ref(), old.map(|row| row.length));
+    let travel = missing.value("travel", entry.travel.as_ref(), old.map(|row| row.travel));
+    let thickness = missing.value("thickness", entry.thickness.as_ref(), old.map(|row| row.thickness));
+    let height = missing.value("height", entry.height.as_ref(), old.map(|row| row.height));
+    let bolt = missing.value("bolt", entry.bolt.as_ref(), old.map(|row| row.bolt.clone()));
+    let wall = missing.value("wall", entry.wall.as_ref(), old.map(|row| row.wall));
+    let head_room = missing.value("head_room", entry.head_room.as_ref(), old.map(|row| row.head_room));
+    let mass_pair = missing.value("mass_pair", entry.mass_pair.as_ref(), old.map(|row| row.mass_pair));
+    let fixed = missing.value("fixed", holes(entry.fixed.as_ref()).as_ref(), old.map(|row| row.fixed.clone()));
+    let moving = missing.value("moving", holes(entry.moving.as_ref()).as_ref(), old.map(|row| row.moving.clone()));
+    Some(Slide {
+        id: entry.id.value.clone(),
+        family: family?,
+        length: length?,
+        travel: travel?,
+        thickness: thickness?,
+        height: height?,
+        rating_pair: entry.rating_pair.map(|rating| rating.value).or(old.and_then(|row| row.rating_pair)),
+        fixed: fixed?,
+        moving: moving?,
+        bolt: bolt?,
+        wall: wall?,
+        head_room: head_room?,
+        mass_pair: mass_pair?,
+        source: source_of(entry.source.as_ref()),
+    })
+}
+
+fn holes(given: Option<&At<Vec<At<f64>>>>) -> Option<At<Vec<f64>>> {
+    given.map(|holes| At::new(holes.value.iter().map(|hole| hole.value).collect(), holes.span))
+}
+
+fn angle(findings: &mut Findings, old: Option<&Arc<Angle>>, entry: &AngleEntry) -> Option<Angle> {
+    let mut missing = Missing { findings, id: &entry.id };
+    let leg = missing.value("leg", entry.leg.as_ref(), old.map(|row| row.leg));
+    let thickness = missing.value("thickness", entry.thickness.as_ref(), old.map(|row| row.thickness));
+    let gauge = missing.value("gauge", entry.gauge.as_ref(), old.map(|row| row.gauge));
+    let bolt = missing.value("bolt", entry.bolt.as_ref(), old.map(|row| row.bolt.clone()));
+    let (leg, thickness) = (leg?, thickness?);
+    // A mass given by the workshop's supplier stands for the density of the section as drawn.
+    let given = entry.mass_per_metre.map(|mass| mass.value * 1e6 / ((2.0 * leg - thickness) * thickness));
+    let built_in = Catalogue::built_in().angles.values().next().map(|row| (row.density, row.alloy.clone()));
+    let (density, alloy) = old.map(|row| (row.density, row.alloy.clone())).or(built_in)?;
+    Some(Angle {
+        id: entry.id.value.clone(),
+        leg,
+        thickness,
+        gauge: gauge?,
+        bolt: bolt?,
+        alloy,
+        density: given.unwrap_or(density),
+        source: source_of(entry.source.as_ref()),
+    })
+}
+
+/// The place of a name, for those who only look.
+#[cfg(test)]
+fn nowhere(id: &str) -> At<String> {
+    At::new(id.to_owned(), Span::default())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_nut_that_fits_is_the_largest_inside_the_actual_thickness() {
+        let catalogue = Catalogue::built_in();
+        for (thickness, size) in [(12.0, Some("M6")), (11.5, Some("M5")), (9.2, Some("M4")), (6.4, None)] {
+            assert_eq!(catalogue.largest_captive_nut(thickness).as_deref(), size, "{thickness}");
+        }
+    }
+
+    #[test]
+    fn a_name_that_is_nearly_right_is_offered() {
+        let mut findings = Findings::default();
+        let found = Catalogue::built_in().find_material(&mut findings, &nowhere("brich-12"));
+        assert!(found.is_none());
+        let help = findings.iter().next().unwrap().help.clone().unwrap();
+        assert!(help.contains("`birch-12`"), "{help}");
+    }
+
+    #[test]
+    fn a_family_is_all_its_lengths() {
+        let mut findings = Findings::default();
+        let Some(SlideChoice::Family(family)) = Catalogue::built_in().find_slide(&mut findings, &nowhere("heavy"))
+        else {
+            panic!("no family");
+        };
+        assert!(family.windows(2).all(|pair| pair[0].length < pair[1].length) && family.len() > 3);
+    }
+}

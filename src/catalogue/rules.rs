@@ -1,0 +1,48 @@
+//! What can be wrong with names and rows of the catalogue.
+
+use crate::diag::{Rule, Severity};
+
+/// All rules of this stage.
+pub(crate) const RULES: &[&Rule] = &[&UNKNOWN_NAME, &INCOMPLETE_ENTRY];
+
+const PASSING: &str = "\
+bay: {width: 1040, depth: 1050, height: 800}
+carcases:
+  - {id: main, width: 1000, depth: 900, height: 300, panel: birch-12, cell: {drawer: {slide: heavy-800}}}
+";
+
+/// A name that is not in the catalogue.
+pub(super) static UNKNOWN_NAME: Rule = Rule {
+    name: "unknown-name",
+    severity: Severity::Error,
+    finds: "A material, slide or angle that neither the built-in catalogue nor the workshop file knows.",
+    why: "Its thickness, mass and holes are unknown, so nothing can be cut.",
+    failing: "\
+bay: {width: 1040, depth: 1050, height: 800}
+carcases:
+  - {id: main, width: 1000, depth: 900, height: 300, panel: brich-12, cell: {drawer: {slide: heavy-800}}}
+",
+    passing: PASSING,
+    source: "the catalogue; `baywright catalogue` lists it",
+};
+
+/// A workshop's own row that lacks a value.
+pub(super) static INCOMPLETE_ENTRY: Rule = Rule {
+    name: "incomplete-entry",
+    severity: Severity::Error,
+    finds: "A material, slide or angle in the workshop file that is new to the catalogue and lacks a value.",
+    why: "A value left out of a built-in row keeps its old value; a new row has none to keep.",
+    failing: "\
+bay: {width: 1040, depth: 1050, height: 800}
+workshop: {materials: {oak-12: {nominal: 12, actual: 12.1}}}
+carcases:
+  - {id: main, width: 1000, depth: 900, height: 300, panel: oak-12, cell: {drawer: {slide: heavy-800}}}
+",
+    passing: "\
+bay: {width: 1040, depth: 1050, height: 800}
+workshop: {materials: {oak-12: {nominal: 12, actual: 12.1, density: 700, grain: true, stock: [{length: 2440, width: 1220}]}}}
+carcases:
+  - {id: main, width: 1000, depth: 900, height: 300, panel: oak-12, cell: {drawer: {slide: heavy-800}}}
+",
+    source: "arithmetic",
+};

@@ -1,0 +1,213 @@
+//! Placed boards become a kit: bolts, and from them every hole; tabs and slots; angles.
+//!
+//! Takes the layout, gives the finished [`Kit`]. A hole is never authored: a bolt is placed once, in the
+//! vehicle frame, and every panel that its axis passes through gets its hole from it. Order of work: slides
+//! (their holes are given), then corners along x, z and y, then faces; each bolt goes where nothing stands.
+
+mod angle;
+mod captive;
+mod face;
+mod hardware;
+mod model;
+mod obstacles;
+mod outline;
+mod pierce;
+mod place;
+pub(crate) mod rules;
+mod slides;
+mod stations;
+
+pub(crate) use hardware::Hardware;
+pub(crate) use model::{
+    AnglePiece, Bolt, BoltId, Bore, Countersink, Kit, NutSlot, Opening, OpeningKind, Panel, Purpose,
+};
+pub(crate) use obstacles::{Obstacles, Owner};
+
+use crate::catalogue::{Catalogue, Thread};
+use crate::diag::{Finding, Findings, Span};
+use crate::layout::{BoardId, FaceMeeting, Layout, Meeting};
+use crate::number::decimal;
+use crate::spec::{Design, HoleClass, JointKind};
+use captive::Cuts;
+use place::Placer;
+
+/// Bolts and holes of the whole kit. `None` if a bolt cannot be made; the findings say why.
+pub(crate) fn join(
+    findings: &mut Findings,
+    design: &Design,
+    catalogue: &Catalogue,
+    layout: Layout,
+) -> Option<Kit> {
+    let mut placer = Placer {
+        design,
+        catalogue,
+        layout: &layout,
+        findings,
+        obstacles: Obstacles::of_layout(&layout, crate::layout::MOVING_CLEARANCE),
+        bolts: Vec::new(),
+        angles: Vec::new(),
+    };
+    placer.slide_bolts();
+    let mut cuts = Cuts::default();
+    for meeting in in_working_order(&layout.meetings) {
+        match (meeting.plan.kind, &meeting.plan.angle) {
+            (JointKind::Angle, Some(angle)) => placer.angle_joint(meeting, angle),
+            (JointKind::Angle, None) => {}
+            (JointKind::CaptiveNut, _) => placer.captive_joint(meeting, &mut cuts),
+            (JointKind::Face, _) => placer.face_joint_at_corner(meeting),
+        }
+    }
+    for meeting in &layout.face_meetings {
+        placer.face_joint(meeting);
+    }
+    let pierced = pierce::pierce(&layout, &placer.bolts, |bolt| placer.clearance_hole(&bolt.hardware.thread));
+    placer.report_astray(&pierced);
+    let (bolts, angles) = (placer.bolts, placer.angles);
+    let panels = finished_panels(&layout, cuts, pierced);
+    (!findings.has_errors()).then_some(Kit { layout, panels, bolts, angles })
+}
+
+/// Corners along x first, since they are the longest, then upright ones, then those across; each in the order
+/// of the layout.
+fn in_working_order(meetings: &[Meeting]) -> Vec<&Meeting> {
+    let rank = |meeting: &&Meeting| match meeting.along {
+        along if along.x > 0.5 => 0,
+        along if along.z > 0.5 => 1,
+        _ => 2,
+    };
+    let mut order: Vec<&Meeting> = meetings.iter().collect();
+    order.sort_by_key(rank);
+    order
+}
+
+/// Panels with the contour, openings and holes that the joints gave them.
+fn finished_panels(layout: &Layout, cuts: Cuts, pierced: pierce::Pierced) -> Vec<Panel> {
+    let n = layout.boards.len();
+    let mut features = vec![Vec::new(); n];
+    let mut openings = vec![Vec::new(); n];
+    let mut nut_slots = vec![Vec::new(); n];
+    let mut bores = vec![Vec::new(); n];
+    for (board, feature) in cuts.features {
+        features[board.0].push(feature);
+    }
+    for (board, opening) in cuts.openings {
+        openings[board.0].push(opening);
+    }
+    for (board, slot) in cuts.nut_slots {
+        nut_slots[board.0].push(slot);
+    }
+    for (board, bore) in pierced.bores {
+        bores[board.0].push(bore);
+    }
+    let parts = features.into_iter().zip(openings).zip(nut_slots).zip(bores);
+    layout
+        .boards
+        .iter()
+        .zip(parts)
+        .map(|(board, (((features, openings), nut_slots), mut bores))| {
+            bores.sort_by(|a, b| a.centre.x.total_cmp(&b.centre.x).then(a.centre.y.total_cmp(&b.centre.y)));
+            Panel {
+                name: board.name.clone(),
+                role: board.role,
+                body: board.body,
+                material: board.material.clone(),
+                outline: outline::contour(board.size.0, board.size.1, &features),
+                openings,
+                bores,
+                nut_slots,
+                placement: board.placement,
+                span: board.span,
+            }
+        })
+        .collect()
+}
+
+impl Placer<'_> {
+    /// The thread that a joint's plan asks for; a finding if there is none of that size.
+    fn thread(&mut self, size: &str, meeting: &Meeting) -> Option<Thread> {
+        if let Some(thread) = self.catalogue.thread(size) {
+            return Some(thread.clone());
+        }
+        let span = meeting.plan.size.as_ref().map_or(meeting.plan.span, |size| size.span);
+        let known: Vec<&str> = self.catalogue.threads.keys().map(String::as_str).collect();
+        let message = format!("there is no bolt of size `{size}`");
+        let help = format!("known are {}", known.join(", "));
+        self.findings.push(Finding::new(&rules::UNKNOWN_BOLT_SIZE, span, message).help(help));
+        None
+    }
+
+    /// mm. Clearance hole for a thread, of the workshop's class (ISO 273).
+    fn clearance_hole(&self, thread: &Thread) -> f64 {
+        match self.design.workshop.hole_class.value {
+            HoleClass::Fine => thread.clearance_fine,
+            HoleClass::Medium => thread.clearance_medium,
+            HoleClass::Coarse => thread.clearance_coarse,
+        }
+    }
+
+    fn no_length(&mut self, on: &str, span: Span, size: &str, stack: f64, least: f64) {
+        let message = format!(
+            "no {size} bolt and nut hold {} mm with one to three threads proud (a length of {} mm or a little more is wanted)",
+            decimal(stack, 2),
+            decimal(least, 2)
+        );
+        self.findings.push(
+            Finding::new(&rules::NO_BOLT_LENGTH, span, message)
+                .on(on)
+                .help("take another bolt size or another thickness of panel"),
+        );
+    }
+
+    fn joint_without_bolts(&mut self, meeting: &Meeting, why: &str) {
+        let message = format!("{why} along {} mm of this joint", decimal(meeting.length, 2));
+        self.findings.push(
+            Finding::new(&rules::JOINT_WITHOUT_BOLTS, meeting.plan.span, message)
+                .on(&meeting.name)
+                .help("give it more room, take a smaller angle or bolt, or another kind of joint under `joints: named:`"),
+        );
+    }
+
+    fn too_few_on_face(&mut self, meeting: &FaceMeeting, number: usize) {
+        let message = format!("{number} bolts find a free place on the face that these panels share; two are needed");
+        self.findings.push(
+            Finding::new(&rules::JOINT_WITHOUT_BOLTS, meeting.plan.span, message)
+                .on(&meeting.name)
+                .help("make the panels larger or take a smaller bolt under `joints: named:`"),
+        );
+    }
+
+    fn face_joint_at_corner(&mut self, meeting: &Meeting) {
+        let message = "an edge meets a face here; a face joint needs two faces";
+        self.findings.push(
+            Finding::new(&rules::FACE_JOINT_AT_CORNER, meeting.plan.span, message)
+                .on(&meeting.name)
+                .help("take `angle` or `captive-nut`"),
+        );
+    }
+
+    /// Bolts that run into a board otherwise than square through it, or through one that is not theirs.
+    fn report_astray(&mut self, pierced: &pierce::Pierced) {
+        let through = pierced.bores.iter().map(|&(board, bore)| (bore.bolt, board));
+        let strange = through.filter(|(bolt, board)| !self.bolts[bolt.0].panels.contains(board));
+        let all: Vec<(BoltId, BoardId)> = strange.chain(pierced.astray.iter().copied()).collect();
+        for (bolt, board) in all {
+            let bolt = &self.bolts[bolt.0];
+            let message = format!("the bolt `{}` runs into the panel `{}`", bolt.name, self.layout.board(board).name);
+            self.findings.push(
+                Finding::new(&rules::BOLT_INTO_OTHER_PANEL, bolt.span, message)
+                    .on(&bolt.name)
+                    .help("move the bolt with `at:`, or take another kind of joint under `joints: named:`"),
+            );
+        }
+    }
+
+    /// How a finding calls what stands somewhere.
+    fn owner_name(&self, owner: Owner) -> String {
+        match owner {
+            Owner::Board(id) => format!("the panel `{}`", self.layout.board(id).name),
+            Owner::Slide(i) => format!("the slide `{}`", self.layout.mounts[i].name),
+            Owner::Angle(i) => format!("the angle `{}`", self.angles[i].name),
+            Owner::Hardware(i) | Owner::Shank(i) => format!("the bolt `{}`", self.bolts[i].name),
+        }
+    }
+}

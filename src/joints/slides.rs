@@ -1,0 +1,185 @@
+//! Bolts of slides: every fixing hole of both members is a through-bolt.
+//!
+//! The head lies in the member's channel, washer and nut on the far face of the panel. Two slides back to back
+//! on one upright share a bolt where their holes line up: head in one channel, a thin nut in the other.
+
+use super::hardware::{self, Bearing, Hardware, Need};
+use super::model::Purpose;
+use super::obstacles::Owner;
+use super::place::{Candidate, Placer};
+use super::rules;
+use crate::diag::Finding;
+use crate::geom::tolerance::CONCENTRIC;
+use crate::geom::{Point3, Vector3, VehicleFrame};
+use crate::layout::{BoardId, SlideMount};
+use crate::number::decimal;
+
+/// A fixing hole of a member that lies against a panel.
+struct Fixing {
+    mount: usize,
+    /// Number of the hole, from the front.
+    number: usize,
+    /// On the panel's face.
+    point: Point3<VehicleFrame>,
+    /// From the panel's face into the panel.
+    into: Vector3<VehicleFrame>,
+}
+
+impl Placer<'_> {
+    /// Bolts of all slides.
+    pub(super) fn slide_bolts(&mut self) {
+        for index in 0..self.layout.mounts.len() {
+            self.moving_member(index);
+        }
+        let mut fixings: Vec<Fixing> = Vec::new();
+        for (index, mount) in self.layout.mounts.iter().enumerate() {
+            let y = if mount.side > 0.0 { mount.fixed.low.y } else { mount.fixed.high.y };
+            fixings.extend(mount.slide.fixed.iter().enumerate().map(|(i, at)| Fixing {
+                mount: index,
+                number: i + 1,
+                point: Point3::new(mount.fixed.low.x + at, y, mount.height),
+                into: Vector3::new(0.0, -mount.side, 0.0),
+            }));
+        }
+        let mut shared = vec![false; fixings.len()];
+        for i in 0..fixings.len() {
+            if shared[i] {
+                continue;
+            }
+            let partner = (i + 1..fixings.len()).find(|&j| !shared[j] && self.line_up(&fixings[i], &fixings[j]));
+            if let Some(j) = partner {
+                shared[j] = true;
+            }
+            self.fixed_member(&fixings[i], partner.map(|j| &fixings[j]));
+        }
+    }
+
+    /// Whether two fixings lie opposite each other on one upright.
+    fn line_up(&self, a: &Fixing, b: &Fixing) -> bool {
+        let board = |fixing: &Fixing| self.layout.mounts[fixing.mount].carcase_board;
+        let apart = b.point - a.point;
+        board(a) == board(b) && (apart - a.into * apart.dot(a.into)).length() < CONCENTRIC
+    }
+
+    /// One bolt of the member on the carcase, perhaps shared with the slide on the other face.
+    fn fixed_member(&mut self, fixing: &Fixing, partner: Option<&Fixing>) {
+        let mount = &self.layout.mounts[fixing.mount];
+        let board = mount.carcase_board;
+        let other = partner.map(|partner| &self.layout.mounts[partner.mount]);
+        let stack = self.layout.board(board).thickness() + mount.slide.wall + other.map_or(0.0, |o| o.slide.wall);
+        let (nuts, under_nut, room) = match other {
+            Some(other) => (hardware::CHANNEL_NUTS, Bearing::Channel, Some(other.slide.head_room)),
+            None => (hardware::LOW_NUTS, Bearing::Board, None),
+        };
+        let metal = stack - self.layout.board(board).thickness();
+        let name = format!("{}-fixed/{}", mount.name, fixing.number);
+        let slides = std::iter::once(fixing.mount).chain(partner.map(|partner| partner.mount)).collect();
+        let need = SlideNeed { board, stack, metal, nuts, under_nut, room, slides, purpose: Purpose::SlideFixed };
+        self.slide_bolt(fixing, need, name);
+    }
+
+    /// The bolts of the member on the drawer.
+    fn moving_member(&mut self, index: usize) {
+        let mount = &self.layout.mounts[index];
+        let board = mount.box_board;
+        let outer = self.layout.board(board).aabb;
+        let y = if mount.side > 0.0 { outer.low.y } else { outer.high.y };
+        let stack = self.layout.board(board).thickness() + mount.slide.wall;
+        for (i, at) in mount.slide.moving.iter().enumerate() {
+            let fixing = Fixing {
+                mount: index,
+                number: i + 1,
+                point: Point3::new(mount.moving.low.x + at, y, mount.height),
+                into: Vector3::new(0.0, mount.side, 0.0),
+            };
+            let need = SlideNeed {
+                board,
+                stack,
+                metal: mount.slide.wall,
+                nuts: hardware::LOW_NUTS,
+                under_nut: Bearing::Board,
+                room: None,
+                slides: vec![index],
+                purpose: Purpose::SlideMoving,
+            };
+            self.slide_bolt(&fixing, need, format!("{}-moving/{}", mount.name, i + 1));
+        }
+    }
+
+    fn slide_bolt(&mut self, fixing: &Fixing, need: SlideNeed, name: String) {
+        let mount = &self.layout.mounts[fixing.mount];
+        let slide = &mount.slide;
+        let hardware = hardware::choose(
+            self.catalogue,
+            Need {
+                size: &slide.bolt,
+                stack: need.stack,
+                flush: false,
+                under_head: Bearing::Channel,
+                under_nut: need.under_nut,
+                nuts: need.nuts,
+                room: need.room,
+            },
+        );
+        let hardware = match hardware {
+            Ok(hardware) => hardware,
+            Err(least) => {
+                self.no_length(&name, mount.span, &slide.bolt, need.stack, least);
+                return;
+            }
+        };
+        self.check_head_room(mount, &hardware, &name);
+        let origin = fixing.point - fixing.into * slide.wall;
+        let candidate = Candidate {
+            purpose: need.purpose,
+            direction: fixing.into,
+            grip: need.stack,
+            metal: need.metal,
+            panels: vec![need.board],
+            held_in: None,
+            body: self.layout.board(need.board).body,
+            slides: need.slides,
+            angles: Vec::new(),
+            span: mount.span,
+            hardware,
+        };
+        if let Some(owner) = self.met_at(&candidate, origin) {
+            let what = self.owner_name(owner);
+            let message = format!("the bolt `{name}` meets {what}");
+            let help = match owner {
+                Owner::Slide(_) => "two slides back to back must be alike, so that they share bolts, or stand at different heights: set `slide_height` of one of them",
+                _ => "set `slide_height`, or move what stands in its way",
+            };
+            self.findings.push(Finding::new(&rules::SLIDE_BOLT_BLOCKED, mount.span, message).on(&mount.name).help(help));
+        }
+        self.keep(&candidate, origin, name);
+    }
+
+    fn check_head_room(&mut self, mount: &SlideMount, hardware: &Hardware, name: &str) {
+        let (height, room) = (hardware.head.height, mount.slide.head_room);
+        if height > room {
+            let [height, room] = [height, room].map(|length| decimal(length, 2));
+            let message = format!(
+                "the head of `{name}` is {height} mm high; the channel of `{}` leaves {room} mm",
+                mount.slide.id
+            );
+            self.findings.push(
+                Finding::new(&rules::HEAD_HIGHER_THAN_CHANNEL, mount.span, message)
+                    .on(&mount.name)
+                    .help("take a slide with more room in its channel, or one with smaller bolts"),
+            );
+        }
+    }
+}
+
+/// What a slide's bolt needs beside its place.
+struct SlideNeed {
+    board: BoardId,
+    stack: f64,
+    metal: f64,
+    nuts: &'static [crate::catalogue::NutKind],
+    under_nut: Bearing,
+    room: Option<f64>,
+    slides: Vec<usize>,
+    purpose: Purpose,
+}
