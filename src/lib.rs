@@ -4,4 +4,6 @@
 mod diag;
 mod export;
 mod geom;
+#[cfg(test)]
+mod golden;
 mod nest;
