@@ -333,6 +333,14 @@ mod tests {
     }
 
     #[test]
+    fn a_text_has_its_vertical_justification_in_its_second_part() {
+        let records = records(DxfVersion::R2000);
+        let text = records.iter().find(|record| record.kind == "TEXT").unwrap();
+        let ends = [(SUBCLASS, "AcDbText".to_owned()), (73, "2".to_owned())];
+        assert!(text.pairs.ends_with(&ends), "{text:?}");
+    }
+
+    #[test]
     fn nothing_changes_from_run_to_run() {
         for version in [DxfVersion::R2000, DxfVersion::R12] {
             for record in records(version) {
