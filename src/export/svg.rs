@@ -13,10 +13,10 @@ use svg::{Document, Node};
 /// Width of a stroke in mm, for programs that read it: fine enough to stand for a line without width.
 const HAIRLINE: f64 = 0.1;
 
-/// On a screen a hairline of a large sheet would vanish: one pixel then, at any zoom. Programs that cut know no
-/// screen and see the width above.
-const ON_SCREEN: &str =
-    "@media screen { path, circle { vector-effect: non-scaling-stroke; stroke-width: 1px } }";
+/// On a screen the whole sheet is in sight, and a hairline that would vanish is one pixel at any zoom. On paper
+/// and in programs that cut, which know no screen, the size and the width above count.
+const ON_SCREEN: &str = "@media screen { svg { max-width: 100vw; max-height: 100vh } \
+     path, circle { vector-effect: non-scaling-stroke; stroke-width: 1px } }";
 
 /// Share of a font's size that its capitals are high: 0.716 in common sans-serif fonts (from memory).
 const CAPITALS: f64 = 0.716;
