@@ -5,5 +5,7 @@ mod catalogue;
 mod diag;
 mod export;
 mod geom;
+#[cfg(test)]
+mod golden;
 mod nest;
 mod spec;

@@ -103,3 +103,64 @@ impl LayerNames {
         }
     }
 }
+
+#[cfg(test)]
+pub(crate) mod examples {
+    //! A small cut file that has one of everything, for the tests of the writers.
+
+    use super::*;
+    use crate::geom::Vertex;
+
+    pub(crate) fn layer_names() -> LayerNames {
+        LayerNames {
+            outline: "part".into(),
+            opening: "window".into(),
+            bore: "hole".into(),
+            countersink: "sink_{depth}".into(),
+            note: "remark".into(),
+            stock: "board".into(),
+        }
+    }
+
+    /// 200 x 60 mm with a rounded right end, a nut slot with dog-bone corners, two bores, one countersunk.
+    pub(crate) fn small_panel() -> CutFile {
+        let path = |points: &[(f64, f64, f64)]| {
+            let vertex = |&(x, y, bulge): &(f64, f64, f64)| Vertex { point: Point2::new(x, y), bulge };
+            Shape::Closed(Path::new(points.iter().map(vertex).collect()))
+        };
+        let circle = |x, y, diameter| Shape::Circle { centre: Point2::new(x, y), diameter };
+        let item = |operation, shape| Item { operation, shape };
+        let outline = path(&[(0.0, 0.0, 0.0), (170.0, 0.0, 1.0), (170.0, 60.0, 0.0), (0.0, 60.0, 0.0)]);
+        // Clockwise; the two arcs are the reliefs of the far corners, radius 3, cut 0.879 past each wall.
+        let slot = path(&[
+            (20.0, 20.0, 0.0),
+            (20.0, 40.0, 0.0),
+            (35.757_359, 40.0, -1.0),
+            (40.0, 35.757_359, 0.0),
+            (40.0, 24.242_641, -1.0),
+            (35.757_359, 20.0, 0.0),
+        ]);
+        let text = Shape::Text {
+            centre: Point2::new(100.0, 45.0),
+            height: 8.0,
+            angle: 0.0,
+            text: "side <left> & Tür 50%%".into(),
+        };
+        CutFile {
+            title: "small-panel".into(),
+            size: (200.0, 60.0),
+            items: vec![
+                item(
+                    Operation::Stock,
+                    path(&[(0.0, 0.0, 0.0), (200.0, 0.0, 0.0), (200.0, 60.0, 0.0), (0.0, 60.0, 0.0)]),
+                ),
+                item(Operation::Bore, circle(70.0, 20.0, 6.6)),
+                item(Operation::Bore, circle(110.0, 20.0, 6.6)),
+                item(Operation::Countersink { depth: 3.72 }, circle(110.0, 20.0, 13.44)),
+                item(Operation::Opening, slot),
+                item(Operation::Outline, outline),
+                item(Operation::Note, text),
+            ],
+        }
+    }
+}

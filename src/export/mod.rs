@@ -1,4 +1,7 @@
 //! From a finished kit to bytes. An exporter sees the model only; none opens a file, and none can fail.
 
 pub(crate) mod cutfile;
+pub(crate) mod drawn;
+pub(crate) mod dxf;
 pub(crate) mod number;
+pub(crate) mod svg;
