@@ -50,10 +50,12 @@ impl Expression {
     /// Reads a text.
     pub(crate) fn parse(text: &str) -> Result<Self, Fault> {
         if text.len() > LONGEST_TEXT {
-            let message = format!("this expression has {} characters; {LONGEST_TEXT} is the limit", text.len());
+            let message =
+                format!("this expression has {} characters; {LONGEST_TEXT} is the limit", text.len());
             return Err(Fault { at: 0..text.len(), message });
         }
-        let mut parser = Parser { tokens: tokens(text)?, next: 0, depth: 0, end: text.len(), names: Vec::new() };
+        let mut parser =
+            Parser { tokens: tokens(text)?, next: 0, depth: 0, end: text.len(), names: Vec::new() };
         let root = parser.sum()?;
         match parser.peek() {
             None => Ok(Expression { root, names: parser.names }),
@@ -163,7 +165,10 @@ impl Parser {
 
     fn unexpected(&self, wanted: &str) -> Fault {
         match self.tokens.get(self.next) {
-            None => Fault { at: self.end..self.end, message: format!("the expression stops where {wanted} is due") },
+            None => Fault {
+                at: self.end..self.end,
+                message: format!("the expression stops where {wanted} is due"),
+            },
             Some((token, at)) => {
                 let found = match token {
                     Token::Number(_) => "a number".to_owned(),
@@ -220,7 +225,9 @@ impl Parser {
 
     fn atom(&mut self) -> Result<Node, Fault> {
         let wanted = "a number, a name or `(`";
-        let Some((token, at)) = self.tokens.get(self.next).cloned() else { return Err(self.unexpected(wanted)) };
+        let Some((token, at)) = self.tokens.get(self.next).cloned() else {
+            return Err(self.unexpected(wanted));
+        };
         match token {
             Token::Number(number) => {
                 self.next += 1;
@@ -298,7 +305,11 @@ fn value(node: &Node, value_of: &dyn Fn(&str) -> Option<f64>) -> Result<f64, Fau
             call(name, &values).map_err(fault)?
         }
     };
-    if result.is_finite() { Ok(result) } else { Err(fault("comes to more than a number can hold".to_owned())) }
+    if result.is_finite() {
+        Ok(result)
+    } else {
+        Err(fault("comes to more than a number can hold".to_owned()))
+    }
 }
 
 /// Whole powers only, by multiplication: the library's power differs in the last bit between machines.
