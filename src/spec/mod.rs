@@ -2,5 +2,7 @@
 
 mod expression;
 mod model;
+mod raw;
+mod value;
 
 pub(crate) use model::*;
