@@ -16,7 +16,9 @@ use super::value::{Amount, Entries, FileOr, Mark, Place, mark};
 #[schemars(title = "design")]
 pub(crate) struct Spec {
     /// Version of this language: 1.
-    pub(crate) baywright: Option<Place<f64>>,
+    // Checked on the tree, before anything else is made of the text.
+    #[serde(rename = "baywright")]
+    pub(crate) _baywright: Option<Place<f64>>,
     /// Name of the kit and of the folder it is written to. Default: the file's name.
     pub(crate) name: Option<Place<String>>,
     /// Unit of the lengths in this file. Default: mm.
