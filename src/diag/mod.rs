@@ -4,9 +4,13 @@
 //! arguments) is an error of `cli`; our own is an assertion with a message. Whoever finds a fault states facts;
 //! only the renderer knows columns and colour.
 
+mod render;
 mod source;
+mod suggest;
 
+pub(crate) use render::{human, json};
 pub(crate) use source::{At, SourceId, Sources, Span};
+pub(crate) use suggest::{did_you_mean, nearest};
 
 /// A kind of fault: its name, and all that `baywright explain` says about it.
 ///

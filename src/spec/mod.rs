@@ -1,5 +1,260 @@
 //! YAML text to a typed design, every value with its place.
+//!
+//! Takes texts, gives a [`Design`] or findings, all faults at once. Opens no file itself: the vehicle and the
+//! workshop file come through a function of the caller's. The way: text -> tree -> shape against the schema ->
+//! the structs that mirror the YAML -> the design in millimetres.
 
+mod expression;
+mod lower;
 mod model;
+mod raw;
+mod rules;
+mod schema;
+mod shape;
+mod tree;
+mod value;
 
+use std::collections::BTreeMap;
+
+use serde::de::DeserializeOwned;
+use serde_json::Value;
+
+use crate::diag::{Finding, Findings, SourceId, Sources, Span};
+use lower::{Reader, Values};
 pub(crate) use model::*;
+pub(crate) use rules::RULES;
+use value::{FileOr, Place};
+
+/// The version of the spec language that is read.
+const VERSION: f64 = 1.0;
+
+/// Opens a file by its path as written in the design, relative to the design file. Gives the name that findings
+/// show and the text, or the reason why not.
+pub(crate) type Open<'a> = dyn FnMut(&str) -> Result<(String, String), String> + 'a;
+
+/// A text and the name that findings show for it.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Text<'a> {
+    /// As the user gave it.
+    pub(crate) name: &'a str,
+    /// The text.
+    pub(crate) text: &'a str,
+}
+
+/// What a design is read from.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Input<'a> {
+    /// The design file.
+    pub(crate) design: Text<'a>,
+    /// The kit's name where the design gives none: the file's name.
+    pub(crate) fallback_name: &'a str,
+    /// A vehicle file to use instead of the design's own vehicle.
+    pub(crate) vehicle: Option<Text<'a>>,
+    /// A workshop file to use instead of the design's own workshop.
+    pub(crate) workshop: Option<Text<'a>>,
+}
+
+/// Reads a design. `None` when there is an error; the findings say which.
+pub(crate) fn read(
+    findings: &mut Findings,
+    sources: &mut Sources,
+    input: &Input<'_>,
+    open: &mut Open<'_>,
+) -> Option<Design> {
+    let mut own = Findings::default();
+    let design = design(&mut own, sources, input, open).filter(|_| !own.has_errors());
+    own.sorted().into_iter().for_each(|finding| findings.push(finding));
+    design
+}
+
+/// JSON Schema of the design file.
+pub(crate) fn schema() -> Value {
+    schema::DESIGN.clone()
+}
+
+/// JSON Schema of a vehicle file.
+pub(crate) fn vehicle_schema() -> Value {
+    schema::VEHICLE.clone()
+}
+
+/// JSON Schema of a workshop file.
+pub(crate) fn workshop_schema() -> Value {
+    schema::WORKSHOP.clone()
+}
+
+/// A file that has the right shape.
+struct File<T> {
+    source: SourceId,
+    text: String,
+    extents: BTreeMap<u32, u32>,
+    raw: T,
+}
+
+impl<T> File<T> {
+    fn reader<'a>(&'a self, findings: &'a mut Findings, values: Option<&'a Values>, unit: f64) -> Reader<'a> {
+        let (text, extents) = (self.text.as_str(), &self.extents);
+        Reader { findings, source: self.source, text, extents, unit, values }
+    }
+
+    fn whole(&self) -> Span {
+        Span { source: self.source, ..Span::default() }
+    }
+}
+
+fn design(
+    findings: &mut Findings,
+    sources: &mut Sources,
+    input: &Input<'_>,
+    open: &mut Open<'_>,
+) -> Option<Design> {
+    let file: File<raw::Spec> = load(findings, sources, input.design, &schema::DESIGN)?;
+    let unit = lower::millimetres(file.raw.units.as_ref(), 1.0);
+    let vehicle = vehicle(findings, sources, input, &file, unit, open);
+    let workshop = workshop(findings, sources, input, &file, unit, open);
+    let bay = vehicle.as_ref().map(|vehicle| &vehicle.bay);
+    // A faulty side of the bay stands as zero; what follows from it would only be faulty again.
+    let bay = bay.filter(|bay| [bay.width, bay.depth, bay.height].iter().all(|side| side.value > 0.0));
+    let values = lower::resolve(&mut file.reader(findings, None, unit), file.raw.sizes.as_ref(), bay);
+    let mut reader = file.reader(findings, Some(&values), unit);
+    let name = name(&mut reader, &file, input.fallback_name);
+    let joints = lower::joints(&mut reader, file.raw.joints.as_ref());
+    let bolts = lower::bolts(&mut reader, file.raw.bolts.as_ref());
+    let carcases = lower::carcases(&mut reader, &file.raw.carcases);
+    let accept = lower::accept(&mut reader, file.raw.accept.as_ref());
+    Some(Design { name, vehicle: vehicle?, workshop: workshop?, joints, bolts, carcases, accept })
+}
+
+fn name(reader: &mut Reader<'_>, file: &File<raw::Spec>, fallback: &str) -> crate::diag::At<String> {
+    match &file.raw.name {
+        Some(name) => reader.name(name),
+        None => {
+            reader.name_at(fallback, file.whole());
+            crate::diag::At::new(fallback.to_owned(), file.whole())
+        }
+    }
+}
+
+fn vehicle(
+    findings: &mut Findings,
+    sources: &mut Sources,
+    input: &Input<'_>,
+    file: &File<raw::Spec>,
+    unit: f64,
+    open: &mut Open<'_>,
+) -> Option<Vehicle> {
+    let mut reader = file.reader(findings, None, unit);
+    if let (Some(bay), Some(vehicle)) = (&file.raw.bay, &file.raw.vehicle) {
+        let finding =
+            Finding::new(&rules::BAY_UNCLEAR, reader.span(bay), "both `bay` and `vehicle` are given");
+        let finding = finding.also(reader.span(vehicle), "the vehicle has a bay too");
+        reader.findings.push(finding.help("keep one of them"));
+    }
+    let other = match (input.vehicle, &file.raw.vehicle, &file.raw.bay) {
+        (Some(text), _, _) => load(findings, sources, text, &schema::VEHICLE)?,
+        (None, Some(place), _) => match place.value() {
+            FileOr::Map(raw) => return Some(lower::vehicle(&mut reader, raw)),
+            FileOr::File(path) => {
+                let place = reader.span(place);
+                follow(findings, sources, path, place, open, &schema::VEHICLE)?
+            }
+        },
+        (None, None, Some(bay)) => return Some(Vehicle { name: None, bay: lower::bay(&mut reader, bay) }),
+        (None, None, None) => {
+            let finding =
+                Finding::new(&rules::BAY_UNCLEAR, file.whole(), "neither `bay` nor `vehicle` is given");
+            findings.push(finding.help("add `bay: {width: .., depth: .., height: ..}` as measured"));
+            return None;
+        }
+    };
+    Some(lower::vehicle(&mut other.reader(findings, None, 1.0), &other.raw))
+}
+
+fn workshop(
+    findings: &mut Findings,
+    sources: &mut Sources,
+    input: &Input<'_>,
+    file: &File<raw::Spec>,
+    unit: f64,
+    open: &mut Open<'_>,
+) -> Option<Workshop> {
+    let mut reader = file.reader(findings, None, unit);
+    let other = match (input.workshop, &file.raw.workshop) {
+        (Some(text), _) => load(findings, sources, text, &schema::WORKSHOP)?,
+        (None, None) => return Some(lower::default_workshop(&mut reader)),
+        (None, Some(place)) => {
+            let span = reader.span(place);
+            match place.value() {
+                FileOr::Map(raw) => return Some(lower::workshop(&mut reader, raw, span)),
+                FileOr::File(path) => follow(findings, sources, path, span, open, &schema::WORKSHOP)?,
+            }
+        }
+    };
+    Some(lower::workshop(&mut other.reader(findings, None, 1.0), &other.raw, other.whole()))
+}
+
+/// Loads a file that the design names.
+fn follow<T: DeserializeOwned>(
+    findings: &mut Findings,
+    sources: &mut Sources,
+    path: &str,
+    place: Span,
+    open: &mut Open<'_>,
+    schema: &Value,
+) -> Option<File<T>> {
+    match open(path) {
+        Ok((name, text)) => load(findings, sources, Text { name: &name, text: &text }, schema),
+        Err(reason) => {
+            let message = format!("cannot read `{}`: {reason}", rules::shown(path));
+            let finding = Finding::new(&rules::FILE_UNREADABLE, place, message);
+            findings.push(finding.help("the path is taken from the folder of the design file"));
+            None
+        }
+    }
+}
+
+/// Loads a text. `None` when its shape is at fault; the findings say how.
+fn load<T: DeserializeOwned>(
+    findings: &mut Findings,
+    sources: &mut Sources,
+    file: Text<'_>,
+    schema: &Value,
+) -> Option<File<T>> {
+    let source = sources.add(file.name, file.text);
+    let tree = tree::read(findings, source, file.text)?;
+    other_version(findings, &tree)?;
+    let mut faults = Findings::default();
+    tree::check(&mut faults, &tree);
+    let shaped = shape::check(&mut faults, &tree, schema) && !faults.has_errors();
+    faults.sorted().into_iter().for_each(|finding| findings.push(finding));
+    if !shaped {
+        return None;
+    }
+    let mut extents = BTreeMap::new();
+    tree::extents(&tree, &mut extents);
+    match tree::parse(file.text) {
+        Ok(raw) => Some(File { source, text: file.text.to_owned(), extents, raw }),
+        Err(error) => {
+            findings.push(tree::fault(source, file.text, &error));
+            None
+        }
+    }
+}
+
+/// Another version's keys may mean other things, so it is the only finding.
+fn other_version(findings: &mut Findings, tree: &tree::Node) -> Option<()> {
+    match tree.get("baywright") {
+        Some(tree::Node { kind: tree::Kind::Number(number), span }) if number.total_cmp(&VERSION).is_ne() => {
+            let message = format!(
+                "this is version {} of the spec language",
+                crate::export::number::decimal(*number, 3)
+            );
+            let finding = Finding::new(&rules::OTHER_VERSION, *span, message);
+            findings.push(finding.help("this program reads version 1: `baywright: 1`"));
+            None
+        }
+        _ => Some(()),
+    }
+}
+
+#[cfg(test)]
+mod tests;

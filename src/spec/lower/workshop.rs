@@ -1,0 +1,188 @@
+//! The workshop: tool, habits, file formats, and what it adds to the catalogue.
+
+use super::{GAP, Limits, POSITION, Reader, SIZE, millimetres};
+use crate::diag::{At, Finding, Span};
+use crate::export::number::decimal;
+use crate::spec::model::{
+    AngleEntry, DxfVersion, HoleClass, Layers, MaterialEntry, SlideEntry, Spares, StockEntry, Tool, Workshop,
+};
+use crate::spec::raw;
+use crate::spec::rules;
+use crate::spec::value::{Entries, Place};
+
+/// kg/m3: up to twice that of lead, so that a value in g/cm3 or lb/ft3 is not the only thing it catches.
+const DENSITY: Limits = Limits::more_than_zero(25_000.0, " kg/m3");
+/// MPa: up to that of the stiffest fibre.
+const MODULUS: Limits = Limits::more_than_zero(1_000_000.0, " MPa");
+/// kg.
+const MASS: Limits = Limits::more_than_zero(10_000.0, " kg");
+/// kg/m.
+const MASS_PER_METRE: Limits = Limits::more_than_zero(100.0, " kg/m");
+/// Bolt diameters; less than half of one would cut the edge.
+const DIAMETERS: Limits = Limits { least: 0.5, above: false, most: 20.0, unit: " diameters" };
+/// Per cent.
+const PERCENT: Limits = Limits::from_zero(1000.0, " %");
+/// Pieces.
+const PIECES: Limits = Limits::from_zero(1000.0, "");
+/// Most entries of a catalogue list.
+const MOST_STOCK: usize = 100;
+
+/// A workshop that says nothing: all defaults, at the file as a whole.
+pub(crate) fn default_workshop(reader: &mut Reader<'_>) -> Workshop {
+    let span = Span { source: reader.source, ..Span::default() };
+    lowered(reader, &raw::Workshop::default(), span)
+}
+
+/// A workshop, from a map or a file of its own.
+pub(crate) fn workshop(reader: &mut Reader<'_>, raw: &raw::Workshop, span: Span) -> Workshop {
+    reader.unit = millimetres(raw.units.as_ref(), reader.unit);
+    lowered(reader, raw, span)
+}
+
+fn lowered(reader: &mut Reader<'_>, raw: &raw::Workshop, span: Span) -> Workshop {
+    let hole_class = raw.hole_class.as_ref().map(|class| {
+        reader.plain(class, |class| match class {
+            raw::HoleClass::Fine => HoleClass::Fine,
+            raw::HoleClass::Medium => HoleClass::Medium,
+            raw::HoleClass::Coarse => HoleClass::Coarse,
+        })
+    });
+    let version = raw.dxf.as_ref().and_then(|dxf| dxf.value().version.as_ref()).map(|version| {
+        reader.plain(version, |version| match version {
+            raw::DxfVersion::R12 => DxfVersion::R12,
+            raw::DxfVersion::R2000 => DxfVersion::R2000,
+        })
+    });
+    let edge_distance = reader.some_number(raw.edge_distance.as_ref(), DIAMETERS);
+    Workshop {
+        name: reader.some_sentence(raw.name.as_ref()),
+        tool: tool(reader, raw.tool.as_ref(), span),
+        trim: reader.length_or(raw.trim.as_ref(), GAP, 10.0, span),
+        hole_class: hole_class.unwrap_or(At::new(HoleClass::Medium, span)),
+        slide_allowance: reader.length_or(raw.slide_allowance.as_ref(), GAP, 0.35, span),
+        slot_fit: reader.length_or(raw.slot_fit.as_ref(), POSITION, 0.2, span),
+        spares: spares(reader, raw.spares.as_ref(), span),
+        dxf_version: version.unwrap_or(At::new(DxfVersion::R2000, span)),
+        layers: layers(reader, raw.layers.as_ref()),
+        edge_distance: edge_distance.unwrap_or(At::new(3.0, span)),
+        materials: entries(reader, raw.materials.as_ref(), material, |entry| &entry.id),
+        slides: entries(reader, raw.slides.as_ref(), slide, |entry| &entry.id),
+        angles: entries(reader, raw.angles.as_ref(), angle, |entry| &entry.id),
+    }
+}
+
+fn tool(reader: &mut Reader<'_>, place: Option<&Place<raw::Tool>>, outer: Span) -> Tool {
+    let raw = place.map(Place::value);
+    let span = place.map_or(outer, |place| reader.span(place));
+    Tool {
+        diameter: reader.length_or(raw.and_then(|tool| tool.diameter.as_ref()), SIZE, 6.0, span),
+        margin: reader.length_or(raw.and_then(|tool| tool.margin.as_ref()), GAP, 2.0, span),
+    }
+}
+
+fn spares(reader: &mut Reader<'_>, place: Option<&Place<raw::Spares>>, outer: Span) -> Spares {
+    let raw = place.map(Place::value);
+    let span = place.map_or(outer, |place| reader.span(place));
+    let percent = reader.some_number(raw.and_then(|spares| spares.percent.as_ref()), PERCENT);
+    let at_least = reader.some_number(raw.and_then(|spares| spares.at_least.as_ref()), PIECES);
+    Spares {
+        percent: percent.unwrap_or(At::new(5.0, span)),
+        at_least: at_least.map_or(At::new(2, span), |count| whole(reader, count)),
+    }
+}
+
+/// A number of pieces, which is whole.
+fn whole(reader: &mut Reader<'_>, count: At<f64>) -> At<u32> {
+    if count.value.fract() != 0.0 {
+        let message = format!("{} is no whole number of pieces", decimal(count.value, 3));
+        reader.findings.push(Finding::new(&rules::OUT_OF_RANGE, count.span, message));
+    }
+    // The limits hold it between 0 and 1000; the way through text keeps the conversion checked.
+    count.map(|count| decimal(count, 0).parse().unwrap_or_default())
+}
+
+fn layers(reader: &mut Reader<'_>, raw: Option<&raw::Layers>) -> Layers {
+    let Some(raw) = raw else { return Layers::default() };
+    Layers {
+        outline: reader.some_name(raw.outline.as_ref()),
+        opening: reader.some_name(raw.opening.as_ref()),
+        bore: reader.some_name(raw.bore.as_ref()),
+        countersink: reader.some_name(raw.countersink.as_ref()),
+        note: reader.some_name(raw.note.as_ref()),
+        stock: reader.some_name(raw.stock.as_ref()),
+    }
+}
+
+/// Catalogue entries, by id.
+fn entries<R, T>(
+    reader: &mut Reader<'_>,
+    list: Option<&Entries<R>>,
+    read: fn(&mut Reader<'_>, At<String>, &R) -> T,
+    id: fn(&T) -> &At<String>,
+) -> Vec<T> {
+    let list = list.map(|list| list.0.as_slice()).unwrap_or_default();
+    let one = |(key, raw): &(Place<String>, R)| {
+        let name = reader.name(key);
+        read(reader, name, raw)
+    };
+    let mut read: Vec<T> = list.iter().map(one).collect();
+    reader.differing(read.iter().map(id), "entries");
+    read.sort_by(|a, b| id(a).value.cmp(&id(b).value));
+    read
+}
+
+fn material(reader: &mut Reader<'_>, id: At<String>, raw: &raw::Material) -> MaterialEntry {
+    let stock = raw.stock.as_ref().map(|list| {
+        reader.counted(list, MOST_STOCK);
+        let sheets = list.value().iter().map(|raw| StockEntry {
+            length: reader.length(&raw.length, SIZE),
+            width: reader.length(&raw.width, SIZE),
+            name: reader.some_name(raw.name.as_ref()),
+        });
+        let sheets = sheets.collect();
+        At::new(sheets, reader.span(list))
+    });
+    MaterialEntry {
+        id,
+        family: reader.some_name(raw.family.as_ref()),
+        nominal: reader.some_length(raw.nominal.as_ref(), SIZE),
+        actual: reader.some_length(raw.actual.as_ref(), SIZE),
+        density: reader.some_number(raw.density.as_ref(), DENSITY),
+        grain: raw.grain.as_ref().map(|grain| reader.plain(grain, |grain| *grain)),
+        e_along: reader.some_number(raw.e_along.as_ref(), MODULUS),
+        e_across: reader.some_number(raw.e_across.as_ref(), MODULUS),
+        stock,
+        source: reader.some_sentence(raw.source.as_ref()),
+    }
+}
+
+fn slide(reader: &mut Reader<'_>, id: At<String>, raw: &raw::Slide) -> SlideEntry {
+    SlideEntry {
+        id,
+        family: reader.some_name(raw.family.as_ref()),
+        length: reader.some_length(raw.length.as_ref(), SIZE),
+        travel: reader.some_length(raw.travel.as_ref(), SIZE),
+        thickness: reader.some_length(raw.thickness.as_ref(), SIZE),
+        height: reader.some_length(raw.height.as_ref(), SIZE),
+        rating_pair: reader.some_number(raw.rating_pair.as_ref(), MASS),
+        fixed: reader.some_lengths(raw.fixed.as_ref(), GAP),
+        moving: reader.some_lengths(raw.moving.as_ref(), GAP),
+        bolt: reader.some_thread(raw.bolt.as_ref()),
+        wall: reader.some_length(raw.wall.as_ref(), SIZE),
+        head_room: reader.some_length(raw.head_room.as_ref(), SIZE),
+        mass_pair: reader.some_number(raw.mass_pair.as_ref(), MASS),
+        source: reader.some_sentence(raw.source.as_ref()),
+    }
+}
+
+fn angle(reader: &mut Reader<'_>, id: At<String>, raw: &raw::Angle) -> AngleEntry {
+    AngleEntry {
+        id,
+        leg: reader.some_length(raw.leg.as_ref(), SIZE),
+        thickness: reader.some_length(raw.thickness.as_ref(), SIZE),
+        gauge: reader.some_length(raw.gauge.as_ref(), SIZE),
+        mass_per_metre: reader.some_number(raw.mass_per_metre.as_ref(), MASS_PER_METRE),
+        bolt: reader.some_thread(raw.bolt.as_ref()),
+        source: reader.some_sentence(raw.source.as_ref()),
+    }
+}

@@ -1,0 +1,512 @@
+//! The YAML as written: structs that mirror it key by key, from which the JSON Schema is made too.
+//!
+//! Shape only. Ranges, names and everything that needs a second value are `lower`'s. Every value keeps its place,
+//! so nothing here is flattened, untagged or internally tagged: those lose the place without a word. The doc
+//! comments are the schema's descriptions.
+
+use schemars::JsonSchema;
+use serde::Deserialize;
+
+use super::value::{Amount, Entries, FileOr, Mark, Place, mark};
+
+/// A drawer system for a load bay. Lengths are in `units`; a text where a number is due is an expression over
+/// `sizes` and over `bay.width`, `bay.depth` and `bay.height`.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+#[schemars(title = "design")]
+pub(crate) struct Spec {
+    /// Version of this language: 1.
+    // Checked on the tree, before anything else is made of the text.
+    #[serde(rename = "baywright")]
+    pub(crate) _baywright: Option<Place<f64>>,
+    /// Name of the kit and of the folder it is written to. Default: the file's name.
+    pub(crate) name: Option<Place<String>>,
+    /// Unit of the lengths in this file. Default: mm.
+    pub(crate) units: Option<Place<Units>>,
+    /// Named sizes for expressions: numbers, or expressions over each other and over the bay.
+    pub(crate) sizes: Option<Entries<Place<Amount>>>,
+    /// The vehicle: a file, or a map.
+    pub(crate) vehicle: Option<Place<FileOr<Vehicle>>>,
+    /// The load space; short for a vehicle that has nothing else.
+    pub(crate) bay: Option<Place<Bay>>,
+    /// The shop that cuts the kit: a file, or a map. Without it the defaults.
+    pub(crate) workshop: Option<Place<FileOr<Workshop>>>,
+    /// How panels meet, in the whole kit.
+    pub(crate) joints: Option<Joints>,
+    /// How bolts are laid out along joints, in the whole kit.
+    pub(crate) bolts: Option<Bolts>,
+    /// The boxes that the kit is made of, in any order.
+    pub(crate) carcases: Place<Vec<Place<Carcase>>>,
+    /// Warnings that somebody has looked at.
+    pub(crate) accept: Option<Vec<Place<Accept>>>,
+}
+
+/// A unit of length.
+#[derive(Clone, Copy, Debug, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub(crate) enum Units {
+    /// Millimetres.
+    Mm,
+    /// Inches of 25.4 mm.
+    Inch,
+}
+
+/// The vehicle, as measured.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+#[schemars(title = "vehicle")]
+pub(crate) struct Vehicle {
+    /// What it is called, for reports.
+    pub(crate) name: Option<Place<String>>,
+    /// Unit of the lengths. Default: mm in a file of its own, else that of the design.
+    pub(crate) units: Option<Place<Units>>,
+    /// Its load space.
+    pub(crate) bay: Place<Bay>,
+}
+
+/// The load space, a box. Plain numbers or arithmetic without names.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+#[schemars(title = "bay")]
+pub(crate) struct Bay {
+    /// Between the sides (length).
+    pub(crate) width: Place<Amount>,
+    /// Along the floor (length).
+    pub(crate) depth: Place<Amount>,
+    /// From the floor to the roof (length).
+    pub(crate) height: Place<Amount>,
+}
+
+/// How panels meet. What is left out follows from the next wider place.
+#[derive(Debug, Default, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+#[schemars(title = "joints")]
+pub(crate) struct Joints {
+    /// The joint of every corner.
+    pub(crate) corner: Option<Place<JointKind>>,
+    /// Catalogue name of the angle section.
+    pub(crate) angle: Option<Place<String>>,
+    /// Exceptions. The key is a joint's name `PANEL+PANEL`; `*` stands for any run of characters.
+    pub(crate) named: Option<Entries<NamedJoint>>,
+}
+
+/// How two panels meet.
+#[derive(Clone, Copy, Debug, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub(crate) enum JointKind {
+    /// An aluminium angle inside the corner, bolted through both panels.
+    Angle,
+    /// Tab and slot, with a bolt into a nut held in a T-shaped slot.
+    CaptiveNut,
+    /// Two faces back to back, bolted through both.
+    Face,
+}
+
+/// An exception for the joints whose names match.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+#[schemars(title = "named joint")]
+pub(crate) struct NamedJoint {
+    /// The joint's kind.
+    pub(crate) kind: Option<Place<JointKind>>,
+    /// Catalogue name of the angle section.
+    pub(crate) angle: Option<Place<String>>,
+    /// Its bolts.
+    pub(crate) bolts: Option<Bolts>,
+}
+
+/// How bolts are laid out along a joint.
+#[derive(Debug, Default, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+#[schemars(title = "bolts")]
+pub(crate) struct Bolts {
+    /// Thread size, e.g. M6.
+    pub(crate) size: Option<Place<String>>,
+    /// Most that two neighbouring bolts may be apart (length).
+    pub(crate) spacing: Option<Place<Amount>>,
+    /// Positions given outright, from the joint's start (lengths). They go before `spacing`.
+    pub(crate) at: Option<Place<Vec<Place<Amount>>>>,
+}
+
+/// A box of panels, cut into cells.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+#[schemars(title = "carcase")]
+pub(crate) struct Carcase {
+    /// Unique in the kit; panels are named after it.
+    pub(crate) id: Place<String>,
+    /// Over the sides (length).
+    pub(crate) width: Place<Amount>,
+    /// Over the fronts (length).
+    pub(crate) depth: Place<Amount>,
+    /// From the underside of the base to the upper side of the deck (length).
+    pub(crate) height: Place<Amount>,
+    /// Where it stands. Default: at the bay's rear edge, on its centreline, on its floor.
+    pub(crate) at: Option<Place<Position>>,
+    /// Catalogue name of the material of everything that `panels` does not name.
+    pub(crate) panel: Option<Place<String>>,
+    /// Materials of single panels.
+    pub(crate) panels: Option<Panels>,
+    /// The back panel.
+    pub(crate) back: Option<Place<Back>>,
+    /// By how much base and deck project past the sides, left and right (length). Default: 0.
+    pub(crate) overhang: Option<Place<Amount>>,
+    /// The false fronts of its drawers.
+    pub(crate) fronts: Option<Place<Fronts>>,
+    /// Defaults for its drawers.
+    pub(crate) drawers: Option<Drawers>,
+    /// How its panels meet.
+    pub(crate) joints: Option<Joints>,
+    /// How bolts are laid out along its joints.
+    pub(crate) bolts: Option<Bolts>,
+    /// Its inside as cells side by side, left to right as seen from the tailgate.
+    pub(crate) columns: Option<Place<Vec<Place<Cell>>>>,
+    /// Its inside as cells one above the other, top to bottom.
+    pub(crate) rows: Option<Place<Vec<Place<Cell>>>>,
+    /// Its inside as one cell.
+    pub(crate) cell: Option<Place<Cell>>,
+}
+
+/// Where a carcase stands in the bay.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+#[schemars(title = "position")]
+pub(crate) struct Position {
+    /// From the bay's rear edge forward to the fronts (length). Default: 0.
+    pub(crate) x: Option<Place<Amount>>,
+    /// From the bay's centreline to the carcase's, left positive (length). Default: 0.
+    pub(crate) y: Option<Place<Amount>>,
+    /// From the bay's floor to the underside (length). Default: 0.
+    pub(crate) z: Option<Place<Amount>>,
+}
+
+/// Catalogue names of the materials of single panels. Default: the carcase's `panel`.
+#[derive(Debug, Default, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+#[schemars(title = "panels")]
+pub(crate) struct Panels {
+    /// The lower panel.
+    pub(crate) base: Option<Place<String>>,
+    /// The upper panel.
+    pub(crate) deck: Option<Place<String>>,
+    /// Left and right side.
+    pub(crate) sides: Option<Place<String>>,
+    /// Uprights between columns.
+    pub(crate) dividers: Option<Place<String>>,
+    /// Levels between rows.
+    pub(crate) shelves: Option<Place<String>>,
+    /// The back.
+    pub(crate) back: Option<Place<String>>,
+    /// False fronts of drawers, and blanks.
+    pub(crate) fronts: Option<Place<String>>,
+}
+
+/// A carcase's back panel.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+#[schemars(title = "back")]
+pub(crate) struct Back {
+    /// From the edge of the sides to the back's outer face (length). Default: 0.
+    pub(crate) inset: Option<Place<Amount>>,
+    /// Leaves the back out. Default: false.
+    pub(crate) omit: Option<Place<bool>>,
+}
+
+/// False fronts.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+#[schemars(title = "fronts")]
+pub(crate) struct Fronts {
+    /// How they stand to the carcase. Default: overlay.
+    pub(crate) style: Option<Place<FrontStyle>>,
+    /// Between a front and its neighbour (length). Default: 3 mm.
+    pub(crate) gap: Option<Place<Amount>>,
+}
+
+/// How fronts stand to the carcase.
+#[derive(Clone, Copy, Debug, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub(crate) enum FrontStyle {
+    /// In front of the carcase's edges, covering them.
+    Overlay,
+    /// Between the panels, flush with their edges.
+    Inset,
+}
+
+/// Defaults for the drawers of a carcase.
+#[derive(Debug, Default, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+#[schemars(title = "drawers")]
+pub(crate) struct Drawers {
+    /// Catalogue name of the material of the boxes. Default: the carcase's `panel`.
+    pub(crate) panel: Option<Place<String>>,
+    /// Catalogue name of the material of the bottoms. Default: that of the boxes.
+    pub(crate) bottom: Option<Place<String>>,
+    /// What stays free above a box (length). Default: 15 mm.
+    pub(crate) clear_above: Option<Place<Amount>>,
+    /// What stays free below a box (length). Default: 10 mm.
+    pub(crate) clear_below: Option<Place<Amount>>,
+    /// How the panels of the boxes meet.
+    pub(crate) joints: Option<Joints>,
+}
+
+/// A piece of a carcase's inside. It holds exactly one of drawer, open, blank, columns and rows.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+#[schemars(title = "cell")]
+pub(crate) struct Cell {
+    /// Name of the cell, unique in its carcase.
+    pub(crate) id: Option<Place<String>>,
+    /// Clear opening (length).
+    pub(crate) size: Option<Place<Amount>>,
+    /// Share of what the sizes of its neighbours leave. Default: 1.
+    pub(crate) share: Option<Place<Amount>>,
+    /// A drawer on a pair of slides.
+    pub(crate) drawer: Option<Place<Drawer>>,
+    /// An open pocket.
+    #[serde(default, deserialize_with = "mark")]
+    pub(crate) open: Option<Place<Mark>>,
+    /// Closed by a front that is bolted on.
+    #[serde(default, deserialize_with = "mark")]
+    pub(crate) blank: Option<Place<Mark>>,
+    /// Cells side by side, left to right as seen from the tailgate.
+    pub(crate) columns: Option<Place<Vec<Place<Cell>>>>,
+    /// Cells one above the other, top to bottom.
+    pub(crate) rows: Option<Place<Vec<Place<Cell>>>>,
+}
+
+/// A drawer.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+#[schemars(title = "drawer")]
+pub(crate) struct Drawer {
+    /// Catalogue name of a slide, or of a family of slides: the longest that fits.
+    pub(crate) slide: Place<String>,
+    /// Length of the box (length). Default: as long as the slide and the carcase allow.
+    pub(crate) depth: Option<Place<Amount>>,
+    /// Height of the box (length). Default: what the clearances leave.
+    pub(crate) box_height: Option<Place<Amount>>,
+    /// From the underside of the box to the slide's centre line (length).
+    pub(crate) slide_height: Option<Place<Amount>>,
+    /// What stays free above the box (length).
+    pub(crate) clear_above: Option<Place<Amount>>,
+    /// What stays free below the box (length).
+    pub(crate) clear_below: Option<Place<Amount>>,
+    /// Catalogue name of the material of the box.
+    pub(crate) panel: Option<Place<String>>,
+    /// Catalogue name of the material of the bottom.
+    pub(crate) bottom: Option<Place<String>>,
+    /// Catalogue name of the material of the false front.
+    pub(crate) front: Option<Place<String>>,
+    /// How the panels of the box meet.
+    pub(crate) joints: Option<Joints>,
+}
+
+/// A warning that somebody has looked at. Errors cannot be accepted.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+#[schemars(title = "accept")]
+pub(crate) struct Accept {
+    /// Name of the rule, as findings show it.
+    pub(crate) rule: Place<String>,
+    /// Name of the part, joint or bolt. Default: all.
+    pub(crate) on: Option<Place<String>>,
+    /// Why it is all right.
+    pub(crate) reason: Place<String>,
+}
+
+/// What the shop that cuts the kit has and wants. Plain numbers or arithmetic without names.
+#[derive(Debug, Default, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+#[schemars(title = "workshop")]
+pub(crate) struct Workshop {
+    /// What it is called, for reports.
+    pub(crate) name: Option<Place<String>>,
+    /// Unit of the lengths. Default: mm in a file of its own, else that of the design.
+    pub(crate) units: Option<Place<Units>>,
+    /// The milling tool.
+    pub(crate) tool: Option<Place<Tool>>,
+    /// Edge of a sheet that no part may use, all round (length). Default: 10 mm.
+    pub(crate) trim: Option<Place<Amount>>,
+    /// Clearance holes after ISO 273. Default: medium.
+    pub(crate) hole_class: Option<Place<HoleClass>>,
+    /// Side play for a pair of slides, together (length). Default: 0.35 mm.
+    pub(crate) slide_allowance: Option<Place<Amount>>,
+    /// By how much a slot is wider than the tab in it (length). Default: 0.2 mm.
+    pub(crate) slot_fit: Option<Place<Amount>>,
+    /// Hardware bought beyond what is needed.
+    pub(crate) spares: Option<Place<Spares>>,
+    /// What the DXF files are.
+    pub(crate) dxf: Option<Place<Dxf>>,
+    /// Layer names in cut files.
+    pub(crate) layers: Option<Layers>,
+    /// Least distance from a hole's centre to a panel's edge, in bolt diameters. Default: 3.
+    pub(crate) edge_distance: Option<Place<Amount>>,
+    /// Materials added to the catalogue; for a built-in name, the values that differ.
+    pub(crate) materials: Option<Entries<Material>>,
+    /// Slides added to the catalogue; for a built-in name, the values that differ.
+    pub(crate) slides: Option<Entries<Slide>>,
+    /// Angle sections added to the catalogue; for a built-in name, the values that differ.
+    pub(crate) angles: Option<Entries<Angle>>,
+}
+
+/// The milling tool.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+#[schemars(title = "tool")]
+pub(crate) struct Tool {
+    /// Its diameter (length). Default: 6 mm.
+    pub(crate) diameter: Option<Place<Amount>>,
+    /// Left between two parts beside the tool's own path (length). Default: 2 mm.
+    pub(crate) margin: Option<Place<Amount>>,
+}
+
+/// Width of clearance holes, after ISO 273.
+#[derive(Clone, Copy, Debug, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub(crate) enum HoleClass {
+    /// Fine series.
+    Fine,
+    /// Medium series.
+    Medium,
+    /// Coarse series.
+    Coarse,
+}
+
+/// Hardware bought beyond what is needed.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+#[schemars(title = "spares")]
+pub(crate) struct Spares {
+    /// Per cent of each line of the list. Default: 5.
+    pub(crate) percent: Option<Place<Amount>>,
+    /// At least so many pieces of each line. Default: 2.
+    pub(crate) at_least: Option<Place<Amount>>,
+}
+
+/// What the DXF files are.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+#[schemars(title = "dxf")]
+pub(crate) struct Dxf {
+    /// Dialect. Default: R2000.
+    pub(crate) version: Option<Place<DxfVersion>>,
+}
+
+/// Dialect of the DXF files.
+#[derive(Clone, Copy, Debug, Deserialize, JsonSchema)]
+pub(crate) enum DxfVersion {
+    /// For old software.
+    R12,
+    /// For everything else.
+    R2000,
+}
+
+/// Layer names in cut files.
+#[derive(Debug, Default, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+#[schemars(title = "layers")]
+pub(crate) struct Layers {
+    /// Outer contours.
+    pub(crate) outline: Option<Place<String>>,
+    /// Slots and openings.
+    pub(crate) opening: Option<Place<String>>,
+    /// Holes right through.
+    pub(crate) bore: Option<Place<String>>,
+    /// Sunk heads.
+    pub(crate) countersink: Option<Place<String>>,
+    /// Names and remarks, not cut.
+    pub(crate) note: Option<Place<String>>,
+    /// The sheet's edge, not cut.
+    pub(crate) stock: Option<Place<String>>,
+}
+
+/// A board material.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+#[schemars(title = "material")]
+pub(crate) struct Material {
+    /// What kind of board.
+    pub(crate) family: Option<Place<String>>,
+    /// Thickness by which it is sold (length).
+    pub(crate) nominal: Option<Place<Amount>>,
+    /// Thickness as measured (length).
+    pub(crate) actual: Option<Place<Amount>>,
+    /// kg/m3.
+    pub(crate) density: Option<Place<Amount>>,
+    /// Whether its face has a grain.
+    pub(crate) grain: Option<Place<bool>>,
+    /// Bending modulus along the grain, MPa.
+    pub(crate) e_along: Option<Place<Amount>>,
+    /// Bending modulus across the grain, MPa.
+    pub(crate) e_across: Option<Place<Amount>>,
+    /// Sheets in which it is bought.
+    pub(crate) stock: Option<Place<Vec<Stock>>>,
+    /// Where the values come from.
+    pub(crate) source: Option<Place<String>>,
+}
+
+/// A sheet that can be bought.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+#[schemars(title = "stock sheet")]
+pub(crate) struct Stock {
+    /// Along the grain (length).
+    pub(crate) length: Place<Amount>,
+    /// Across the grain (length).
+    pub(crate) width: Place<Amount>,
+    /// For tables and files. Default: made of the sizes.
+    pub(crate) name: Option<Place<String>>,
+}
+
+/// A slide.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+#[schemars(title = "slide")]
+pub(crate) struct Slide {
+    /// The family whose lengths belong together.
+    pub(crate) family: Option<Place<String>>,
+    /// Closed (length).
+    pub(crate) length: Option<Place<Amount>>,
+    /// From closed to fully open (length).
+    pub(crate) travel: Option<Place<Amount>>,
+    /// What one slide takes between drawer and carcase (length).
+    pub(crate) thickness: Option<Place<Amount>>,
+    /// Over its profile (length).
+    pub(crate) height: Option<Place<Amount>>,
+    /// What a pair bears, kg.
+    pub(crate) rating_pair: Option<Place<Amount>>,
+    /// From the slide's end at the fronts to the holes of the member on the carcase (lengths).
+    pub(crate) fixed: Option<Place<Vec<Place<Amount>>>>,
+    /// From the slide's end at the fronts to the holes of the member on the drawer (lengths).
+    pub(crate) moving: Option<Place<Vec<Place<Amount>>>>,
+    /// Thread size of its bolts, e.g. M6.
+    pub(crate) bolt: Option<Place<String>>,
+    /// Metal under a bolt's head (length).
+    pub(crate) wall: Option<Place<Amount>>,
+    /// Room in the channel for a bolt's head (length).
+    pub(crate) head_room: Option<Place<Amount>>,
+    /// Mass of a pair, kg.
+    pub(crate) mass_pair: Option<Place<Amount>>,
+    /// Where the values come from.
+    pub(crate) source: Option<Place<String>>,
+}
+
+/// An angle section.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+#[schemars(title = "angle")]
+pub(crate) struct Angle {
+    /// Of a leg, from the heel (length).
+    pub(crate) leg: Option<Place<Amount>>,
+    /// Of the metal (length).
+    pub(crate) thickness: Option<Place<Amount>>,
+    /// From the heel to the line of holes in a leg (length).
+    pub(crate) gauge: Option<Place<Amount>>,
+    /// kg/m.
+    pub(crate) mass_per_metre: Option<Place<Amount>>,
+    /// Thread size of the largest bolt it takes, e.g. M6.
+    pub(crate) bolt: Option<Place<String>>,
+    /// Where the values come from.
+    pub(crate) source: Option<Place<String>>,
+}

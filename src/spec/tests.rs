@@ -1,0 +1,792 @@
+//! Whole texts through `read`: what a good spec comes to, and what is found in bad ones, as people see it.
+
+use std::time::{Duration, Instant};
+
+use insta::assert_snapshot;
+use proptest::prelude::*;
+
+use super::*;
+use crate::diag::human;
+
+/// A spec that uses every key of the language.
+const EVERY_KEY: &str = include_str!("../../tests/suite/spec/every-key.yaml");
+/// The smallest useful spec.
+const SMALL: &str = "\
+bay: {width: 1040, depth: 1050, height: 800}
+carcases:
+  - id: main
+    width: bay.width - 16
+    depth: 900
+    height: 300
+    panel: birch-12
+    columns:
+      - drawer: {slide: heavy-800}
+      - drawer: {slide: heavy-800}
+";
+
+fn files(path: &str) -> Result<(String, String), String> {
+    let text = match path {
+        "van.yaml" => "name: van\nunits: inch\nbay: {width: 40, depth: 40 + 1, height: 30}\n",
+        "bad-van.yaml" => "bay: {width: 40, depth: -1}\n",
+        "shop.yaml" => {
+            "name: shop\ntrim: 12\nmaterials: {oak-10: {nominal: 10, stock: [{length: 2500, width: 1250}]}}\n"
+        }
+        _ => return Err("there is no such file".to_owned()),
+    };
+    Ok((format!("kit/{path}"), text.to_owned()))
+}
+
+fn run(text: &str) -> (Option<Design>, Vec<Finding>, Sources) {
+    let (mut findings, mut sources) = (Findings::default(), Sources::default());
+    let design = Text { name: "kit.yaml", text };
+    let input = Input { design, fallback_name: "kit", vehicle: None, workshop: None };
+    let design = read(&mut findings, &mut sources, &input, &mut files);
+    (design, findings.sorted(), sources)
+}
+
+fn good(text: &str) -> Design {
+    let (design, findings, sources) = run(text);
+    assert!(findings.is_empty(), "{}", human(&findings, &sources, false));
+    design.unwrap()
+}
+
+/// The findings in a bad spec as a terminal shows them.
+fn bad(text: &str) -> String {
+    let (design, findings, sources) = run(text);
+    assert!(design.is_none(), "a design was given out in spite of errors");
+    human(&findings, &sources, false)
+}
+
+/// Rule and underlined text of each finding, in short.
+fn short(text: &str) -> Vec<String> {
+    let (design, findings, sources) = run(text);
+    assert_eq!(design.is_none(), findings.iter().any(Finding::is_error));
+    findings.iter().map(|f| format!("{} `{}`: {}", f.rule.name, sources.snippet(f.at), f.message)).collect()
+}
+
+/// The small spec with one piece replaced.
+fn with(old: &str, new: &str) -> String {
+    assert!(SMALL.contains(old));
+    SMALL.replacen(old, new, 1)
+}
+
+#[test]
+fn the_smallest_spec_has_defaults() {
+    let design = good(SMALL);
+    let main = &design.carcases[0];
+    assert_eq!(design.name.value, "kit");
+    assert_eq!((main.width.value, main.depth.value, main.height.value), (1024.0, 900.0, 300.0));
+    assert_eq!((main.panels.fronts.value.as_str(), main.fronts.gap.value), ("birch-12", 3.0));
+    assert_eq!(design.workshop.trim.value, 10.0);
+    let Content::Columns(cells) = &main.cell.content else { panic!("no columns") };
+    let Content::Drawer(drawer) = &cells[1].content else { panic!("no drawer") };
+    assert_eq!((drawer.slide.value.as_str(), drawer.panel.value.as_str()), ("heavy-800", "birch-12"));
+    assert_eq!((drawer.clear_above.value, drawer.clear_below.value), (15.0, 10.0));
+}
+
+#[test]
+fn every_key_is_read_and_has_a_place() {
+    let (design, findings, sources) = run(EVERY_KEY);
+    assert!(findings.is_empty(), "{}", human(&findings, &sources, false));
+    let debug = format!("{:?}", design.unwrap());
+    // A sentinel place would be at the end of all numbers.
+    assert!(!debug.contains(&u32::MAX.to_string()));
+    assert_eq!(debug.matches("start: 0, end: 0").count(), 0, "{debug}");
+    assert_snapshot!(debug.matches("At {").count(), @"145");
+    // Every key of the schema stands in the spec, so a new key without a line there is noticed.
+    let mut keys = Vec::new();
+    keys_of(&schema(), &mut keys);
+    for key in keys {
+        assert!(EVERY_KEY.contains(&format!("{key}:")), "the spec of every key lacks `{key}`");
+    }
+}
+
+fn keys_of(schema: &Value, keys: &mut Vec<String>) {
+    if let Some(properties) = schema["properties"].as_object() {
+        keys.extend(properties.keys().cloned());
+    }
+    match schema {
+        Value::Object(map) => map.values().for_each(|value| keys_of(value, keys)),
+        Value::Array(list) => list.iter().for_each(|value| keys_of(value, keys)),
+        _ => {}
+    }
+}
+
+#[test]
+fn places_are_those_of_the_values() {
+    let text = with("width: bay.width - 16", "width: \"bay.width - 16\" # wide");
+    let (design, _, sources) = run(&text);
+    let design = design.unwrap();
+    let main = &design.carcases[0];
+    assert_eq!(sources.snippet(main.width.span), "\"bay.width - 16\"");
+    assert_eq!(sources.snippet(main.span), "id: main");
+    assert_eq!(sources.snippet(design.vehicle.bay.span), "{width: 1040, depth: 1050, height: 800}");
+    let Content::Columns(cells) = &main.cell.content else { panic!("no columns") };
+    assert_eq!(sources.snippet(cells[0].span), "drawer: {slide: heavy-800}");
+    let Content::Drawer(drawer) = &cells[0].content else { panic!("no drawer") };
+    assert_eq!(sources.snippet(drawer.span), "{slide: heavy-800}");
+}
+
+#[test]
+fn inches_become_millimetres() {
+    let text = "units: inch\nsizes: {gap: 0.5}\nbay: {width: 40, depth: 40, height: 30}\ncarcases:\n  - {id: a, \
+                width: bay.width - 2 * gap, depth: 35, height: 12, panel: p, cell: {drawer: {slide: s, depth: 20}}}\n";
+    let design = good(text);
+    assert!((design.carcases[0].width.value - 39.0 * 25.4).abs() < 1e-9);
+    assert!((design.vehicle.bay.width.value - 1016.0).abs() < 1e-9);
+    // A file of its own has units of its own.
+    let design =
+        good(&with("bay: {width: 1040, depth: 1050, height: 800}", "vehicle: van.yaml\nworkshop: shop.yaml"));
+    assert!((design.vehicle.bay.depth.value - 41.0 * 25.4).abs() < 1e-9);
+    assert!((design.carcases[0].width.value - (1016.0 - 16.0)).abs() < 1e-9);
+    assert_eq!(design.workshop.materials[0].id.value, "oak-10");
+}
+
+#[test]
+fn the_order_of_carcases_does_not_matter() {
+    let carcase =
+        |id: &str| format!("  - {{id: {id}, width: 9, depth: 9, height: 9, panel: p, cell: {{open: }}}}\n");
+    let kit = |a: &str, b: &str| {
+        good(&format!("bay: {{width: 9, depth: 9, height: 9}}\ncarcases:\n{}{}", carcase(a), carcase(b)))
+    };
+    let ids = |design: Design| design.carcases.into_iter().map(|c| c.id.value).collect::<Vec<_>>();
+    assert_eq!(ids(kit("a", "b")), ids(kit("b", "a")));
+}
+
+#[test]
+fn other_vehicle_and_workshop_go_before_the_designs_own() {
+    let (mut findings, mut sources) = (Findings::default(), Sources::default());
+    let vehicle = Text { name: "other.yaml", text: "bay: {width: 900, depth: 1000, height: 700}" };
+    let workshop = Text { name: "shop.yaml", text: "trim: 7" };
+    let text = with("bay: {width: 1040, depth: 1050, height: 800}", "vehicle: missing.yaml");
+    let design = Text { name: "kit.yaml", text: &text };
+    let input = Input { design, fallback_name: "kit", vehicle: Some(vehicle), workshop: Some(workshop) };
+    let design = read(&mut findings, &mut sources, &input, &mut |_| panic!("opened a file")).unwrap();
+    assert_eq!((design.carcases[0].width.value, design.workshop.trim.value), (884.0, 7.0));
+    assert_eq!(sources.name(design.workshop.trim.span.source), "shop.yaml");
+}
+
+#[test]
+fn all_faults_of_shape_come_at_once() {
+    let text = "\
+units: milimetres
+unit: mm
+bay: {width: [1040], depth: 1050, height: 800}
+carcases:
+  - id: 12
+    widht: 1000
+    depth:
+    height: 300
+    height: 310
+    panel: birch-12
+    cell: {open: {x: 1}, drawer: {}}
+accept: [3]
+";
+    assert_snapshot!(bad(text), @r"
+        error[unknown-word]: `units` cannot be `milimetres`
+         --> kit.yaml:1:8
+          |
+        1 | units: milimetres
+          |        ^^^^^^^^^^
+          |
+          = help: known here: mm, inch
+
+        error[unknown-key]: design has no key `unit`
+         --> kit.yaml:2:1
+          |
+        2 | unit: mm
+          | ^^^^
+          |
+          = help: did you mean `units`?
+
+        error[wrong-kind]: `width` must be a number or an expression, not a list
+         --> kit.yaml:3:14
+          |
+        3 | bay: {width: [1040], depth: 1050, height: 800}
+          |              ^^^^^^
+
+        error[missing-key]: carcase has no `width`
+         --> kit.yaml:5:5
+          |
+        5 |   - id: 12
+          |     ^^^^^^
+
+        error[wrong-kind]: `id` must be text, not a number
+         --> kit.yaml:5:9
+          |
+        5 |   - id: 12
+          |         ^^
+          |
+          = help: put it in quotes
+
+        error[unknown-key]: carcase has no key `widht`
+         --> kit.yaml:6:5
+          |
+        6 |     widht: 1000
+          |     ^^^^^
+          |
+          = help: did you mean `width`?
+
+        error[wrong-kind]: `depth` has no value; a number or an expression is due
+         --> kit.yaml:7:5
+          |
+        7 |     depth:
+          |     ^^^^^
+          |
+          = help: give it one, or leave the key out
+
+        error[key-twice]: key `height` stands twice
+         --> kit.yaml:9:5
+          |
+        8 |     height: 300
+          |     ------ first here
+        9 |     height: 310
+          |     ^^^^^^
+          |
+          = help: keep one of them
+
+        error[unknown-key]: this map has no key `x`
+          --> kit.yaml:11:19
+           |
+        11 |     cell: {open: {x: 1}, drawer: {}}
+           |                   ^
+
+        error[missing-key]: drawer has no `slide`
+          --> kit.yaml:11:34
+           |
+        11 |     cell: {open: {x: 1}, drawer: {}}
+           |                                  ^^
+
+        error[wrong-kind]: entry of `accept` must be a map, not a number
+          --> kit.yaml:12:10
+           |
+        12 | accept: [3]
+           |          ^
+        ");
+}
+
+#[test]
+fn all_faults_of_value_come_at_once() {
+    let text = "\
+name: a/../b
+sizes: {a: b + 1, b: c, c: a, side-gap: 3, none: 1 / (2 - 2)}
+bay: {width: 1040, depth: 0, height: 1e12}
+vehicle: van.yaml
+workshop: nowhere.yaml
+joints: {named: {main: {kind: face}}}
+bolts: {size: 6, at: [40, 40, -1]}
+carcases:
+  - id: main
+    width: bay.widht - 2 * a
+    depth: 900 mm
+    height: -300
+    panels: {base: birch-12}
+    columns:
+      - {id: x, open: {}, blank: {}, size: 3, share: 2}
+      - {id: X}
+  - id: MAIN
+    width: 1000
+    depth: 900
+    height: 300
+    panel: \"\"
+    columns: []
+accept: [{rule: r, reason: ' '}]
+";
+    let text = text.replace("size: 6,", "size: '6',");
+    assert_snapshot!(bad(&text), @r#"
+        error[bad-name]: `a/../b` cannot be a name here
+         --> kit.yaml:1:7
+          |
+        1 | name: a/../b
+          |       ^^^^^^
+          |
+          = help: a name has ASCII letters, digits, - and _, starts with a letter or digit, and has at most 60
+
+        error[sizes-in-a-ring]: sizes need one another: `a` needs `b` needs `c` needs `a`
+         --> kit.yaml:2:12
+          |
+        2 | sizes: {a: b + 1, b: c, c: a, side-gap: 3, none: 1 / (2 - 2)}
+          |            ^^^^^     -     - part of the ring
+          |                      |
+          |                      part of the ring
+          |
+          = help: give one of them a number
+
+        error[bad-size-name]: no expression can use the name `side-gap`
+         --> kit.yaml:2:31
+          |
+        2 | sizes: {a: b + 1, b: c, c: a, side-gap: 3, none: 1 / (2 - 2)}
+          |                               ^^^^^^^^
+          |
+          = help: a size's name has a letter, then letters, digits and _
+
+        error[expression-without-value]: divides by zero
+         --> kit.yaml:2:50
+          |
+        2 | sizes: {a: b + 1, b: c, c: a, side-gap: 3, none: 1 / (2 - 2)}
+          |                                                  ^^^^^^^^^^^
+
+        error[bay-unclear]: both `bay` and `vehicle` are given
+         --> kit.yaml:3:6
+          |
+        3 | bay: {width: 1040, depth: 0, height: 1e12}
+          |      ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+        4 | vehicle: van.yaml
+          |          -------- the vehicle has a bay too
+          |
+          = help: keep one of them
+
+        error[file-unreadable]: cannot read `nowhere.yaml`: there is no such file
+         --> kit.yaml:5:11
+          |
+        5 | workshop: nowhere.yaml
+          |           ^^^^^^^^^^^^
+          |
+          = help: the path is taken from the folder of the design file
+
+        error[bad-name]: `main` is no joint's name
+         --> kit.yaml:6:18
+          |
+        6 | joints: {named: {main: {kind: face}}}
+          |                  ^^^^
+          |
+          = help: a joint is called PANEL+PANEL, where * stands for any run of characters, e.g. `main-*+main-back`
+
+        error[bad-name]: `6` is no thread size
+         --> kit.yaml:7:15
+          |
+        7 | bolts: {size: '6', at: [40, 40, -1]}
+          |               ^^^
+          |
+          = help: write it like M6
+
+        error[out-of-range]: position 40 mm stands twice
+         --> kit.yaml:7:29
+          |
+        7 | bolts: {size: '6', at: [40, 40, -1]}
+          |                         --  ^^
+          |                         |
+          |                         first here
+
+        error[out-of-range]: -1 mm must be at least 0 mm
+         --> kit.yaml:7:33
+          |
+        7 | bolts: {size: '6', at: [40, 40, -1]}
+          |                                 ^^
+
+        error[material-missing]: no material for deck, sides, dividers, shelves, back, fronts
+         --> kit.yaml:9:5
+          |
+        9 |   - id: main
+          |     ^^^^^^^^
+          |
+          = help: give `panel: NAME` for all that `panels` does not name
+
+        error[unknown-size]: no size is called `bay.widht`
+          --> kit.yaml:10:12
+           |
+        10 |     width: bay.widht - 2 * a
+           |            ^^^^^^^^^
+           |
+           = help: did you mean `bay.width`?
+
+        error[unreadable-expression]: found `mm` where an operator is due
+          --> kit.yaml:11:16
+           |
+        11 |     depth: 900 mm
+           |                ^^
+           |
+           = help: an expression has numbers, names, + - * / ^ ( ) and no units, e.g. `bay.width - 2 * gap`
+
+        error[out-of-range]: -300 mm must be more than 0 mm
+          --> kit.yaml:12:13
+           |
+        12 |     height: -300
+           |             ^^^^
+
+        error[cell-content-unclear]: a cell holds one of drawer, open, blank, columns and rows; this one has open and blank
+          --> kit.yaml:15:9
+           |
+        15 |       - {id: x, open: {}, blank: {}, size: 3, share: 2}
+           |         ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+           |
+           = help: an empty pocket is `open: {}`
+
+        error[cell-content-unclear]: a cell has a size or a share, not both
+          --> kit.yaml:15:54
+           |
+        15 |       - {id: x, open: {}, blank: {}, size: 3, share: 2}
+           |                                            -         ^
+           |                                            |
+           |                                            its size
+
+        error[cell-content-unclear]: a cell holds one of drawer, open, blank, columns and rows; this one has none
+          --> kit.yaml:16:9
+           |
+        16 |       - {id: X}
+           |         ^^^^^^^
+           |
+           = help: an empty pocket is `open: {}`
+
+        error[name-twice]: two cells of this carcase are called `X`
+          --> kit.yaml:16:14
+           |
+        15 |       - {id: x, open: {}, blank: {}, size: 3, share: 2}
+           |              - the first one
+        16 |       - {id: X}
+           |              ^
+           |
+           = help: give each its own
+
+        error[name-twice]: two carcases are called `MAIN`
+          --> kit.yaml:17:9
+           |
+         9 |   - id: main
+           |         ---- the first one
+        ...
+        17 |   - id: MAIN
+           |         ^^^^
+           |
+           = help: give each its own
+
+        error[bad-name]: `` cannot be a name here
+          --> kit.yaml:21:12
+           |
+        21 |     panel: ""
+           |            ^^
+           |
+           = help: a name has ASCII letters, digits, - and _, starts with a letter or digit, and has at most 60
+
+        error[empty-list]: this list has no entries
+          --> kit.yaml:22:14
+           |
+        22 |     columns: []
+           |              ^^
+           |
+           = help: give at least one, or leave the key out if it has a default
+
+        error[bad-name]: this text is empty
+          --> kit.yaml:23:28
+           |
+        23 | accept: [{rule: r, reason: ' '}]
+           |                            ^^^
+        "#);
+}
+
+#[test]
+fn faults_in_other_files_show_their_own_text() {
+    assert_snapshot!(bad(&with("bay: {width: 1040, depth: 1050, height: 800}", "vehicle: bad-van.yaml")), @r"
+        error[missing-key]: bay has no `height`
+         --> kit/bad-van.yaml:1:6
+          |
+        1 | bay: {width: 40, depth: -1}
+          |      ^^^^^^^^^^^^^^^^^^^^^^
+        ");
+}
+
+#[test]
+fn short_findings() {
+    let bay = "bay: {width: 1040, depth: 1050, height: 800}";
+    let mut seen = String::new();
+    for text in [
+        String::new(),
+        "# nothing".to_owned(),
+        "3".to_owned(),
+        with(bay, ""),
+        with(bay, &format!("baywright: 2\nwhatever: 3\n{bay}")),
+        with(bay, &format!("baywright: 1\n{bay}")),
+        with(bay, &format!("baywright: one\n{bay}")),
+        with("900", ".nan"),
+        with("900", "-.inf"),
+        with("900", "1e999"),
+        with("900", "0"),
+        with("900", "99999999999999999999999999"),
+        with("900", "99999999999999999999"),
+        with("900", "yes"),
+        with("900", "true"),
+        with("900", "!!int 900"),
+        with("900", "!secret 900"),
+        with("900", "1 / 0"),
+        with("900", ">-\n      1 +\n      x"),
+        with("900", "(((("),
+        with("id: main", "id: ../main"),
+        with("id: main", "id: \u{202e}main"),
+        with("id: main", &format!("id: {}", "m".repeat(61))),
+        with("columns:", "rows: []\n    columns:"),
+        with("id: main", "id: main\n    <<: {width: 3}"),
+        with("id: main", "id: main\n    1: 2\n    [a]: 3\n    : 4"),
+        "a: [1, 2\nb: 3".to_owned(),
+        "a: b: c".to_owned(),
+        "a:\n\t- b".to_owned(),
+        "a: 'x".to_owned(),
+        "a: *x".to_owned(),
+        format!("{SMALL}---\na: 1\n"),
+    ] {
+        for line in short(&text) {
+            seen.push_str(&line);
+            seen.push('\n');
+        }
+        seen.push_str("--\n");
+    }
+    assert_snapshot!(seen, @r#"
+        wrong-kind ``: design has no value; a map is due
+        --
+        wrong-kind ``: design has no value; a map is due
+        --
+        wrong-kind `3`: design must be a map, not a number
+        --
+        bay-unclear ``: neither `bay` nor `vehicle` is given
+        --
+        other-version `2`: this is version 2 of the spec language
+        --
+        --
+        wrong-kind `one`: `baywright` must be a number, not text
+        --
+        number-not-finite `.nan`: this is not a finite number
+        --
+        number-not-finite `-.inf`: this is not a finite number
+        --
+        number-not-finite `1e999`: this is not a finite number
+        --
+        out-of-range `0`: 0 mm must be more than 0 mm
+        --
+        out-of-range `99999999999999999999999999`: 100000000000000004764729344 mm is beyond 20000 mm
+        --
+        out-of-range `99999999999999999999`: 100000000000000000000 mm is beyond 20000 mm
+        --
+        unknown-size `yes`: no size is called `yes`
+        --
+        wrong-kind `true`: `depth` must be a number or an expression, not true or false
+        --
+        --
+        not-yaml `900`: this is not YAML: unsupported tag `!secret` at line 5, column 20
+        --
+        expression-without-value `1 / 0`: divides by zero
+        --
+        unknown-size `1 +
+              x`: no size is called `x`
+        --
+        unreadable-expression `(`: the expression stops where a number, a name or `(` is due
+        --
+        bad-name `../main`: `../main` cannot be a name here
+        --
+        bad-name `‮main`: `\u{202e}main` cannot be a name here
+        --
+        bad-name `mmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmm`: `mmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmm...` cannot be a name here
+        --
+        cell-content-unclear `id: main`: a carcase has one of columns, rows and cell; this one has 2
+        --
+        unknown-key `<<`: carcase has no key `<<`
+        --
+        unknown-key `1`: carcase has no key `1`
+        unknown-key `[`: carcase has no key `[`
+        unknown-key ``: carcase has no key ``
+        --
+        not-yaml `:`: this is not YAML: illegal placement of ':' indicator
+        --
+        not-yaml `:`: this is not YAML: mapping values are not allowed in this context
+        --
+        not-yaml `-`: this is not YAML: tabs disallowed within this context (block indentation)
+        --
+        not-yaml `'`: this is not YAML: unclosed quote
+        --
+        not-yaml `*`: this alias has no anchor
+        --
+        not-yaml ``: a second document starts here
+        --
+        "#);
+}
+
+#[test]
+fn large_deep_and_bombing_texts_take_little_time() {
+    let anchors = |n: usize| {
+        (1..n).fold("a0: &a0 [x]\n".to_owned(), |text, i| {
+            let aliases = vec![format!("*a{}", i - 1); 10].join(", ");
+            format!("{text}a{i}: &a{i} [{aliases}]\n")
+        })
+    };
+    let block: String = (0..10_000).map(|i| format!("{}a:\n", " ".repeat(i % 400))).collect();
+    for (text, rule) in [
+        ("a".repeat(10_000_000), "spec-too-large"),
+        ("[".repeat(10_000), "spec-too-large"),
+        (format!("{}{}", "[".repeat(10_000), "]".repeat(10_000)), "spec-too-large"),
+        ("- ".repeat(10_000), "spec-too-large"),
+        (block, "spec-too-large"),
+        (anchors(12), "spec-too-large"),
+        (format!("a: [{}]", "1, ".repeat(300_000)), "spec-too-large"),
+        ((0..60_000).map(|i| format!("k{i}: 1\n")).collect(), "too-many-faults"),
+        (
+            format!("{SMALL}sizes: {{{}}}", (0..9_000).map(|i| format!("k{i}: x + y, ")).collect::<String>()),
+            "empty-list",
+        ),
+    ] {
+        let start = Instant::now();
+        let (design, findings, sources) = run(&text);
+        assert!(design.is_none() && findings.iter().any(|f| f.rule.name == rule), "{rule} not found");
+        assert!(findings.len() < 200);
+        assert!(human(&findings, &sources, false).len() < 100_000);
+        assert!(start.elapsed() < Duration::from_secs(10), "{rule} took {:?}", start.elapsed());
+    }
+    // The deepest that is allowed is read on an ordinary stack.
+    let deep = format!("{}{{open: }}{}", "{columns: [".repeat(28), "]}".repeat(28));
+    good(&format!(
+        "bay: {{width: 9, depth: 9, height: 9}}\ncarcases: [{{id: a, width: 9, depth: 9, height: 9, panel: p, cell: {deep}}}]"
+    ));
+}
+
+#[test]
+fn every_rule_has_its_examples() {
+    let mut names = Vec::new();
+    for rule in RULES {
+        let (_, findings, sources) = run(rule.failing);
+        let found = findings.iter().any(|finding| finding.rule.name == rule.name);
+        assert!(found, "{}: failing example gives\n{}", rule.name, human(&findings, &sources, false));
+        let (design, findings, sources) = run(rule.passing);
+        assert!(
+            design.is_some(),
+            "{}: passing example gives\n{}",
+            rule.name,
+            human(&findings, &sources, false)
+        );
+        for text in [rule.finds, rule.why, rule.source] {
+            assert!(!text.is_empty() && !text.contains("  "), "{}: {text}", rule.name);
+        }
+        names.push(rule.name);
+    }
+    let count = names.len();
+    names.sort_unstable();
+    names.dedup();
+    assert_eq!(names.len(), count);
+}
+
+#[test]
+fn schemas_describe_every_key() {
+    for (schema, title) in
+        [(schema(), "design"), (vehicle_schema(), "vehicle"), (workshop_schema(), "workshop")]
+    {
+        assert_eq!(schema["title"], title);
+        assert!(schema["$schema"].as_str().is_some_and(|url| url.contains("2020-12")));
+        described(&schema);
+    }
+    assert_snapshot!(serde_json::to_string_pretty(&vehicle_schema()).unwrap(), @r#"
+        {
+          "type": "object",
+          "additionalProperties": false,
+          "properties": {
+            "name": {
+              "type": "string",
+              "description": "What it is called, for reports."
+            },
+            "units": {
+              "description": "Unit of the lengths. Default: mm in a file of its own, else that of the design.",
+              "$ref": "#/$defs/Units"
+            },
+            "bay": {
+              "$ref": "#/$defs/Bay",
+              "description": "Its load space."
+            }
+          },
+          "required": [
+            "bay"
+          ],
+          "title": "vehicle",
+          "description": "The vehicle, as measured.",
+          "$schema": "https://json-schema.org/draft/2020-12/schema",
+          "$defs": {
+            "Units": {
+              "oneOf": [
+                {
+                  "type": "string",
+                  "const": "mm",
+                  "description": "Millimetres."
+                },
+                {
+                  "type": "string",
+                  "const": "inch",
+                  "description": "Inches of 25.4 mm."
+                }
+              ],
+              "description": "A unit of length."
+            },
+            "Bay": {
+              "type": "object",
+              "additionalProperties": false,
+              "properties": {
+                "width": {
+                  "type": [
+                    "number",
+                    "string"
+                  ],
+                  "description": "Between the sides (length)."
+                },
+                "depth": {
+                  "type": [
+                    "number",
+                    "string"
+                  ],
+                  "description": "Along the floor (length)."
+                },
+                "height": {
+                  "type": [
+                    "number",
+                    "string"
+                  ],
+                  "description": "From the floor to the roof (length)."
+                }
+              },
+              "required": [
+                "width",
+                "depth",
+                "height"
+              ],
+              "title": "bay",
+              "description": "The load space, a box. Plain numbers or arithmetic without names."
+            }
+          }
+        }
+        "#);
+}
+
+fn described(schema: &Value) {
+    for (key, property) in schema["properties"].as_object().into_iter().flatten() {
+        assert!(property["description"].is_string(), "`{key}` has no description");
+        assert!(
+            !property.to_string().contains("\"null\"") || key == "open" || key == "blank",
+            "{key} takes null"
+        );
+    }
+    match schema {
+        Value::Object(map) => map.values().for_each(described),
+        Value::Array(list) => list.iter().for_each(described),
+        _ => {}
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(300))]
+
+    #[test]
+    fn no_text_panics(text in "[-a-z0-9:{}\\[\\],'\"&*!|>#%@ \n\t.é]{0,200}") {
+        let (_, findings, sources) = run(&text);
+        human(&findings, &sources, false);
+    }
+
+    #[test]
+    fn no_mutation_of_a_good_spec_panics(
+        cuts in prop::collection::vec((any::<prop::sample::Index>(), 0_usize..12, "[-a-z0-9:{}\\[\\]*&' \n.]{0,6}"), 1..6)
+    ) {
+        let mut text: Vec<char> = EVERY_KEY.chars().collect();
+        for (at, length, new) in &cuts {
+            let start = at.index(text.len());
+            let end = (start + length).min(text.len());
+            text.splice(start..end, new.chars());
+        }
+        let (design, findings, sources) = run(&text.iter().collect::<String>());
+        prop_assert_eq!(design.is_none(), findings.iter().any(Finding::is_error));
+        human(&findings, &sources, false);
+        for finding in &findings {
+            prop_assert!(finding.at.start <= finding.at.end);
+            prop_assert!((finding.at.end as usize) <= sources.text(finding.at.source).len());
+        }
+    }
+}
