@@ -1,11 +1,14 @@
 //! Baywright: from one YAML spec to a drawer system that can be cut, bolted, weighed and driven.
 
 // Modules stand in the order of the flow; `tests/tidy.rs` holds that each uses only those before it.
-mod catalogue;
-mod diag;
-mod export;
+mod number;
 mod geom;
+mod diag;
+mod spec;
+mod catalogue;
+mod layout;
+mod joints;
+mod nest;
+mod export;
 #[cfg(test)]
 mod golden;
-mod nest;
-mod spec;

@@ -96,7 +96,7 @@ impl LayerNames {
             Operation::Opening => self.opening.clone(),
             Operation::Bore => self.bore.clone(),
             Operation::Countersink { depth } => {
-                self.countersink.replace("{depth}", &super::number::decimal(depth, 2).replace('.', "_"))
+                self.countersink.replace("{depth}", &crate::number::decimal(depth, 2).replace('.', "_"))
             }
             Operation::Note => self.note.clone(),
             Operation::Stock => self.stock.clone(),

@@ -5,7 +5,7 @@
 //! file format.
 
 use super::cutfile::{CutFile, LayerNames, Operation, Shape};
-use super::number;
+use crate::number;
 use crate::geom::{Path, Point2, SheetFrame, Vertex};
 use std::collections::BTreeSet;
 

@@ -3,5 +3,4 @@
 pub(crate) mod cutfile;
 pub(crate) mod drawn;
 pub(crate) mod dxf;
-pub(crate) mod number;
 pub(crate) mod svg;

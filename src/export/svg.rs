@@ -5,7 +5,7 @@
 
 use super::cutfile::{CutFile, LayerNames, Shape};
 use super::drawn::{ARC_DECIMALS, Drawn, GRID_DECIMALS, Layer};
-use super::number::decimal;
+use crate::number::decimal;
 use crate::geom::{Path, Point2, SheetFrame};
 use svg::node::element::{Circle, Element, Group, Path as Contour, Style, Text, Title};
 use svg::{Document, Node};

@@ -128,10 +128,14 @@ impl Placer<'_> {
             let at_edge = m.start - section.inside * (section.edge_thickness / 2.0)
                 + m.into_edge * section.angle.gauge
                 + m.along * s;
-            let shift = if given.is_some() { 0.0 } else {
-                self.free_shift(&edge, at_edge, m.along, |shift| within(s + shift)).unwrap_or(f64::NAN)
+            let shift = match given {
+                Some(at) => {
+                    self.report_blocked(&edge, at_edge, &m.name, s, at.span);
+                    Some(0.0)
+                }
+                None => self.free_shift(&edge, at_edge, m.along, |shift| within(s + shift)),
             };
-            if shift.is_finite() {
+            if let Some(shift) = shift {
                 self.keep_on_leg(m, &edge, at_edge + m.along * shift);
                 holes[0].push(s + shift - s0);
             }

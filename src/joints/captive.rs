@@ -111,7 +111,16 @@ impl Placer<'_> {
         for s in wanted {
             let within = |shift: f64| (least..=m.length - least).contains(&(s + shift));
             let shift = match m.plan.at {
-                Some(_) => Some(0.0),
+                Some(ref at) if (0.0..=m.length).contains(&s) => {
+                    self.report_blocked(candidate, origin(s), &m.name, s, at.span);
+                    Some(0.0)
+                }
+                Some(ref at) => {
+                    let message = format!("{} mm lies beyond this joint of {} mm", decimal(s, 2), decimal(m.length, 2));
+                    let finding = Finding::new(&rules::BOLT_POSITION_OFF_JOINT, at.span, message).on(&m.name);
+                    self.findings.push(finding.help(format!("between 0 and {} mm", decimal(m.length, 2))));
+                    None
+                }
                 None => self.free_shift(candidate, origin(s), m.along, within),
             };
             let Some(shift) = shift else { continue };
@@ -121,7 +130,8 @@ impl Placer<'_> {
         placed
     }
 
-    /// Tabs between the bolts, and the slots that take them.
+    /// Tabs between the bolts, and the slots that take them. A tool that cuts the nut's slot cuts these, too: the
+    /// nut fits in the board's thickness, and a tab's slot is at least that wide.
     fn tabs(&self, m: &Meeting, placed: &[(f64, BoltId)], nut_half: f64, projection: f64, cuts: &mut Cuts) {
         let (edge, face) = (self.layout.board(m.edge), self.layout.board(m.face));
         let relief = self.design.workshop.tool.diameter.value / 2.0;

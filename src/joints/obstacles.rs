@@ -24,7 +24,7 @@ pub(crate) enum Owner {
 }
 
 /// A solid and the body that it moves with.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) struct Solid {
     /// The box that it fills when everything is shut.
     pub(crate) aabb: Aabb,
@@ -45,6 +45,7 @@ pub(crate) struct Met {
     pub(crate) depth: f64,
 }
 
+#[derive(PartialEq)]
 struct Entry {
     solid: Solid,
     swept: Aabb,
@@ -86,6 +87,11 @@ impl Obstacles {
     /// Adds a solid.
     pub(crate) fn add(&mut self, solid: Solid) {
         self.tree.insert(entry(&self.travels, solid));
+    }
+
+    /// Takes a solid away again.
+    pub(crate) fn remove(&mut self, solid: Solid) {
+        self.tree.remove(&entry(&self.travels, solid));
     }
 
     /// Those solids that `aabb`, moving with `body`, would meet, shut or on the way, except for `ignored` ones.

@@ -4,7 +4,9 @@ use super::hardware::{self, Bearing, Hardware, Need};
 use super::model::{AnglePiece, Bolt, BoltSolids, Purpose};
 use super::obstacles::{Obstacles, Owner, Solid};
 use crate::catalogue::Catalogue;
-use crate::diag::{Findings, Span};
+use super::rules;
+use crate::diag::{Finding, Findings, Span};
+use crate::number::decimal;
 use crate::geom::{Aabb, Point3, Vector3, VehicleFrame};
 use crate::layout::{BoardId, BodyId, Layout};
 use crate::spec::Design;
@@ -93,11 +95,9 @@ impl Placer<'_> {
     /// Keeps a bolt at `origin` under a name.
     pub(super) fn keep(&mut self, candidate: &Candidate, origin: Point3<VehicleFrame>, name: String) {
         let solids = solids(candidate, origin);
-        let id = self.bolts.len();
-        for aabb in [solids.head, solids.nut].into_iter().flatten() {
-            self.obstacles.add(Solid { aabb, body: candidate.body, owner: Owner::Hardware(id) });
+        for solid in occupied(self.bolts.len(), candidate.body, &solids) {
+            self.obstacles.add(solid);
         }
-        self.obstacles.add(Solid { aabb: solids.shank, body: candidate.body, owner: Owner::Shank(id) });
         self.bolts.push(Bolt {
             name,
             purpose: candidate.purpose,
@@ -112,6 +112,31 @@ impl Placer<'_> {
             solids,
             span: candidate.span,
         });
+    }
+
+    /// Takes back every bolt from the one numbered `first` on.
+    pub(super) fn take_back(&mut self, first: usize) {
+        for (i, bolt) in self.bolts.drain(first..).enumerate() {
+            for solid in occupied(first + i, bolt.body, &bolt.solids) {
+                self.obstacles.remove(solid);
+            }
+        }
+    }
+
+    /// Reports what stands where the spec wants a bolt, if anything does.
+    pub(super) fn report_blocked(
+        &mut self,
+        candidate: &Candidate,
+        origin: Point3<VehicleFrame>,
+        joint: &str,
+        at: f64,
+        span: Span,
+    ) {
+        if let Some(owner) = self.met_at(candidate, origin) {
+            let message = format!("a bolt at {} mm meets {}", decimal(at, 2), self.owner_name(owner));
+            let help = "move it, or leave `at:` out and the bolts find their places";
+            self.findings.push(Finding::new(&rules::BOLT_POSITION_OFF_JOINT, span, message).on(joint).help(help));
+        }
     }
 
     /// Hardware for a joint's bolt through boards and perhaps one leg of metal.
@@ -139,6 +164,13 @@ impl Placer<'_> {
 /// Most of a board's thickness that a countersunk head may take: what is left must still hold the head.
 /// Common practice, no source.
 const MOST_SINK: f64 = 0.5;
+
+/// The solids of the bolt with this number.
+fn occupied(number: usize, body: BodyId, solids: &BoltSolids) -> impl Iterator<Item = Solid> {
+    let ends = [solids.head, solids.nut].into_iter().flatten();
+    let ends = ends.map(move |aabb| Solid { aabb, body, owner: Owner::Hardware(number) });
+    ends.chain(std::iter::once(Solid { aabb: solids.shank, body, owner: Owner::Shank(number) }))
+}
 
 /// 0, then further and further to either side.
 fn shifts() -> impl Iterator<Item = f64> {

@@ -11,7 +11,6 @@ pub(crate) const RULES: &[&Rule] = &[
     &FACE_JOINT_AT_CORNER,
     &NUT_WIDER_THAN_PANEL,
     &NUT_SLOT_NARROWER_THAN_TOOL,
-    &TAB_SLOT_NARROWER_THAN_TOOL,
     &HEAD_HIGHER_THAN_CHANNEL,
     &SLIDE_BOLT_BLOCKED,
     &BOLT_INTO_OTHER_PANEL,
@@ -139,29 +138,6 @@ pub(super) static NUT_SLOT_NARROWER_THAN_TOOL: Rule = Rule {
         "back: {inset: 20}, "
     ),
     source: "plane geometry: internal radius = tool radius",
-};
-
-/// A tool too thick for a tab's slot.
-pub(super) static TAB_SLOT_NARROWER_THAN_TOOL: Rule = Rule {
-    name: "tab-slot-narrower-than-tool",
-    severity: Severity::Error,
-    finds: "A slot for a tab that is narrower than the workshop's tool.",
-    why: "The tool would cut the slot too wide and the panels would rattle.",
-    failing: "\
-bay: {width: 1040, depth: 1050, height: 800}
-joints: {named: {\"main-divider-1+main-back\": {kind: captive-nut, bolts: {size: M8}}}}
-workshop: {tool: {diameter: 16}, materials: {thick: {nominal: 15, actual: 15, density: 600, grain: false, stock: [{length: 2440, width: 1220}]}}}
-carcases:
-  - id: main
-    width: 1000
-    depth: 900
-    height: 400
-    panel: birch-12
-    panels: {dividers: thick}
-    columns: [{open: {}}, {open: {}}]
-",
-    passing: PASSING,
-    source: "plane geometry: minimum slot = tool diameter",
 };
 
 /// A head that does not fit in a slide's channel.

@@ -14,6 +14,7 @@ mod meeting;
 pub(crate) mod rules;
 
 pub(crate) use board::{Board, BoardId, Body, BodyId, Role};
+pub(crate) use defaults::MOVING_CLEARANCE;
 pub(crate) use meeting::{FaceMeeting, JointPlan, Meeting};
 
 use crate::catalogue::{Catalogue, Slide};

@@ -20,7 +20,7 @@ use super::raw;
 use super::rules::{self, shown};
 use super::value::{Amount, Place};
 use crate::diag::{At, Finding, Findings, SourceId, Span, did_you_mean};
-use crate::export::number::decimal;
+use crate::number::decimal;
 
 /// Longest name, characters.
 const LONGEST_NAME: usize = 60;

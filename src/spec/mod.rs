@@ -246,7 +246,7 @@ fn other_version(findings: &mut Findings, tree: &tree::Node) -> Option<()> {
         Some(tree::Node { kind: tree::Kind::Number(number), span }) if number.total_cmp(&VERSION).is_ne() => {
             let message = format!(
                 "this is version {} of the spec language",
-                crate::export::number::decimal(*number, 3)
+                crate::number::decimal(*number, 3)
             );
             let finding = Finding::new(&rules::OTHER_VERSION, *span, message);
             findings.push(finding.help("this program reads version 1: `baywright: 1`"));

@@ -1,10 +1,10 @@
 //! A DXF as what it is: pairs of a code and a value, grouped into records that begin with code 0 or 9.
 //!
 //! Reads the text that the `dxf` crate wrote and writes ours; every real number is spelled by
-//! [`crate::export::number`] on the way out. Knows nothing of what the records mean.
+//! [`crate::number`] on the way out. Knows nothing of what the records mean.
 
 use crate::export::drawn::{ARC_DECIMALS, GRID_DECIMALS};
-use crate::export::number;
+use crate::number;
 
 /// Code of a record's type: a section, a table, an entity, an object.
 pub(super) const TYPE: u16 = 0;

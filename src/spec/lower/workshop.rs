@@ -2,7 +2,7 @@
 
 use super::{GAP, Limits, POSITION, Reader, SIZE, millimetres};
 use crate::diag::{At, Finding, Span};
-use crate::export::number::decimal;
+use crate::number::decimal;
 use crate::spec::model::{
     AngleEntry, DxfVersion, HoleClass, Layers, MaterialEntry, SlideEntry, Spares, StockEntry, Tool, Workshop,
 };
