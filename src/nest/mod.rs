@@ -10,7 +10,6 @@ mod figures;
 mod free_space;
 mod problem;
 mod search;
-mod skyline;
 
 pub(crate) use faults::faults;
 pub(crate) use figures::Usage;
