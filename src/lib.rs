@@ -5,3 +5,4 @@ mod diag;
 mod export;
 mod geom;
 mod nest;
+mod solid;

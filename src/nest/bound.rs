@@ -41,7 +41,6 @@ impl Dual {
     /// The length `x` as the function makes it, in units of which the whole sheet has [`Dual::whole`].
     fn of(self, x: i64, sheet: i64) -> i64 {
         match self {
-            Dual::Identity => x,
             Dual::Steps(k) => {
                 if (k + 1) * x % sheet == 0 {
                     k * x
@@ -51,7 +50,7 @@ impl Dual {
             }
             Dual::Threshold(p) if x < p => 0,
             Dual::Threshold(p) if x > sheet - p => sheet,
-            Dual::Threshold(_) => x,
+            Dual::Identity | Dual::Threshold(_) => x,
             Dual::Units(p) if 2 * x > sheet => sheet / p - (sheet - x) / p,
             Dual::Units(p) => i64::from(x >= p),
         }

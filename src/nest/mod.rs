@@ -100,9 +100,8 @@ pub(crate) fn nest(parts: &[Part], stock: &[Stock], clearances: Clearances) -> N
     let mut open: Vec<usize> = (0..problem.groups.len()).collect();
     let mut sheets = Vec::new();
     while !open.is_empty() {
-        let Some((kind, groups, layout)) = best_kind(&problem, &open) else { break };
-        for spots in &layout {
-            let mut spots = spots.clone();
+        let Some(Packed { kind, groups, layout }) = best_kind(&problem, &open) else { break };
+        for mut spots in layout {
             spots.sort_by_key(|spot| (spot.x, spot.y));
             sheets.push(problem.sheet(kind, &spots, &groups, &mut taken));
         }
@@ -111,32 +110,44 @@ pub(crate) fn nest(parts: &[Part], stock: &[Stock], clearances: Clearances) -> N
     Nesting { sheets, bound: bound_over_kinds(&problem), too_large: problem.too_large }
 }
 
+/// Some of the groups laid on one kind of sheet.
+struct Packed {
+    kind: Kind,
+    groups: Vec<usize>,
+    layout: Layout,
+}
+
+impl Packed {
+    /// Area of all sheets in square micrometres, then their number: less is better.
+    fn cost(&self) -> (i128, usize) {
+        (self.kind.area * self.layout.len() as i128, self.layout.len())
+    }
+}
+
 /// The kind of sheet to use for the open groups, those of them that it takes, and where they lie on it.
-fn best_kind(problem: &Problem, open: &[usize]) -> Option<(Kind, Vec<usize>, Layout)> {
+fn best_kind(problem: &Problem, open: &[usize]) -> Option<Packed> {
     let held = |kind: &Kind| -> Vec<usize> {
         open.iter().copied().filter(|&group| problem.groups[group].class.fits(kind.usable)).collect()
     };
     let n_parts = |groups: &[usize]| groups.iter().map(|&g| problem.groups[g].class.count).sum::<usize>();
     let most = problem.kinds.iter().map(|kind| n_parts(&held(kind))).max().filter(|&most| most > 0)?;
-    let mut best: Option<((i128, usize), Kind, Vec<usize>, Layout)> = None;
+    let mut best: Option<Packed> = None;
     for kind in &problem.kinds {
         let groups = held(kind);
         if n_parts(&groups) < most {
             continue;
         }
         let classes: Vec<Class> = groups.iter().map(|&group| problem.groups[group].class).collect();
-        let area = |n_sheets: usize| kind.area * n_sheets as i128;
-        let least = area(bound::lower_bound(&classes, kind.usable));
-        if best.as_ref().is_some_and(|((area, _), ..)| least > *area) {
+        let least = kind.area * bound::lower_bound(&classes, kind.usable) as i128;
+        if best.as_ref().is_some_and(|best| least > best.cost().0) {
             continue;
         }
-        let layout = search::pack(&classes, kind.usable);
-        let cost = (area(layout.len()), layout.len());
-        if best.as_ref().is_none_or(|(lowest, ..)| cost < *lowest) {
-            best = Some((cost, *kind, groups, layout));
+        let packed = Packed { kind: *kind, groups, layout: search::pack(&classes, kind.usable) };
+        if best.as_ref().is_none_or(|best| packed.cost() < best.cost()) {
+            best = Some(packed);
         }
     }
-    best.map(|(_, kind, groups, layout)| (kind, groups, layout))
+    best
 }
 
 /// The bound on a sheet that covers every kind: what fits any mixture of kinds fits as many of these.
@@ -281,23 +292,26 @@ mod tests {
             .prop_map(|(gap, trim)| Clearances { gap: f64::from(gap) * 2.1, trim: f64::from(trim) * 5.0 })
     }
 
-    /// A packing by part names, so that packings of the same parts in another order can be compared.
-    fn by_name<'a>(
-        parts: &'a [Part],
-        nesting: &Nesting,
-    ) -> (Vec<Vec<(&'a str, String)>>, usize, Vec<&'a str>) {
-        let name = |part: usize| parts[part].name.as_str();
-        let sheets = nesting
-            .sheets
-            .iter()
-            .map(|sheet| {
-                let lies = |placed: &Placed| format!("{} {:?}", sheet.stock, placed.placement);
-                sheet.placed.iter().map(|placed| (name(placed.part), lies(placed))).collect()
-            })
-            .collect();
-        let mut too_large: Vec<&str> = nesting.too_large.iter().map(|&part| name(part)).collect();
+    /// A packing with parts by name, so that packings of the same parts in another order can be compared.
+    #[derive(Debug, PartialEq)]
+    struct ByName {
+        sheets: Vec<Vec<(String, SheetPlacement)>>,
+        stock: Vec<usize>,
+        bound: usize,
+        too_large: Vec<String>,
+    }
+
+    fn by_name(parts: &[Part], nesting: &Nesting) -> ByName {
+        let name = |part: usize| parts[part].name.clone();
+        let named = |sheet: &Sheet| sheet.placed.iter().map(|p| (name(p.part), p.placement)).collect();
+        let mut too_large: Vec<String> = nesting.too_large.iter().map(|&part| name(part)).collect();
         too_large.sort_unstable();
-        (sheets, nesting.bound, too_large)
+        ByName {
+            sheets: nesting.sheets.iter().map(named).collect(),
+            stock: nesting.sheets.iter().map(|sheet| sheet.stock).collect(),
+            bound: nesting.bound,
+            too_large,
+        }
     }
 
     proptest! {
