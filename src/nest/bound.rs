@@ -1,8 +1,8 @@
 //! A number of sheets below which no packing can go, with a proof.
 //!
 //! Takes classes of rectangles, the gap already in their sizes, and one size of sheet; for several kinds of
-//! sheet the caller gives one that covers every kind, since what fits a kind fits that. Never searches: the
-//! bound is a largest of sums of products of two dual feasible functions, see [`Dual`] for why it holds.
+//! sheet the caller gives one that covers every kind, since what fits a kind fits that. Never searches:
+//! it tries many pairs of dual feasible functions and takes the best; see [`Dual`] for why each holds.
 
 use super::problem::{Class, Size};
 

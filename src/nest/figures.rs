@@ -1,7 +1,7 @@
 //! How much of the sheets the parts use.
 //!
-//! Takes a packing with the parts and the stock that it was made from; gives areas in mm2.
-//! Never changes a packing.
+//! Takes a packing with the parts and the stock that it was made from; gives areas in mm2. Never changes a
+//! packing.
 
 use super::{Nesting, Part, Sheet, Stock};
 

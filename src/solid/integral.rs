@@ -33,8 +33,8 @@ impl PlateSolid {
 /// Flux of the position vector through a face, out of the solid.
 fn flux(face: &Face) -> f64 {
     match face.surface() {
-        // Walls fill the whole parameter range of their surface.
-        // From one level to the next they are straight, so there one piece is exact.
+        // Walls fill the whole parameter range of their surface. From one level to the next they are straight,
+        // so in that direction one piece is exact.
         surface @ Surface::NurbsSurface(_) => integral(PIECES, 0.0, 1.0, |u| {
             integral(1, 0.0, 1.0, |v| {
                 let normal = surface.uder(u, v).cross(surface.vder(u, v));
