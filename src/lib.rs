@@ -8,6 +8,7 @@ mod spec;
 mod catalogue;
 mod layout;
 mod joints;
+mod solid;
 mod nest;
 mod export;
 #[cfg(test)]
