@@ -10,6 +10,10 @@ mod layout;
 mod joints;
 mod solid;
 mod nest;
+mod mass;
+mod finished;
+mod checks;
 mod export;
+mod build;
 #[cfg(test)]
 mod golden;

@@ -1,0 +1,34 @@
+//! Rules about the finished kit, one to a file. A check only reports; it changes nothing.
+
+mod hole_too_near_edge;
+mod moving_part_strikes;
+mod outside_bay;
+mod panel_larger_than_sheet;
+mod parts_overlap;
+mod solids;
+
+use crate::diag::{Findings, Rule};
+use crate::finished::Finished;
+
+/// A rule and the function that looks for its fault.
+pub(crate) struct Check {
+    /// The rule.
+    pub(crate) rule: &'static Rule,
+    run: fn(&Finished, &mut Findings),
+}
+
+/// All checks, in the order in which they run.
+pub(crate) const RULES: &[Check] = &[
+    Check { rule: &outside_bay::RULE, run: outside_bay::run },
+    Check { rule: &parts_overlap::RULE, run: parts_overlap::run },
+    Check { rule: &moving_part_strikes::RULE, run: moving_part_strikes::run },
+    Check { rule: &hole_too_near_edge::RULE, run: hole_too_near_edge::run },
+    Check { rule: &panel_larger_than_sheet::RULE, run: panel_larger_than_sheet::run },
+];
+
+/// Runs every check.
+pub(crate) fn run(findings: &mut Findings, finished: &Finished) {
+    for check in RULES {
+        (check.run)(finished, findings);
+    }
+}

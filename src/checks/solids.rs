@@ -1,0 +1,131 @@
+//! All solids of a kit as plates, with the bodies that they move with: what overlap and sweep checks look at.
+
+use crate::finished::Finished;
+use crate::geom::{Aabb, Plate, Vector3, VehicleFrame};
+use crate::joints::BoltId;
+use crate::layout::{BoardId, BodyId};
+use rstar::{AABB, RTree, RTreeObject};
+
+/// Whose solid it is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Part {
+    /// A panel, with its contour and openings.
+    Panel(BoardId),
+    /// A leg of an angle, by the angle's index.
+    Angle(usize),
+    /// A half of a slide, by the mount's index.
+    Slide(usize),
+    /// A bolt's head or nut.
+    Hardware(BoltId),
+}
+
+/// One solid.
+#[derive(Debug)]
+pub(super) struct Solid {
+    /// Whose it is.
+    pub(super) part: Part,
+    /// What it moves with.
+    pub(super) body: BodyId,
+    /// Its true shape (panels) or its box.
+    pub(super) plate: Plate,
+    /// The box around it.
+    pub(super) aabb: Aabb,
+}
+
+/// Every solid, shut: panels, angles, slides, heads and nuts.
+pub(super) fn all(finished: &Finished) -> Vec<Solid> {
+    let kit = &finished.kit;
+    let boxed = |part, body, aabb| Solid { part, body, plate: Plate::filling(aabb), aabb };
+    let panels = kit.panels.iter().enumerate().map(|(i, panel)| {
+        let plate = panel.plate();
+        Solid { part: Part::Panel(BoardId(i)), body: panel.body, aabb: plate.aabb(), plate }
+    });
+    let angles = kit.angles.iter().enumerate().flat_map(|(i, angle)| {
+        angle.legs.map(|leg| boxed(Part::Angle(i), angle.body, leg))
+    });
+    let slides = kit.layout.mounts.iter().enumerate().flat_map(|(i, mount)| {
+        let fixed = kit.layout.board(mount.carcase_board).body;
+        [boxed(Part::Slide(i), fixed, mount.fixed), boxed(Part::Slide(i), mount.drawer, mount.moving)]
+    });
+    let hardware = kit.bolts.iter().enumerate().flat_map(|(i, bolt)| {
+        let ends = [bolt.solids.head, bolt.solids.nut].into_iter().flatten();
+        ends.map(move |aabb| boxed(Part::Hardware(BoltId(i)), bolt.body, aabb)).collect::<Vec<_>>()
+    });
+    panels.chain(angles).chain(slides).chain(hardware).collect()
+}
+
+/// Pairs of solids whose boxes, swept by their bodies' travel where `swept` says so, come near each other.
+pub(super) fn near_pairs(solids: &[Solid], travel: impl Fn(BodyId) -> Vector3<VehicleFrame>) -> Vec<(usize, usize)> {
+    struct Entry(AABB<[f64; 3]>, usize);
+    impl RTreeObject for Entry {
+        type Envelope = AABB<[f64; 3]>;
+        fn envelope(&self) -> Self::Envelope {
+            self.0
+        }
+    }
+    let envelope = |solid: &Solid| {
+        let swept = solid.aabb.swept(travel(solid.body));
+        AABB::from_corners(swept.low.to_array(), swept.high.to_array())
+    };
+    let entries = solids.iter().enumerate().map(|(i, solid)| Entry(envelope(solid), i)).collect();
+    let tree = RTree::bulk_load(entries);
+    let mut pairs: Vec<(usize, usize)> = solids
+        .iter()
+        .enumerate()
+        .flat_map(|(i, solid)| {
+            let others = tree.locate_in_envelope_intersecting(envelope(solid));
+            others.filter(move |other| other.1 > i).map(move |other| (i, other.1))
+        })
+        .collect();
+    pairs.sort_unstable();
+    pairs
+}
+
+/// Whether two solids may share space by their nature: halves of one slide, legs of one angle, a bolt's parts
+/// in what it holds, a head or nut inside a slide's channel.
+pub(super) fn belong_together(finished: &Finished, a: Part, b: Part) -> bool {
+    let in_channel = |slide: usize, bolt: BoltId| {
+        let name = &finished.kit.bolt(bolt).name;
+        let mount = &finished.kit.layout.mounts[slide];
+        // The bolts of a slide, and those of the slide on the other face of its upright, which they may share.
+        let shared = finished.kit.layout.mounts.iter().any(|other| {
+            other.carcase_board == mount.carcase_board && name.starts_with(&format!("{}-fixed", other.name))
+        });
+        shared || name.starts_with(&format!("{}-moving", mount.name))
+    };
+    match (a, b) {
+        (Part::Slide(i), Part::Slide(j)) => i == j,
+        (Part::Angle(i), Part::Angle(j)) => i == j,
+        (Part::Hardware(i), Part::Hardware(j)) => i == j,
+        (Part::Slide(slide), Part::Hardware(bolt)) | (Part::Hardware(bolt), Part::Slide(slide)) => {
+            in_channel(slide, bolt)
+        }
+        _ => false,
+    }
+}
+
+/// How a finding calls a part.
+pub(super) fn name(finished: &Finished, part: Part) -> String {
+    let kit = &finished.kit;
+    match part {
+        Part::Panel(id) => kit.panel(id).name.clone(),
+        Part::Angle(i) => kit.angles[i].name.clone(),
+        Part::Slide(i) => kit.layout.mounts[i].name.clone(),
+        Part::Hardware(id) => kit.bolt(id).name.clone(),
+    }
+}
+
+/// Where the spec asks for a part.
+pub(super) fn span(finished: &Finished, part: Part) -> crate::diag::Span {
+    let kit = &finished.kit;
+    match part {
+        Part::Panel(id) => kit.panel(id).span,
+        Part::Angle(i) => {
+            let carcase = &kit.layout.body(kit.angles[i].body).carcase;
+            let found = finished.design.carcases.iter().find(|c| &c.id.value == carcase);
+            found.map_or(crate::diag::Span::default(), |carcase| carcase.span)
+        }
+        Part::Slide(i) => kit.layout.mounts[i].span,
+        Part::Hardware(id) => kit.bolt(id).span,
+    }
+}

@@ -1,0 +1,63 @@
+//! What checks, exporters and reports read: a design with every stage run.
+
+use crate::catalogue::{Catalogue, Material};
+use crate::joints::{Kit, Panel};
+use crate::mass::Masses;
+use crate::nest::{Clearances, Nesting, Part, Stock};
+use crate::solid::{self, PlateFace, PlateFigures, RoundHole, SolidSpec};
+use crate::spec::Design;
+use std::sync::Arc;
+
+/// All that is known of a design once every stage has run.
+#[derive(Debug)]
+pub(crate) struct Finished {
+    /// As asked for.
+    pub(crate) design: Design,
+    /// What its names mean.
+    pub(crate) catalogue: Catalogue,
+    /// Panels, bolts, fittings.
+    pub(crate) kit: Kit,
+    /// Area, volume and centroid of each panel, in the panels' order.
+    pub(crate) figures: Vec<PlateFigures>,
+    /// Masses and centres of gravity.
+    pub(crate) masses: Masses,
+    /// Sheets, one group for each material.
+    pub(crate) groups: Vec<SheetGroup>,
+}
+
+/// The panels of one material on their sheets.
+#[derive(Debug)]
+pub(crate) struct SheetGroup {
+    /// The material.
+    pub(crate) material: Arc<Material>,
+    /// Indices of its panels; `parts` are the same in the same order.
+    pub(crate) panels: Vec<usize>,
+    /// What was nested.
+    pub(crate) parts: Vec<Part>,
+    /// What could be bought.
+    pub(crate) stock: Vec<Stock>,
+    /// Gap and trim.
+    pub(crate) clearances: Clearances,
+    /// Where the parts lie.
+    pub(crate) nesting: Nesting,
+}
+
+/// Asks something of the solid that a panel is.
+pub(crate) fn with_solid<T>(panel: &Panel, ask: impl FnOnce(&SolidSpec) -> T) -> T {
+    let openings: Vec<_> = panel.openings.iter().map(|opening| opening.path.clone()).collect();
+    let bores = panel.bores.iter().map(|bore| RoundHole {
+        centre: bore.centre,
+        diameter: bore.diameter,
+        countersink: bore.countersink.map(|sink| solid::Countersink {
+            diameter: sink.diameter,
+            depth: sink.depth,
+            face: PlateFace::A,
+        }),
+    });
+    ask(&SolidSpec {
+        outline: &panel.outline,
+        openings: &openings,
+        bores: bores.collect(),
+        thickness: panel.material.actual,
+    })
+}
