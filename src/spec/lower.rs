@@ -26,6 +26,8 @@ use crate::export::number::decimal;
 const LONGEST_NAME: usize = 60;
 /// Longest free text, characters.
 const LONGEST_TEXT: usize = 400;
+/// Numbers from here on are not worth their digits in a message.
+const LONGEST_SHOWN: f64 = 1e9;
 /// Longest length that a load bay can have to do with, mm.
 const LONGEST_LENGTH: f64 = 20_000.0;
 
@@ -182,7 +184,10 @@ impl Reader<'_> {
         let span = self.span(amount);
         let Some(number) = self.number(amount) else { return At::new(0.0, span) };
         let value = number * unit;
-        let shown = |value: f64| format!("{}{}", decimal(value, 3), limits.unit);
+        let shown = |value: f64| match value.abs() < LONGEST_SHOWN {
+            true => format!("{}{}", decimal(value, 3), limits.unit),
+            false => "a number of so many digits".to_owned(),
+        };
         let fault = if value < limits.least || (limits.above && value <= limits.least) {
             let bound = if limits.above { "must be more than" } else { "must be at least" };
             format!("{} {bound} {}", shown(value), shown(limits.least))

@@ -148,6 +148,8 @@ fn vehicle(
             Finding::new(&rules::BAY_UNCLEAR, reader.span(bay), "both `bay` and `vehicle` are given");
         let finding = finding.also(reader.span(vehicle), "the vehicle has a bay too");
         reader.findings.push(finding.help("keep one of them"));
+        // It is not used, but its faults are told all the same.
+        lower::bay(&mut reader, bay);
     }
     let other = match (input.vehicle, &file.raw.vehicle, &file.raw.bay) {
         (Some(text), _, _) => load(findings, sources, text, &schema::VEHICLE)?,

@@ -61,7 +61,10 @@ fn bad(text: &str) -> String {
 fn short(text: &str) -> Vec<String> {
     let (design, findings, sources) = run(text);
     assert_eq!(design.is_none(), findings.iter().any(Finding::is_error));
-    findings.iter().map(|f| format!("{} `{}`: {}", f.rule.name, sources.snippet(f.at), f.message)).collect()
+    findings
+        .iter()
+        .map(|f| format!("{} `{}`: {}", f.rule.name, rules::shown(sources.snippet(f.at)), f.message))
+        .collect()
 }
 
 /// The small spec with one piece replaced.
@@ -245,7 +248,7 @@ accept: [3]
           |
           = help: keep one of them
 
-        error[unknown-key]: this map has no key `x`
+        error[unknown-key]: `open` has no key `x`
           --> kit.yaml:11:19
            |
         11 |     cell: {open: {x: 1}, drawer: {}}
@@ -335,6 +338,18 @@ accept: [{rule: r, reason: ' '}]
           |          -------- the vehicle has a bay too
           |
           = help: keep one of them
+
+        error[out-of-range]: 0 mm must be more than 0 mm
+         --> kit.yaml:3:27
+          |
+        3 | bay: {width: 1040, depth: 0, height: 1e12}
+          |                           ^
+
+        error[out-of-range]: a number of so many digits is beyond 20000 mm
+         --> kit.yaml:3:38
+          |
+        3 | bay: {width: 1040, depth: 0, height: 1e12}
+          |                                      ^^^^
 
         error[file-unreadable]: cannot read `nowhere.yaml`: there is no such file
          --> kit.yaml:5:11
@@ -550,29 +565,28 @@ fn short_findings() {
         --
         out-of-range `0`: 0 mm must be more than 0 mm
         --
-        out-of-range `99999999999999999999999999`: 100000000000000004764729344 mm is beyond 20000 mm
+        out-of-range `99999999999999999999999999`: a number of so many digits is beyond 20000 mm
         --
-        out-of-range `99999999999999999999`: 100000000000000000000 mm is beyond 20000 mm
+        out-of-range `99999999999999999999`: a number of so many digits is beyond 20000 mm
         --
         unknown-size `yes`: no size is called `yes`
         --
         wrong-kind `true`: `depth` must be a number or an expression, not true or false
         --
         --
-        not-yaml `900`: this is not YAML: unsupported tag `!secret` at line 5, column 20
+        not-yaml `900`: the tag `!secret` has no meaning here
         --
         expression-without-value `1 / 0`: divides by zero
         --
-        unknown-size `1 +
-              x`: no size is called `x`
+        unknown-size `1 +\n      x`: no size is called `x`
         --
         unreadable-expression `(`: the expression stops where a number, a name or `(` is due
         --
         bad-name `../main`: `../main` cannot be a name here
         --
-        bad-name `‮main`: `\u{202e}main` cannot be a name here
+        bad-name `\u{202e}main`: `\u{202e}main` cannot be a name here
         --
-        bad-name `mmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmm`: `mmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmm...` cannot be a name here
+        bad-name `mmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmm...`: `mmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmm...` cannot be a name here
         --
         cell-content-unclear `id: main`: a carcase has one of columns, rows and cell; this one has 2
         --
@@ -605,7 +619,7 @@ fn large_deep_and_bombing_texts_take_little_time() {
             format!("{text}a{i}: &a{i} [{aliases}]\n")
         })
     };
-    let block: String = (0..10_000).map(|i| format!("{}a:\n", " ".repeat(i % 400))).collect();
+    let block: String = (0..2_000).map(|i| format!("{}a:\n", " ".repeat(i))).collect();
     for (text, rule) in [
         ("a".repeat(10_000_000), "spec-too-large"),
         ("[".repeat(10_000), "spec-too-large"),
@@ -622,7 +636,11 @@ fn large_deep_and_bombing_texts_take_little_time() {
     ] {
         let start = Instant::now();
         let (design, findings, sources) = run(&text);
-        assert!(design.is_none() && findings.iter().any(|f| f.rule.name == rule), "{rule} not found");
+        assert!(
+            design.is_none() && findings.iter().any(|f| f.rule.name == rule),
+            "{rule} not found\n{}",
+            human(&findings, &sources, false)
+        );
         assert!(findings.len() < 200);
         assert!(human(&findings, &sources, false).len() < 100_000);
         assert!(start.elapsed() < Duration::from_secs(10), "{rule} took {:?}", start.elapsed());
@@ -668,7 +686,7 @@ fn schemas_describe_every_key() {
         assert!(schema["$schema"].as_str().is_some_and(|url| url.contains("2020-12")));
         described(&schema);
     }
-    assert_snapshot!(serde_json::to_string_pretty(&vehicle_schema()).unwrap(), @r#"
+    assert_snapshot!(serde_json::to_string_pretty(&vehicle_schema()).unwrap(), @r##"
         {
           "type": "object",
           "additionalProperties": false,
@@ -744,7 +762,7 @@ fn schemas_describe_every_key() {
             }
           }
         }
-        "#);
+        "##);
 }
 
 fn described(schema: &Value) {
