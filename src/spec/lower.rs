@@ -184,9 +184,13 @@ impl Reader<'_> {
         let span = self.span(amount);
         let Some(number) = self.number(amount) else { return At::new(0.0, span) };
         let value = number * unit;
-        let shown = |value: f64| match value.abs() < LONGEST_SHOWN {
-            true => format!("{}{}", decimal(value, 3), limits.unit),
-            false => "a number of so many digits".to_owned(),
+        let shown = |value: f64| {
+            let short = value.abs() < LONGEST_SHOWN;
+            if short {
+                format!("{}{}", decimal(value, 3), limits.unit)
+            } else {
+                "a number of so many digits".to_owned()
+            }
         };
         let fault = if value < limits.least || (limits.above && value <= limits.least) {
             let bound = if limits.above { "must be more than" } else { "must be at least" };

@@ -19,7 +19,8 @@ use std::collections::BTreeMap;
 use serde::de::DeserializeOwned;
 use serde_json::Value;
 
-use crate::diag::{Finding, Findings, SourceId, Sources, Span};
+use crate::diag::{At, Finding, Findings, SourceId, Sources, Span};
+use crate::export::number::decimal;
 use lower::{Reader, Values};
 pub(crate) use model::*;
 pub(crate) use rules::RULES;
@@ -124,14 +125,12 @@ fn design(
     Some(Design { name, vehicle: vehicle?, workshop: workshop?, joints, bolts, carcases, accept })
 }
 
-fn name(reader: &mut Reader<'_>, file: &File<raw::Spec>, fallback: &str) -> crate::diag::At<String> {
-    match &file.raw.name {
-        Some(name) => reader.name(name),
-        None => {
-            reader.name_at(fallback, file.whole());
-            crate::diag::At::new(fallback.to_owned(), file.whole())
-        }
+fn name(reader: &mut Reader<'_>, file: &File<raw::Spec>, fallback: &str) -> At<String> {
+    if let Some(name) = &file.raw.name {
+        return reader.name(name);
     }
+    reader.name_at(fallback, file.whole());
+    At::new(fallback.to_owned(), file.whole())
 }
 
 fn vehicle(
@@ -246,10 +245,7 @@ fn load<T: DeserializeOwned>(
 fn other_version(findings: &mut Findings, tree: &tree::Node) -> Option<()> {
     match tree.get("baywright") {
         Some(tree::Node { kind: tree::Kind::Number(number), span }) if number.total_cmp(&VERSION).is_ne() => {
-            let message = format!(
-                "this is version {} of the spec language",
-                crate::export::number::decimal(*number, 3)
-            );
+            let message = format!("this is version {} of the spec language", decimal(*number, 3));
             let finding = Finding::new(&rules::OTHER_VERSION, *span, message);
             findings.push(finding.help("this program reads version 1: `baywright: 1`"));
             None

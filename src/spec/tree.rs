@@ -112,11 +112,15 @@ pub(crate) fn extents(node: &Node, found: &mut BTreeMap<u32, u32>) {
     match &node.kind {
         Kind::Map(entries) => {
             found.insert(node.span.start, node.span.end);
-            entries.iter().for_each(|entry| extents(&entry.value, found));
+            for entry in entries {
+                extents(&entry.value, found);
+            }
         }
         Kind::List(nodes) => {
             found.insert(node.span.start, node.span.end);
-            nodes.iter().for_each(|node| extents(node, found));
+            for node in nodes {
+                extents(node, found);
+            }
         }
         Kind::Text(_) | Kind::Number(_) | Kind::Bool | Kind::Null => {}
     }
