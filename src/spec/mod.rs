@@ -64,7 +64,16 @@ pub(crate) fn read(
 ) -> Option<Design> {
     let mut own = Findings::default();
     let design = design(&mut own, sources, input, open).filter(|_| !own.has_errors());
-    own.sorted().into_iter().for_each(|finding| findings.push(finding));
+    let mut faults = own.sorted();
+    if let Some(first) = faults.get(rules::MOST_LISTED).map(|finding| finding.at) {
+        faults.truncate(rules::MOST_LISTED);
+        let message = format!("there are more faults than the {} listed", rules::MOST_LISTED);
+        let finding = Finding::new(&rules::TOO_MANY_FAULTS, first, message);
+        faults.push(finding.help("is this the right file, and is it indented as it should be?"));
+    }
+    for fault in faults {
+        findings.push(fault);
+    }
     design
 }
 
@@ -226,7 +235,9 @@ fn load<T: DeserializeOwned>(
     let mut faults = Findings::default();
     tree::check(&mut faults, &tree);
     let shaped = shape::check(&mut faults, &tree, schema) && !faults.has_errors();
-    faults.sorted().into_iter().for_each(|finding| findings.push(finding));
+    for fault in faults.sorted() {
+        findings.push(fault);
+    }
     if !shaped {
         return None;
     }

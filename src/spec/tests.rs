@@ -92,7 +92,7 @@ fn the_smallest_spec_has_defaults() {
     assert_eq!(design.name.value, "kit");
     assert_eq!((main.width.value, main.depth.value, main.height.value), (1024.0, 900.0, 300.0));
     assert_eq!((main.panels.fronts.value.as_str(), main.fronts.gap.value), ("birch-12", 3.0));
-    assert_eq!(design.workshop.trim.value, 10.0);
+    assert_eq!((design.workshop.trim.value, design.workshop.tool.diameter.value), (10.0, 6.0));
     let Content::Columns(cells) = &main.cell.content else { panic!("no columns") };
     let Content::Drawer(drawer) = &cells[1].content else { panic!("no drawer") };
     assert_eq!((drawer.slide.value.as_str(), drawer.panel.value.as_str()), ("heavy-800", "birch-12"));
@@ -125,6 +125,15 @@ fn keys_of(schema: &Value, keys: &mut Vec<String>) {
         Value::Array(list) => list.iter().for_each(|value| keys_of(value, keys)),
         _ => {}
     }
+}
+
+#[test]
+fn names_are_compared_whatever_their_place() {
+    let carcase = "{id: a, width: 9, depth: 9, height: 9, panel: p, cell: {open: }}";
+    let text = format!(
+        "bay: {{width: 9, depth: 9, height: 9}}\nsizes: {{\"a\": 1}}\ncarcases: [&c {carcase}, *c]\n"
+    );
+    assert_eq!(short(&text), ["name-twice `*c`: two carcases are called `a`"]);
 }
 
 #[test]
@@ -255,7 +264,8 @@ fn large_deep_and_bombing_texts_take_little_time() {
             format!("{text}a{i}: &a{i} [{aliases}]\n")
         })
     };
-    let block: String = (0..2_000).map(|i| format!("{}a:\n", " ".repeat(i))).collect();
+    let many = |line: fn(usize) -> String, n: usize| (0..n).map(line).collect::<Vec<String>>().concat();
+    let block = many(|i| format!("{}a:\n", " ".repeat(i)), 2_000);
     for (text, rule) in [
         ("a".repeat(10_000_000), "spec-too-large"),
         ("[".repeat(10_000), "spec-too-large"),
@@ -264,11 +274,23 @@ fn large_deep_and_bombing_texts_take_little_time() {
         (block, "spec-too-large"),
         (anchors(12), "spec-too-large"),
         (format!("a: [{}]", "1, ".repeat(300_000)), "spec-too-large"),
-        ((0..60_000).map(|i| format!("k{i}: 1\n")).collect(), "too-many-faults"),
+        (many(|i| format!("k{i}: 1\n"), 60_000), "too-many-faults"),
         (
-            format!("{SMALL}sizes: {{{}}}", (0..9_000).map(|i| format!("k{i}: x + y, ")).collect::<String>()),
-            "empty-list",
+            with(
+                "columns:",
+                &format!(
+                    "joints:\n      named:\n{}    columns:",
+                    many(
+                        |i| {
+                            format!("        a+b{i}: {{bolts: {{at: [1, 1, 1, gab, sqrt(-1), '1,']}}}}\n")
+                        },
+                        15_000
+                    )
+                ),
+            ),
+            "too-many-faults",
         ),
+        (format!("{SMALL}sizes: {{{}}}", many(|i| format!("k{i}: x + y, "), 9_000)), "empty-list"),
     ] {
         let start = Instant::now();
         let (design, findings, sources) = run(&text);
@@ -279,6 +301,7 @@ fn large_deep_and_bombing_texts_take_little_time() {
         );
         assert!(findings.len() < 200);
         assert!(human(&findings, &sources, false).len() < 100_000);
+        println!("{rule}: {} bytes in {:?}", text.len(), start.elapsed());
         assert!(start.elapsed() < Duration::from_secs(10), "{rule} took {:?}", start.elapsed());
     }
     // The deepest that is allowed is read on an ordinary stack.
