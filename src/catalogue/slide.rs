@@ -108,7 +108,7 @@ mod tests {
     use crate::catalogue::{Catalogue, HeadKind};
 
     fn lengths(family: &str) -> Vec<u32> {
-        let millimetres = |slide: &&Slide| format!("{}", slide.length).parse().unwrap();
+        let millimetres = |slide: &&std::sync::Arc<Slide>| format!("{}", slide.length).parse().unwrap();
         Catalogue::built_in().slide_family(family).iter().map(millimetres).collect()
     }
 

@@ -19,12 +19,11 @@ pub(crate) fn human(findings: &[Finding], sources: &Sources, colour: bool) -> St
     let renderer = if colour { Renderer::styled() } else { Renderer::plain() };
     let mut text = String::new();
     for finding in findings {
-        match &finding.accepted {
-            Some(reason) => text.push_str(&accepted(finding, reason, sources)),
-            None => {
-                text.push_str(&renderer.render(&[group(finding, sources)]));
-                text.push_str("\n\n");
-            }
+        if let Some(reason) = &finding.accepted {
+            text.push_str(&accepted(finding, reason, sources));
+        } else {
+            text.push_str(&renderer.render(&[group(finding, sources)]));
+            text.push_str("\n\n");
         }
     }
     text

@@ -90,10 +90,7 @@ fn tokens(text: &str) -> Result<Vec<Placed>, Fault> {
     while let Some(&byte) = bytes.get(at) {
         let start = at;
         match byte {
-            b' ' | b'\t' | b'\n' | b'\r' => {
-                at += 1;
-                continue;
-            }
+            b' ' | b'\t' | b'\n' | b'\r' => at += 1,
             b'0'..=b'9' | b'.' => {
                 at = end_of_number(bytes, at);
                 let message = || format!("`{}` is not a number", &text[start..at]);

@@ -8,7 +8,7 @@ mod sizes;
 mod vehicle;
 mod workshop;
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 
 pub(super) use carcase::{accept, bolts, carcases, joints};
 pub(super) use sizes::resolve;
@@ -26,6 +26,8 @@ use crate::number::decimal;
 const LONGEST_NAME: usize = 60;
 /// Longest free text, characters.
 const LONGEST_TEXT: usize = 400;
+/// Numbers from here on are not worth their digits in a message.
+const LONGEST_SHOWN: f64 = 1e9;
 /// Longest length that a load bay can have to do with, mm.
 const LONGEST_LENGTH: f64 = 20_000.0;
 
@@ -114,7 +116,7 @@ impl Reader<'_> {
     /// A length in mm.
     pub(super) fn length(&mut self, amount: &Place<Amount>, limits: Limits) -> At<f64> {
         let unit = self.unit;
-        self.limited(amount, unit, limits)
+        self.limited(amount, unit, limits).unwrap_or(At::new(0.0, self.span(amount)))
     }
 
     /// A length in mm, if it is given.
@@ -135,7 +137,8 @@ impl Reader<'_> {
 
     /// A number that is no length, if it is given.
     pub(super) fn some_number(&mut self, amount: Option<&Place<Amount>>, limits: Limits) -> Option<At<f64>> {
-        amount.map(|amount| self.limited(amount, 1.0, limits))
+        let amount = amount?;
+        Some(self.limited(amount, 1.0, limits).unwrap_or(At::new(0.0, self.span(amount))))
     }
 
     /// Lengths in mm, in the order of the text.
@@ -146,24 +149,18 @@ impl Reader<'_> {
     ) -> Option<At<Vec<At<f64>>>> {
         let list = list?;
         self.counted(list, 200);
-        let lengths: Vec<At<f64>> = list.value().iter().map(|amount| self.length(amount, limits)).collect();
-        let mut seen: Vec<At<f64>> = Vec::new();
-        for length in &lengths {
-            match seen.iter().find(|other| other.value.total_cmp(&length.value).is_eq()) {
-                Some(other) if self.is_sound(length.span) => {
-                    let message = format!("position {} mm stands twice", decimal(length.value, 3));
-                    let finding = Finding::new(&rules::OUT_OF_RANGE, length.span, message);
-                    self.findings.push(finding.also(other.span, "first here"));
-                }
-                _ => seen.push(*length),
+        let unit = self.unit;
+        let mut lengths: Vec<At<f64>> = Vec::new();
+        for amount in list.value() {
+            let Some(length) = self.limited(amount, unit, limits) else { continue };
+            if let Some(other) = lengths.iter().find(|other| other.value.total_cmp(&length.value).is_eq()) {
+                let message = format!("position {} mm stands twice", decimal(length.value, 3));
+                let finding = Finding::new(&rules::OUT_OF_RANGE, length.span, message);
+                self.findings.push(finding.also(other.span, "first here"));
             }
+            lengths.push(length);
         }
         Some(At::new(lengths, self.span(list)))
-    }
-
-    /// Whether no finding speaks of a place yet.
-    fn is_sound(&self, span: Span) -> bool {
-        self.findings.iter().all(|finding| finding.at != span)
     }
 
     /// A list that needs an entry and may not have more than `most`.
@@ -178,23 +175,30 @@ impl Reader<'_> {
         }
     }
 
-    fn limited(&mut self, amount: &Place<Amount>, unit: f64, limits: Limits) -> At<f64> {
+    /// A number within limits. `None` when it is at fault and reported.
+    fn limited(&mut self, amount: &Place<Amount>, unit: f64, limits: Limits) -> Option<At<f64>> {
         let span = self.span(amount);
-        let Some(number) = self.number(amount) else { return At::new(0.0, span) };
-        let value = number * unit;
-        let shown = |value: f64| format!("{}{}", decimal(value, 3), limits.unit);
+        let value = self.number(amount)? * unit;
+        let shown = |value: f64| {
+            let short = value.abs() < LONGEST_SHOWN;
+            if short {
+                format!("{}{}", decimal(value, 3), limits.unit)
+            } else {
+                "a number of so many digits".to_owned()
+            }
+        };
         let fault = if value < limits.least || (limits.above && value <= limits.least) {
             let bound = if limits.above { "must be more than" } else { "must be at least" };
             format!("{} {bound} {}", shown(value), shown(limits.least))
         } else if value > limits.most {
             format!("{} is beyond {}", shown(value), shown(limits.most))
         } else {
-            return At::new(value, span);
+            return Some(At::new(value, span));
         };
         let finding = Finding::new(&rules::OUT_OF_RANGE, span, fault);
         let inch = (unit - 1.0).abs() > f64::EPSILON;
         self.findings.push(if inch { finding.help("lengths in this file are in inches") } else { finding });
-        At::new(0.0, span)
+        None
     }
 
     /// The value of a number or an expression, in the units of the file. `None` when it is at fault and reported.
@@ -239,6 +243,8 @@ impl Reader<'_> {
                 None => {
                     Some("only plain arithmetic is allowed here, since sizes may depend on it".to_owned())
                 }
+                // Looking for the nearest name takes time, and more findings than these are not listed.
+                Some(_) if self.findings.iter().count() > rules::MOST_LISTED => None,
                 Some(_) => did_you_mean(name, names),
             };
             self.findings.push(match help {
@@ -354,10 +360,13 @@ impl Reader<'_> {
     /// Names that must differ, whatever their case: they become file names.
     pub(super) fn differing<'n>(&mut self, names: impl Iterator<Item = &'n At<String>>, what: &str) {
         let mut seen: BTreeMap<String, Span> = BTreeMap::new();
-        let mut told: BTreeSet<Span> = BTreeSet::new();
         for name in names {
-            let first = *seen.entry(name.value.to_ascii_lowercase()).or_insert(name.span);
-            if first != name.span && told.insert(name.span) {
+            let lower = name.value.to_ascii_lowercase();
+            let Some(first) = seen.get(&lower).copied() else {
+                seen.insert(lower, name.span);
+                continue;
+            };
+            if !name.value.is_empty() {
                 let message = format!("two {what} are called `{}`", shown(&name.value));
                 let finding = Finding::new(&rules::NAME_TWICE, name.span, message);
                 self.findings.push(finding.also(first, "the first one").help("give each its own"));

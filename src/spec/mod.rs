@@ -19,7 +19,8 @@ use std::collections::BTreeMap;
 use serde::de::DeserializeOwned;
 use serde_json::Value;
 
-use crate::diag::{Finding, Findings, SourceId, Sources, Span};
+use crate::diag::{At, Finding, Findings, SourceId, Sources, Span};
+use crate::number::decimal;
 use lower::{Reader, Values};
 pub(crate) use model::*;
 pub(crate) use rules::RULES;
@@ -63,7 +64,16 @@ pub(crate) fn read(
 ) -> Option<Design> {
     let mut own = Findings::default();
     let design = design(&mut own, sources, input, open).filter(|_| !own.has_errors());
-    own.sorted().into_iter().for_each(|finding| findings.push(finding));
+    let mut faults = own.sorted();
+    if let Some(first) = faults.get(rules::MOST_LISTED).map(|finding| finding.at) {
+        faults.truncate(rules::MOST_LISTED);
+        let message = format!("there are more faults than the {} listed", rules::MOST_LISTED);
+        let finding = Finding::new(&rules::TOO_MANY_FAULTS, first, message);
+        faults.push(finding.help("is this the right file, and is it indented as it should be?"));
+    }
+    for fault in faults {
+        findings.push(fault);
+    }
     design
 }
 
@@ -124,14 +134,12 @@ fn design(
     Some(Design { name, vehicle: vehicle?, workshop: workshop?, joints, bolts, carcases, accept })
 }
 
-fn name(reader: &mut Reader<'_>, file: &File<raw::Spec>, fallback: &str) -> crate::diag::At<String> {
-    match &file.raw.name {
-        Some(name) => reader.name(name),
-        None => {
-            reader.name_at(fallback, file.whole());
-            crate::diag::At::new(fallback.to_owned(), file.whole())
-        }
+fn name(reader: &mut Reader<'_>, file: &File<raw::Spec>, fallback: &str) -> At<String> {
+    if let Some(name) = &file.raw.name {
+        return reader.name(name);
     }
+    reader.name_at(fallback, file.whole());
+    At::new(fallback.to_owned(), file.whole())
 }
 
 fn vehicle(
@@ -148,6 +156,8 @@ fn vehicle(
             Finding::new(&rules::BAY_UNCLEAR, reader.span(bay), "both `bay` and `vehicle` are given");
         let finding = finding.also(reader.span(vehicle), "the vehicle has a bay too");
         reader.findings.push(finding.help("keep one of them"));
+        // It is not used, but its faults are told all the same.
+        lower::bay(&mut reader, bay);
     }
     let other = match (input.vehicle, &file.raw.vehicle, &file.raw.bay) {
         (Some(text), _, _) => load(findings, sources, text, &schema::VEHICLE)?,
@@ -225,7 +235,9 @@ fn load<T: DeserializeOwned>(
     let mut faults = Findings::default();
     tree::check(&mut faults, &tree);
     let shaped = shape::check(&mut faults, &tree, schema) && !faults.has_errors();
-    faults.sorted().into_iter().for_each(|finding| findings.push(finding));
+    for fault in faults.sorted() {
+        findings.push(fault);
+    }
     if !shaped {
         return None;
     }
@@ -244,10 +256,7 @@ fn load<T: DeserializeOwned>(
 fn other_version(findings: &mut Findings, tree: &tree::Node) -> Option<()> {
     match tree.get("baywright") {
         Some(tree::Node { kind: tree::Kind::Number(number), span }) if number.total_cmp(&VERSION).is_ne() => {
-            let message = format!(
-                "this is version {} of the spec language",
-                crate::number::decimal(*number, 3)
-            );
+            let message = format!("this is version {} of the spec language", decimal(*number, 3));
             let finding = Finding::new(&rules::OTHER_VERSION, *span, message);
             findings.push(finding.help("this program reads version 1: `baywright: 1`"));
             None

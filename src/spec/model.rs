@@ -361,9 +361,9 @@ pub(crate) struct MaterialEntry {
     pub(crate) density: Option<At<f64>>,
     /// Whether its face has a grain, so that parts may be turned by half turns only.
     pub(crate) grain: Option<At<bool>>,
-    /// Bending modulus along the grain, MPa.
+    /// Bending modulus along the grain, `MPa`.
     pub(crate) e_along: Option<At<f64>>,
-    /// Bending modulus across the grain, MPa.
+    /// Bending modulus across the grain, `MPa`.
     pub(crate) e_across: Option<At<f64>>,
     /// Sheets in which it is bought, in the order of the text; replaces the built-in list as a whole.
     pub(crate) stock: Option<At<Vec<StockEntry>>>,

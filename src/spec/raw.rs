@@ -436,9 +436,9 @@ pub(crate) struct Material {
     pub(crate) density: Option<Place<Amount>>,
     /// Whether its face has a grain.
     pub(crate) grain: Option<Place<bool>>,
-    /// Bending modulus along the grain, MPa.
+    /// Bending modulus along the grain, `MPa`.
     pub(crate) e_along: Option<Place<Amount>>,
-    /// Bending modulus across the grain, MPa.
+    /// Bending modulus across the grain, `MPa`.
     pub(crate) e_across: Option<Place<Amount>>,
     /// Sheets in which it is bought.
     pub(crate) stock: Option<Place<Vec<Stock>>>,

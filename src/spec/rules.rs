@@ -2,6 +2,8 @@
 
 use crate::diag::{Rule, Severity};
 
+/// Most faults that are listed at once.
+pub(crate) const MOST_LISTED: usize = 100;
 /// Longest piece of the author's text that a message repeats, characters.
 const LONGEST_SHOWN: usize = 60;
 
@@ -175,7 +177,7 @@ pub(crate) static UNKNOWN_WORD: Rule = Rule {
 pub(crate) static TOO_MANY_FAULTS: Rule = Rule {
     name: "too-many-faults",
     severity: Severity::Error,
-    finds: "A file with more faults of shape than are listed at once (100).",
+    finds: "A design with more faults than are listed at once (100).",
     why: "So many faults have one cause, such as the wrong file or a wrong indentation.",
     failing: "carcases: [1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, \
               1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, \

@@ -9,20 +9,11 @@ use super::rules::{self, shown};
 use super::tree::{Entry, Kind, Node};
 use crate::diag::{Finding, Findings, Span, did_you_mean};
 
-/// Most faults that are listed; the time for all others is not spent.
-const MOST_FAULTS: usize = 100;
-
 /// Finds all faults of a tree against a schema. Whether there were none.
 pub(crate) fn check(findings: &mut Findings, tree: &Node, schema: &Value) -> bool {
     let mut checker = Checker { findings, root: schema, faults: 0 };
-    let name = title(schema).to_owned();
-    checker.node(tree, schema, &name, tree.span);
-    if checker.faults > MOST_FAULTS {
-        let more = checker.faults - MOST_FAULTS;
-        let message = format!("{more} more faults of shape are not listed");
-        let finding = Finding::new(&rules::TOO_MANY_FAULTS, tree.span, message);
-        checker.findings.push(finding.help("is this the right file, and is it indented as it should be?"));
-    }
+    let name = schema["title"].as_str().unwrap_or("this file");
+    checker.node(tree, schema, name, tree.span);
     checker.faults == 0
 }
 
@@ -33,9 +24,9 @@ struct Checker<'a> {
 }
 
 impl<'a> Checker<'a> {
-    /// Makes and keeps a finding, unless there are enough.
+    /// Makes and keeps a finding. One more than is listed is enough: making them takes time.
     fn fault(&mut self, make: impl FnOnce() -> Finding) {
-        if self.faults < MOST_FAULTS {
+        if self.faults <= rules::MOST_LISTED {
             self.findings.push(make());
         }
         self.faults += 1;
@@ -51,7 +42,7 @@ impl<'a> Checker<'a> {
             return self.wrong_kind(node, schema, name, key);
         };
         match &node.kind {
-            Kind::Map(entries) => self.map(node, entries, schema, key),
+            Kind::Map(entries) => self.map(node, entries, schema, (name, key)),
             Kind::List(nodes) => {
                 for node in nodes {
                     self.node(node, &schema["items"], &format!("entry of {name}"), node.span);
@@ -61,8 +52,8 @@ impl<'a> Checker<'a> {
         }
     }
 
-    fn map(&mut self, node: &Node, entries: &[Entry], schema: &'a Value, key: Span) {
-        let what = title(schema);
+    fn map(&mut self, node: &Node, entries: &[Entry], schema: &'a Value, (name, key): (&str, Span)) {
+        let what = schema["title"].as_str().unwrap_or(name);
         let known = schema["properties"].as_object();
         for entry in entries {
             let name = format!("`{}`", shown(&entry.key));
@@ -175,11 +166,6 @@ impl<'a> Checker<'a> {
             _ => Vec::new(),
         }
     }
-}
-
-/// What a schema's map is called in messages.
-fn title(schema: &Value) -> &str {
-    schema["title"].as_str().unwrap_or("this map")
 }
 
 /// The words between which a schema lets one choose, if it is of that sort.

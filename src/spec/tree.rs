@@ -112,11 +112,15 @@ pub(crate) fn extents(node: &Node, found: &mut BTreeMap<u32, u32>) {
     match &node.kind {
         Kind::Map(entries) => {
             found.insert(node.span.start, node.span.end);
-            entries.iter().for_each(|entry| extents(&entry.value, found));
+            for entry in entries {
+                extents(&entry.value, found);
+            }
         }
         Kind::List(nodes) => {
             found.insert(node.span.start, node.span.end);
-            nodes.iter().for_each(|node| extents(node, found));
+            for node in nodes {
+                extents(node, found);
+            }
         }
         Kind::Text(_) | Kind::Number(_) | Kind::Bool | Kind::Null => {}
     }
@@ -314,7 +318,20 @@ pub(crate) fn fault(source: SourceId, text: &str, error: &serde_yaml::Error) -> 
                 None => finding,
             }
         }
-        other => not_yaml(format!("this is not YAML: {}", rules::shown(&other.to_string()))),
+        Error::UnsupportedTag { tag, .. } => {
+            not_yaml(format!("the tag `{}` has no meaning here", rules::shown(tag)))
+                .help("remove it, or put the text in quotes")
+        }
+        other => {
+            let message = other.to_string();
+            let message = message.split_once(" at line ").map_or(message.as_str(), |(message, _)| message);
+            // A bound that is passed inside an alias comes as text.
+            if message.contains("budget breached") {
+                let message = "aliases make the file larger than can be read";
+                return Finding::new(&rules::TOO_LARGE, at, message).help("write the values out");
+            }
+            not_yaml(format!("this is not YAML: {}", rules::shown(message)))
+        }
     }
 }
 

@@ -40,7 +40,7 @@ pub(crate) fn joints(reader: &mut Reader<'_>, raw: Option<&raw::Joints>) -> Join
     let mut named: Vec<NamedJoint> = entries.iter().map(|(key, raw)| named_joint(reader, key, raw)).collect();
     named.sort_by_key(|joint| joint.pattern.span);
     Joints {
-        corner: raw.corner.as_ref().map(|kind| reader.plain(kind, joint_kind)),
+        corner: raw.corner.as_ref().map(|kind| reader.plain(kind, |kind| joint_kind(*kind))),
         angle: reader.some_name(raw.angle.as_ref()),
         named,
     }
@@ -71,7 +71,7 @@ pub(crate) fn accept(reader: &mut Reader<'_>, list: Option<&Vec<Place<raw::Accep
     list.iter().map(accept).collect()
 }
 
-fn joint_kind(raw: &raw::JointKind) -> JointKind {
+fn joint_kind(raw: raw::JointKind) -> JointKind {
     match raw {
         raw::JointKind::Angle => JointKind::Angle,
         raw::JointKind::CaptiveNut => JointKind::CaptiveNut,
@@ -92,7 +92,7 @@ fn named_joint(reader: &mut Reader<'_>, key: &Place<String>, raw: &raw::NamedJoi
     }
     NamedJoint {
         pattern,
-        kind: raw.kind.as_ref().map(|kind| reader.plain(kind, joint_kind)),
+        kind: raw.kind.as_ref().map(|kind| reader.plain(kind, |kind| joint_kind(*kind))),
         angle: reader.some_name(raw.angle.as_ref()),
         bolts: bolts(reader, raw.bolts.as_ref()),
     }
@@ -323,6 +323,8 @@ fn drawer(reader: &mut Reader<'_>, place: &Place<raw::Drawer>, defaults: &Drawer
 fn cell_ids<'a>(cell: &'a Cell, ids: &mut Vec<&'a At<String>>) {
     ids.extend(&cell.id);
     if let Content::Columns(cells) | Content::Rows(cells) = &cell.content {
-        cells.iter().for_each(|cell| cell_ids(cell, ids));
+        for cell in cells {
+            cell_ids(cell, ids);
+        }
     }
 }

@@ -10,9 +10,9 @@ use crate::spec::raw;
 use crate::spec::rules;
 use crate::spec::value::{Entries, Place};
 
-/// kg/m3: up to twice that of lead, so that a value in g/cm3 or lb/ft3 is not the only thing it catches.
+/// Up to about twice that of lead (11,340 kg/m3, from memory).
 const DENSITY: Limits = Limits::more_than_zero(25_000.0, " kg/m3");
-/// MPa: up to that of the stiffest fibre.
+/// Megapascals: up to that of the stiffest fibre.
 const MODULUS: Limits = Limits::more_than_zero(1_000_000.0, " MPa");
 /// kg.
 const MASS: Limits = Limits::more_than_zero(10_000.0, " kg");
