@@ -36,7 +36,8 @@ fn finish(findings: &mut Findings, design: Design) -> Option<Finished> {
     let catalogue = Catalogue::for_workshop(findings, &design.workshop);
     let layout = layout::lay_out(findings, &design, &catalogue)?;
     let kit = joints::join(findings, &design, &catalogue, layout)?;
-    let figures: Vec<PlateFigures> = kit.panels.iter().map(|panel| with_solid(panel, solid::figures)).collect();
+    let figures: Vec<PlateFigures> =
+        kit.panels.iter().map(|panel| with_solid(panel, solid::figures)).collect();
     let groups = sheet_groups(&design, &kit);
     let masses = mass::weigh(&kit, &figures);
     let finished = Finished { design, catalogue, kit, figures, masses, groups };
@@ -86,4 +87,61 @@ pub(crate) fn all_rules() -> Vec<&'static crate::diag::Rule> {
         .collect();
     rules.sort_by_key(|rule| rule.name);
     rules
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::spec::Text;
+
+    fn built(text: &str) -> Built {
+        let input = Input {
+            design: Text { name: "design.yaml", text },
+            fallback_name: "kit",
+            vehicle: None,
+            workshop: None,
+        };
+        build(&input, &mut |path| Err(format!("no file {path}")))
+    }
+
+    #[test]
+    fn smoke() {
+        let text = std::env::var("SPEC").map(|p| std::fs::read_to_string(p).unwrap()).unwrap_or(
+            "\
+bay: {width: 1040, depth: 1050, height: 800}
+carcases:
+  - id: main
+    width: bay.width - 16
+    depth: 900
+    height: 300
+    panel: birch-12
+    columns:
+      - drawer: {slide: heavy-800}
+      - drawer: {slide: heavy-800}
+"
+            .into(),
+        );
+        let b = built(&text);
+        println!("{}", crate::diag::human(&b.findings, &b.sources, false));
+        let f = b.finished.unwrap();
+        for d in &f.kit.layout.drawers {
+            println!("{d:?}");
+        }
+        for p in &f.kit.panels {
+            println!(
+                "{} {:?} bores {} openings {}",
+                p.name,
+                p.outline.bounds(),
+                p.bores.len(),
+                p.openings.len()
+            );
+        }
+        for a in &f.kit.angles {
+            println!("{} {:.1} {:?}", a.name, a.length, a.holes.iter().map(Vec::len).collect::<Vec<_>>());
+        }
+        println!("bolts {} mass {:?}", f.kit.bolts.len(), f.masses.total);
+        for g in &f.groups {
+            println!("{} sheets {} bound {}", g.material.id, g.nesting.sheets.len(), g.nesting.bound);
+        }
+    }
 }

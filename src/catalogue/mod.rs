@@ -6,6 +6,7 @@
 
 mod angle;
 mod fastener;
+pub(crate) mod hardware;
 mod head;
 mod material;
 mod resolve;
@@ -20,6 +21,7 @@ use serde::de::DeserializeOwned;
 
 pub(crate) use angle::Angle;
 pub(crate) use fastener::{Nut, NutKind, Thread, Washer, WasherKind};
+pub(crate) use hardware::Hardware;
 pub(crate) use head::{Head, HeadKind};
 pub(crate) use material::{Material, StockSize};
 pub(crate) use resolve::SlideChoice;
@@ -83,7 +85,8 @@ impl Catalogue {
 
     /// The slides of a family, shortest first; empty for an unknown family.
     pub(crate) fn slide_family(&self, family: &str) -> Vec<&Arc<Slide>> {
-        let mut slides: Vec<&Arc<Slide>> = self.slides.values().filter(|slide| slide.family == family).collect();
+        let mut slides: Vec<&Arc<Slide>> =
+            self.slides.values().filter(|slide| slide.family == family).collect();
         slides.sort_by(|a, b| a.length.total_cmp(&b.length));
         slides
     }

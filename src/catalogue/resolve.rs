@@ -1,20 +1,19 @@
 //! The catalogue that a design uses: the built-in one with the workshop's rows, and lookups that report.
 
+use super::hardware::{self, Bearing, Hardware, Need};
 use super::material::PublishedMass;
-use super::{Angle, Catalogue, Kind, Material, NutKind, Slide, StockSize, WasherKind, rules};
+use super::{Angle, Catalogue, HeadKind, Kind, Material, NutKind, Slide, StockSize, WasherKind, rules};
 use crate::diag::{At, Finding, Findings, Span, nearest};
 use crate::number::decimal;
 use crate::spec::{AngleEntry, MaterialEntry, SlideEntry, StockEntry, Workshop};
 use std::sync::Arc;
 
-/// Threads that may stand proud of a nut at most, as the choice of bolts allows.
-const MOST_PROUD: f64 = 3.0;
-
-/// Plain washers that may lie under a nut at most, as the choice of bolts allows.
-const MOST_WASHERS: f64 = 3.0;
-
 /// Thread sizes for captive nuts, the largest first.
 const CAPTIVE_SIZES: [&str; 3] = ["M6", "M5", "M4"];
+
+/// Most of a board's thickness that a countersunk head may take: what is left must still hold the head.
+/// Common practice, no source.
+const MOST_SINK: f64 = 0.5;
 
 /// What a drawer's `slide:` names.
 #[derive(Clone, Debug)]
@@ -71,12 +70,62 @@ impl Catalogue {
         Some(SlideChoice::Family(family))
     }
 
-    /// mm that washers, a lock nut and its proud thread stand out at most.
-    pub(crate) fn nut_stack(&self, size: &str) -> f64 {
-        let washer = self.washer(WasherKind::Plain, size).map_or(0.0, |washer| washer.thickness);
-        let nut = self.nut(NutKind::LowLock, size).map_or(0.0, |nut| nut.height);
-        let pitch = self.thread(size).map_or(0.0, |thread| thread.pitch);
-        MOST_WASHERS * washer + nut + MOST_PROUD * pitch
+    /// Hardware for a joint's bolt through boards and perhaps a leg of metal, `stack` mm in all: a flush head or
+    /// one on a large washer, a lock nut. The error is the least length that would be needed, mm.
+    pub(crate) fn joint_hardware(
+        &self,
+        size: &str,
+        stack: f64,
+        flush: bool,
+        under_nut: Bearing,
+    ) -> Result<Hardware, f64> {
+        let (nuts, under_head) = (hardware::LOCK_NUTS, Bearing::Board);
+        hardware::choose(self, Need { size, stack, flush, under_head, under_nut, nuts, room: None })
+    }
+
+    /// The bolt through two slides back to back on an upright of this thickness, mm: head in the first one's
+    /// channel, nut in the other's. The error is the least length that would be needed, mm.
+    pub(crate) fn shared_slide_hardware(
+        &self,
+        thickness: f64,
+        head: &Slide,
+        nut: &Slide,
+    ) -> Result<Hardware, f64> {
+        hardware::choose(
+            self,
+            Need {
+                size: &head.bolt,
+                stack: thickness + head.wall + nut.wall,
+                flush: false,
+                under_head: Bearing::Channel,
+                under_nut: Bearing::Channel,
+                nuts: hardware::CHANNEL_NUTS,
+                room: Some(nut.head_room),
+            },
+        )
+    }
+
+    /// The bolt of one slide on a board of this thickness, mm: head in the channel, nut on the board's far
+    /// face. The error is the least length that would be needed, mm.
+    pub(crate) fn slide_hardware(&self, thickness: f64, slide: &Slide) -> Result<Hardware, f64> {
+        hardware::choose(
+            self,
+            Need {
+                size: &slide.bolt,
+                stack: thickness + slide.wall,
+                flush: false,
+                under_head: Bearing::Channel,
+                under_nut: Bearing::Board,
+                nuts: hardware::LOW_NUTS,
+                room: None,
+            },
+        )
+    }
+
+    /// Whether a countersunk head of this size may lie flush in a board of this thickness, mm.
+    pub(crate) fn sinks_into(&self, thickness: f64, size: &str) -> bool {
+        let head = self.head(HeadKind::Countersunk, size);
+        head.is_some_and(|head| head.height <= thickness * MOST_SINK)
     }
 
     /// mm. Radius of the large washer of a thread size.
@@ -86,9 +135,8 @@ impl Catalogue {
 
     /// The largest size whose nut, across its corners, fits inside a board of this thickness, mm.
     pub(crate) fn largest_captive_nut(&self, thickness: f64) -> Option<String> {
-        let fits = |size: &&str| {
-            self.nut(NutKind::Hex, size).is_some_and(|nut| nut.across_corners() <= thickness)
-        };
+        let fits =
+            |size: &&str| self.nut(NutKind::Hex, size).is_some_and(|nut| nut.across_corners() <= thickness);
         CAPTIVE_SIZES.into_iter().find(fits).map(str::to_owned)
     }
 
@@ -136,10 +184,12 @@ fn material(findings: &mut Findings, old: Option<&Arc<Material>>, entry: &Materi
     let actual = missing.value("actual", entry.actual.as_ref(), old.map(|row| row.actual));
     let grain = missing.value("grain", entry.grain.as_ref(), old.map(|row| row.grain));
     let old_stock = old.map(|row| row.stock.clone());
-    let own_stock = entry.stock.as_ref().map(|stock| At::new(stock.value.iter().map(size).collect(), stock.span));
+    let own_stock =
+        entry.stock.as_ref().map(|stock| At::new(stock.value.iter().map(size).collect(), stock.span));
     let stock = missing.value("stock", own_stock.as_ref(), old_stock);
     // A density given by the workshop is that of the board as it is; it then holds the film, too.
-    let own = entry.density.map(|density| At::new(PublishedMass::DensityAtActual(density.value), density.span));
+    let own =
+        entry.density.map(|density| At::new(PublishedMass::DensityAtActual(density.value), density.span));
     let published = missing.value("density", own.as_ref(), old.map(|row| row.published));
     let film = if own.is_some() { 0.0 } else { old.map_or(0.0, |row| row.film_per_face) };
     let id = entry.id.value.clone();
@@ -178,8 +228,10 @@ fn slide(findings: &mut Findings, old: Option<&Arc<Slide>>, entry: &SlideEntry) 
     let wall = missing.value("wall", entry.wall.as_ref(), old.map(|row| row.wall));
     let head_room = missing.value("head_room", entry.head_room.as_ref(), old.map(|row| row.head_room));
     let mass_pair = missing.value("mass_pair", entry.mass_pair.as_ref(), old.map(|row| row.mass_pair));
-    let fixed = missing.value("fixed", holes(entry.fixed.as_ref()).as_ref(), old.map(|row| row.fixed.clone()));
-    let moving = missing.value("moving", holes(entry.moving.as_ref()).as_ref(), old.map(|row| row.moving.clone()));
+    let fixed =
+        missing.value("fixed", holes(entry.fixed.as_ref()).as_ref(), old.map(|row| row.fixed.clone()));
+    let moving =
+        missing.value("moving", holes(entry.moving.as_ref()).as_ref(), old.map(|row| row.moving.clone()));
     Some(Slide {
         id: entry.id.value.clone(),
         family: family?,
@@ -255,7 +307,8 @@ mod tests {
     #[test]
     fn a_family_is_all_its_lengths() {
         let mut findings = Findings::default();
-        let Some(SlideChoice::Family(family)) = Catalogue::built_in().find_slide(&mut findings, &nowhere("heavy"))
+        let Some(SlideChoice::Family(family)) =
+            Catalogue::built_in().find_slide(&mut findings, &nowhere("heavy"))
         else {
             panic!("no family");
         };

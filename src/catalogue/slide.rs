@@ -142,7 +142,8 @@ mod tests {
             } else {
                 5
             };
-            for (holes, front, rear) in [(&slide.fixed, 35.0, 20.0..52.0), (&slide.moving, 51.0, 45.0..77.0)] {
+            for (holes, front, rear) in [(&slide.fixed, 35.0, 20.0..52.0), (&slide.moving, 51.0, 45.0..77.0)]
+            {
                 let id = &slide.id;
                 assert_eq!(holes.len(), count, "{id}");
                 assert!((holes[0] - front).abs() < 1e-9, "{id}");

@@ -47,11 +47,9 @@ pub(super) fn run(finished: &Finished, findings: &mut Findings) {
                     "the hole of `{}` is {distance} mm from the {what} of `{}`; this {} bolt needs {needed} mm",
                     bolt.name, panel.name, bolt.hardware.thread.size
                 );
-                findings.push(
-                    Finding::new(&RULE, bolt.span, message)
-                        .on(&bolt.name)
-                        .help("take a smaller bolt, a wider angle, an `inset` or `overhang`, or move it with `at:`"),
-                );
+                findings.push(Finding::new(&RULE, bolt.span, message).on(&bolt.name).help(
+                    "take a smaller bolt, a wider angle, an `inset` or `overhang`, or move it with `at:`",
+                ));
             }
         }
     }

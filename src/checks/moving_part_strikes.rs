@@ -38,15 +38,22 @@ pub(super) fn run(finished: &Finished, findings: &mut Findings) {
         // What a moving part sweeps on its straight way is a box as wide and high as its own; a part at rest
         // keeps its true shape.
         let swept = |solid: &Solid| {
-            if moves(solid) { Plate::filling(solid.aabb.swept(travel(solid.body))) } else { solid.plate.clone() }
+            if moves(solid) {
+                Plate::filling(solid.aabb.swept(travel(solid.body)))
+            } else {
+                solid.plate.clone()
+            }
         };
         if let Some(depth) = overlap_depth(&swept(a), &swept(b)) {
             let (mover, other) = if moves(a) { (a, b) } else { (b, a) };
             let (first, second) = (name(finished, mover.part), name(finished, other.part));
-            let message = format!("`{first}` strikes `{second}` on its way out, {} mm deep", decimal(depth, 2));
+            let message =
+                format!("`{first}` strikes `{second}` on its way out, {} mm deep", decimal(depth, 2));
             let finding = Finding::new(&RULE, span(finished, mover.part), message).on(first);
             let help = "move one of them, give the drawer more clearance, or take a shorter travel";
-            findings.push(finding.help(help).also(span(finished, other.part), format!("`{second}` comes from here")));
+            findings.push(
+                finding.help(help).also(span(finished, other.part), format!("`{second}` comes from here")),
+            );
         }
     }
 }

@@ -36,8 +36,11 @@ pub(super) fn run(finished: &Finished, findings: &mut Findings) {
             // `max_by` keeps the last of equals; the first is the nearer to the spec's order.
             let worst = own.iter().rev().max_by(|a, b| excess(a).total_cmp(&excess(b)));
             let Some(worst) = worst.filter(|solid| excess(solid) > TOUCH) else { continue };
-            let message =
-                format!("`{}` reaches {} mm beyond the bay's {side}", name(finished, worst.part), decimal(excess(worst), 2));
+            let message = format!(
+                "`{}` reaches {} mm beyond the bay's {side}",
+                name(finished, worst.part),
+                decimal(excess(worst), 2)
+            );
             findings.push(
                 Finding::new(&RULE, carcase.span, message)
                     .on(id)

@@ -37,10 +37,11 @@ pub(super) fn run(finished: &Finished, findings: &mut Findings) {
             let (first, second) = (name(finished, a.part), name(finished, b.part));
             let message = format!("`{first}` and `{second}` reach {} mm into each other", decimal(depth, 2));
             let finding = Finding::new(&RULE, span(finished, a.part), message).on(first);
-            findings.push(finding.help("move one of them, or make it smaller").also(
-                span(finished, b.part),
-                format!("`{second}` comes from here"),
-            ));
+            findings.push(
+                finding
+                    .help("move one of them, or make it smaller")
+                    .also(span(finished, b.part), format!("`{second}` comes from here")),
+            );
         }
     }
 }

@@ -40,9 +40,11 @@ pub(super) fn all(finished: &Finished) -> Vec<Solid> {
         let plate = panel.plate();
         Solid { part: Part::Panel(BoardId(i)), body: panel.body, aabb: plate.aabb(), plate }
     });
-    let angles = kit.angles.iter().enumerate().flat_map(|(i, angle)| {
-        angle.legs.map(|leg| boxed(Part::Angle(i), angle.body, leg))
-    });
+    let angles = kit
+        .angles
+        .iter()
+        .enumerate()
+        .flat_map(|(i, angle)| angle.legs.map(|leg| boxed(Part::Angle(i), angle.body, leg)));
     let slides = kit.layout.mounts.iter().enumerate().flat_map(|(i, mount)| {
         let fixed = kit.layout.board(mount.carcase_board).body;
         [boxed(Part::Slide(i), fixed, mount.fixed), boxed(Part::Slide(i), mount.drawer, mount.moving)]
@@ -55,7 +57,10 @@ pub(super) fn all(finished: &Finished) -> Vec<Solid> {
 }
 
 /// Pairs of solids whose boxes, swept by their bodies' travel where `swept` says so, come near each other.
-pub(super) fn near_pairs(solids: &[Solid], travel: impl Fn(BodyId) -> Vector3<VehicleFrame>) -> Vec<(usize, usize)> {
+pub(super) fn near_pairs(
+    solids: &[Solid],
+    travel: impl Fn(BodyId) -> Vector3<VehicleFrame>,
+) -> Vec<(usize, usize)> {
     struct Entry(AABB<[f64; 3]>, usize);
     impl RTreeObject for Entry {
         type Envelope = AABB<[f64; 3]>;

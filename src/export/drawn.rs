@@ -5,8 +5,8 @@
 //! file format.
 
 use super::cutfile::{CutFile, LayerNames, Operation, Shape};
-use crate::number;
 use crate::geom::{Path, Point2, SheetFrame, Vertex};
+use crate::number;
 use std::collections::BTreeSet;
 
 /// Decimals of every coordinate, height and diameter in mm: a grid of one nanometre, far below any machine's

@@ -5,8 +5,8 @@
 
 use super::cutfile::{CutFile, LayerNames, Shape};
 use super::drawn::{ARC_DECIMALS, Drawn, GRID_DECIMALS, Layer};
-use crate::number::decimal;
 use crate::geom::{Path, Point2, SheetFrame};
+use crate::number::decimal;
 use svg::node::element::{Circle, Element, Group, Path as Contour, Style, Text, Title};
 use svg::{Document, Node};
 

@@ -1,12 +1,12 @@
 //! Corners held by an aluminium angle: one bolt through the edge board and one leg, the next through the face
 //! board and the other leg, in turns along the joint.
 
-use super::hardware::Bearing;
 use super::model::{AnglePiece, Purpose};
 use super::obstacles::{Owner, Solid};
 use super::place::{Candidate, Placer};
 use super::{rules, stations};
 use crate::catalogue::Angle;
+use crate::catalogue::hardware::Bearing;
 use crate::diag::Finding;
 use crate::geom::{Aabb, Vector3, VehicleFrame};
 use crate::layout::Meeting;
@@ -37,7 +37,10 @@ impl Section<'_> {
         let m = self.meeting;
         let corner = m.start + self.inside * (self.edge_thickness / 2.0);
         let part = |out: f64, up: f64| {
-            Aabb::around([corner + m.along * s0, corner + m.along * s1 + self.inside * out + m.into_edge * up])
+            Aabb::around([
+                corner + m.along * s0,
+                corner + m.along * s1 + self.inside * out + m.into_edge * up,
+            ])
         };
         [part(thickness, leg), part(leg, thickness)]
     }
@@ -65,8 +68,9 @@ impl Placer<'_> {
             .collect();
         let total = |pieces: &[(f64, f64)]| pieces.iter().map(|piece| piece.1 - piece.0).sum::<f64>();
         // The preferred side unless another has half as much again.
-        let Some((section, pieces)) =
-            options.iter().reduce(|best, other| if total(&other.1) > 1.5 * total(&best.1) { other } else { best })
+        let Some((section, pieces)) = options
+            .iter()
+            .reduce(|best, other| if total(&other.1) > 1.5 * total(&best.1) { other } else { best })
         else {
             return;
         };
@@ -193,7 +197,7 @@ impl Placer<'_> {
         };
         let stack = thickness + section.angle.thickness;
         let flush = self.is_flush(board, -direction, size);
-        match self.joint_hardware(size, stack, flush, Bearing::Metal) {
+        match self.catalogue.joint_hardware(size, stack, flush, Bearing::Metal) {
             Ok(hardware) => Some(Candidate {
                 purpose: Purpose::Joint,
                 direction,
@@ -220,7 +224,11 @@ impl Placer<'_> {
             if !pieces.iter().any(|piece| (piece.0..=piece.1).contains(&at.value)) {
                 let free: Vec<String> =
                     pieces.iter().map(|p| format!("{} to {}", decimal(p.0, 1), decimal(p.1, 1))).collect();
-                let message = format!("no angle lies at {} mm along this joint of {} mm", decimal(at.value, 2), decimal(meeting.length, 2));
+                let message = format!(
+                    "no angle lies at {} mm along this joint of {} mm",
+                    decimal(at.value, 2),
+                    decimal(meeting.length, 2)
+                );
                 self.findings.push(
                     Finding::new(&rules::BOLT_POSITION_OFF_JOINT, at.span, message)
                         .on(&meeting.name)

@@ -7,7 +7,8 @@
 use super::model::{BoltId, NutSlot, Opening, OpeningKind, Purpose};
 use super::outline::{EdgeFeature, Feature, relieved_slot};
 use super::place::{Candidate, Placer};
-use super::{hardware, rules, stations};
+use super::{rules, stations};
+use crate::catalogue::hardware;
 use crate::diag::Finding;
 use crate::geom::{Point3, VehicleFrame, snap};
 use crate::layout::{BoardId, Meeting};
@@ -92,14 +93,20 @@ impl Placer<'_> {
         let nut_depth = to_nut + candidate.hardware.nut.height / 2.0;
         for &(s, bolt) in &placed {
             cuts.features.push((meeting.edge, EdgeFeature::new(meeting, edge, s, slot)));
-            let centre = edge.placement.to_panel(meeting.start + meeting.along * s + meeting.into_edge * nut_depth);
+            let centre =
+                edge.placement.to_panel(meeting.start + meeting.along * s + meeting.into_edge * nut_depth);
             cuts.nut_slots.push((meeting.edge, NutSlot { centre: centre.xy(), bolt }));
         }
         self.tabs(meeting, &placed, slot.half_width(), face_thickness, cuts);
     }
 
     /// Bolts along the joint: their positions and ids.
-    fn captive_bolts(&mut self, m: &Meeting, candidate: &Candidate, face_thickness: f64) -> Vec<(f64, BoltId)> {
+    fn captive_bolts(
+        &mut self,
+        m: &Meeting,
+        candidate: &Candidate,
+        face_thickness: f64,
+    ) -> Vec<(f64, BoltId)> {
         let diameter = candidate.hardware.thread.diameter;
         let least = stations::LEAST_FROM_END * diameter;
         let wanted: Vec<f64> = match &m.plan.at {
@@ -116,7 +123,8 @@ impl Placer<'_> {
                     Some(0.0)
                 }
                 Some(ref at) => {
-                    let message = format!("{} mm lies beyond this joint of {} mm", decimal(s, 2), decimal(m.length, 2));
+                    let message =
+                        format!("{} mm lies beyond this joint of {} mm", decimal(s, 2), decimal(m.length, 2));
                     let finding = Finding::new(&rules::BOLT_POSITION_OFF_JOINT, at.span, message).on(&m.name);
                     self.findings.push(finding.help(format!("between 0 and {} mm", decimal(m.length, 2))));
                     None

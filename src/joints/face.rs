@@ -1,9 +1,9 @@
 //! Faces bolted together: false fronts on their boxes, modules side by side.
 
-use super::hardware::Bearing;
 use super::model::Purpose;
 use super::place::{Candidate, Placer};
 use super::stations;
+use crate::catalogue::hardware::Bearing;
 use crate::geom::{Aabb, Vector3, VehicleFrame};
 use crate::layout::FaceMeeting;
 
@@ -22,7 +22,7 @@ impl Placer<'_> {
         let direction = self.towards(meeting);
         let stack = head.thickness() + nut.thickness();
         let flush = self.is_flush(meeting.head, -direction, size);
-        let hardware = match self.joint_hardware(size, stack, flush, Bearing::Board) {
+        let hardware = match self.catalogue.joint_hardware(size, stack, flush, Bearing::Board) {
             Ok(hardware) => hardware,
             Err(least) => {
                 self.no_length(&meeting.name, meeting.plan.span, size, stack, least);

@@ -7,7 +7,6 @@
 mod angle;
 mod captive;
 mod face;
-mod hardware;
 mod model;
 mod obstacles;
 mod outline;
@@ -17,7 +16,6 @@ pub(crate) mod rules;
 mod slides;
 mod stations;
 
-pub(crate) use hardware::Hardware;
 pub(crate) use model::{
     AnglePiece, Bolt, BoltId, Bore, Countersink, Kit, NutSlot, Opening, OpeningKind, Panel, Purpose,
 };
@@ -168,7 +166,8 @@ impl Placer<'_> {
     }
 
     fn too_few_on_face(&mut self, meeting: &FaceMeeting, number: usize) {
-        let message = format!("{number} bolts find a free place on the face that these panels share; two are needed");
+        let message =
+            format!("{number} bolts find a free place on the face that these panels share; two are needed");
         self.findings.push(
             Finding::new(&rules::JOINT_WITHOUT_BOLTS, meeting.plan.span, message)
                 .on(&meeting.name)
@@ -192,7 +191,8 @@ impl Placer<'_> {
         let all: Vec<(BoltId, BoardId)> = strange.chain(pierced.astray.iter().copied()).collect();
         for (bolt, board) in all {
             let bolt = &self.bolts[bolt.0];
-            let message = format!("the bolt `{}` runs into the panel `{}`", bolt.name, self.layout.board(board).name);
+            let message =
+                format!("the bolt `{}` runs into the panel `{}`", bolt.name, self.layout.board(board).name);
             self.findings.push(
                 Finding::new(&rules::BOLT_INTO_OTHER_PANEL, bolt.span, message)
                     .on(&bolt.name)

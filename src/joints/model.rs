@@ -1,9 +1,8 @@
 //! The finished kit: panels with their holes, bolts, fittings. Read by every later stage, changed by none.
 
-use super::hardware::Hardware;
-use crate::catalogue::{Angle, Material};
+use crate::catalogue::{Angle, Hardware, Material};
 use crate::diag::Span;
-use crate::geom::{Aabb, Path, Plate, Placement, Point2, Point3, PanelFrame, Vector3, VehicleFrame};
+use crate::geom::{Aabb, PanelFrame, Path, Placement, Plate, Point2, Point3, Vector3, VehicleFrame};
 use crate::layout::{BoardId, BodyId, Layout, Role};
 use std::sync::Arc;
 

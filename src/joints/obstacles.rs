@@ -77,8 +77,11 @@ impl Obstacles {
         });
         let slides = layout.mounts.iter().enumerate().flat_map(|(i, mount)| {
             let fixed = layout.board(mount.carcase_board).body;
-            [(mount.fixed, fixed), (mount.moving, mount.drawer)]
-                .map(|(aabb, body)| Solid { aabb, body, owner: Owner::Slide(i) })
+            [(mount.fixed, fixed), (mount.moving, mount.drawer)].map(|(aabb, body)| Solid {
+                aabb,
+                body,
+                owner: Owner::Slide(i),
+            })
         });
         let entries = boards.chain(slides).map(|solid| entry(&travels, solid)).collect();
         Obstacles { tree: RTree::bulk_load(entries), travels, clearance }

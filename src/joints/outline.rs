@@ -240,7 +240,14 @@ mod tests {
         let plain: Path<PanelFrame> = contour(400.0, 200.0, &[]);
         assert!((plain.area() - 80_000.0).abs() < 1e-9);
         let r = 1.5;
-        let slot = Feature::NutSlot { stem: 6.6, bar_start: 15.0, bar_height: 5.5, bar_length: 11.0, depth: 34.0, radius: r };
+        let slot = Feature::NutSlot {
+            stem: 6.6,
+            bar_start: 15.0,
+            bar_height: 5.5,
+            bar_length: 11.0,
+            depth: 34.0,
+            radius: r,
+        };
         // Stem, plus the bar beside it, less what the tool leaves in six inside corners: (1 - pi/4) r^2 each.
         let cut = 6.6 * 34.0 + (11.0 - 6.6) * 5.5 - 6.0 * (1.0 - std::f64::consts::FRAC_PI_4) * r * r;
         let tab = Feature::Tab { length: 60.0, projection: 12.0, relief: r };

@@ -36,7 +36,8 @@ pub(super) fn pierce(layout: &Layout, bolts: &[Bolt], diameter: impl Fn(&Bolt) -
         let around = Aabb::around([from, to]);
         let (low, high) = (around.low, around.high);
         let window = AABB::from_corners([low.x, low.y, low.z], [high.x, high.y, high.z]);
-        let mut met: Vec<BoardId> = tree.locate_in_envelope_intersecting(window).map(|entry| entry.data).collect();
+        let mut met: Vec<BoardId> =
+            tree.locate_in_envelope_intersecting(window).map(|entry| entry.data).collect();
         met.sort_unstable();
         for board in met {
             match passage(layout, board, from, to, bolt.direction) {
@@ -44,10 +45,14 @@ pub(super) fn pierce(layout: &Layout, bolts: &[Bolt], diameter: impl Fn(&Bolt) -
                 Passage::Through { face_a_first } => {
                     let sunk = bolt.hardware.head.length_is_overall && bolt.panels.first() == Some(&board);
                     let head = &bolt.hardware.head;
-                    let countersink = (sunk && face_a_first)
-                        .then_some(Countersink { diameter: head.width, depth: (head.width - diameter(bolt)) / 2.0 });
+                    let countersink = (sunk && face_a_first).then_some(Countersink {
+                        diameter: head.width,
+                        depth: (head.width - diameter(bolt)) / 2.0,
+                    });
                     let centre = layout.board(board).placement.to_panel(from).xy();
-                    pierced.bores.push((board, Bore { centre, diameter: diameter(bolt), countersink, bolt: id }));
+                    pierced
+                        .bores
+                        .push((board, Bore { centre, diameter: diameter(bolt), countersink, bolt: id }));
                 }
                 // A nut held inside a panel: its bolt enters that panel through the edge, beyond the grip's
                 // first part.

@@ -1,14 +1,13 @@
 //! Places bolts: works out a bolt's solids, looks for a free spot, and keeps what is placed.
 
-use super::hardware::{self, Bearing, Hardware, Need};
 use super::model::{AnglePiece, Bolt, BoltSolids, Purpose};
 use super::obstacles::{Obstacles, Owner, Solid};
-use crate::catalogue::Catalogue;
 use super::rules;
+use crate::catalogue::{Catalogue, Hardware};
 use crate::diag::{Finding, Findings, Span};
-use crate::number::decimal;
 use crate::geom::{Aabb, Point3, Vector3, VehicleFrame};
 use crate::layout::{BoardId, BodyId, Layout};
+use crate::number::decimal;
 use crate::spec::Design;
 
 /// mm by which a bolt is moved along its joint, step by step, when something stands where it should go.
@@ -65,7 +64,9 @@ impl Placer<'_> {
         along: Vector3<VehicleFrame>,
         allowed: impl Fn(f64) -> bool,
     ) -> Option<f64> {
-        shifts().filter(|&shift| allowed(shift)).find(|&shift| self.is_free(candidate, wanted + along * shift))
+        shifts()
+            .filter(|&shift| allowed(shift))
+            .find(|&shift| self.is_free(candidate, wanted + along * shift))
     }
 
     /// Whether nothing stands where the bolt's head, nut and shank would be.
@@ -135,35 +136,18 @@ impl Placer<'_> {
         if let Some(owner) = self.met_at(candidate, origin) {
             let message = format!("a bolt at {} mm meets {}", decimal(at, 2), self.owner_name(owner));
             let help = "move it, or leave `at:` out and the bolts find their places";
-            self.findings.push(Finding::new(&rules::BOLT_POSITION_OFF_JOINT, span, message).on(joint).help(help));
+            self.findings
+                .push(Finding::new(&rules::BOLT_POSITION_OFF_JOINT, span, message).on(joint).help(help));
         }
-    }
-
-    /// Hardware for a joint's bolt through boards and perhaps one leg of metal.
-    pub(super) fn joint_hardware(
-        &self,
-        size: &str,
-        stack: f64,
-        flush: bool,
-        under_nut: Bearing,
-    ) -> Result<Hardware, f64> {
-        let nuts = hardware::LOCK_NUTS;
-        let under_head = Bearing::Board;
-        hardware::choose(self.catalogue, Need { size, stack, flush, under_head, under_nut, nuts, room: None })
     }
 
     /// Whether a head on this side of the board must lie flush, and can.
     pub(super) fn is_flush(&self, board: BoardId, outwards: Vector3<VehicleFrame>, size: &str) -> bool {
         let board = self.layout.board(board);
         let wanted = board.flush_face_a && board.normal().dot(outwards) > 0.5;
-        let head = self.catalogue.head(crate::catalogue::HeadKind::Countersunk, size);
-        wanted && head.is_some_and(|head| head.height <= board.thickness() * MOST_SINK)
+        wanted && self.catalogue.sinks_into(board.thickness(), size)
     }
 }
-
-/// Most of a board's thickness that a countersunk head may take: what is left must still hold the head.
-/// Common practice, no source.
-const MOST_SINK: f64 = 0.5;
 
 /// The solids of the bolt with this number.
 fn occupied(number: usize, body: BodyId, solids: &BoltSolids) -> impl Iterator<Item = Solid> {

@@ -90,8 +90,14 @@ pub(super) static BOLT_POSITION_OFF_JOINT: Rule = Rule {
     severity: Severity::Error,
     finds: "A bolt position given with `at:` that lies beyond the joint, or where no angle lies or something stands in the way.",
     why: "The bolt that was asked for would be missing.",
-    failing: one_open_cell!("joints: {named: {\"main-base+main-side-left\": {bolts: {at: [60, 2000]}}}}\n", ""),
-    passing: one_open_cell!("joints: {named: {\"main-base+main-side-left\": {bolts: {at: [60, 600]}}}}\n", ""),
+    failing: one_open_cell!(
+        "joints: {named: {\"main-base+main-side-left\": {bolts: {at: [60, 2000]}}}}\n",
+        ""
+    ),
+    passing: one_open_cell!(
+        "joints: {named: {\"main-base+main-side-left\": {bolts: {at: [60, 600]}}}}\n",
+        ""
+    ),
     source: "arithmetic",
 };
 

@@ -3,11 +3,11 @@
 //! The head lies in the member's channel, washer and nut on the far face of the panel. Two slides back to back
 //! on one upright share a bolt where their holes line up: head in one channel, a thin nut in the other.
 
-use super::hardware::{self, Bearing, Hardware, Need};
 use super::model::Purpose;
 use super::obstacles::Owner;
 use super::place::{Candidate, Placer};
 use super::rules;
+use crate::catalogue::Hardware;
 use crate::diag::Finding;
 use crate::geom::tolerance::CONCENTRIC;
 use crate::geom::{Point3, Vector3, VehicleFrame};
@@ -46,7 +46,8 @@ impl Placer<'_> {
             if shared[i] {
                 continue;
             }
-            let partner = (i + 1..fixings.len()).find(|&j| !shared[j] && self.line_up(&fixings[i], &fixings[j]));
+            let partner =
+                (i + 1..fixings.len()).find(|&j| !shared[j] && self.line_up(&fixings[i], &fixings[j]));
             if let Some(j) = partner {
                 shared[j] = true;
             }
@@ -64,18 +65,20 @@ impl Placer<'_> {
     /// One bolt of the member on the carcase, perhaps shared with the slide on the other face.
     fn fixed_member(&mut self, fixing: &Fixing, partner: Option<&Fixing>) {
         let mount = &self.layout.mounts[fixing.mount];
-        let board = mount.carcase_board;
-        let other = partner.map(|partner| &self.layout.mounts[partner.mount]);
-        let stack = self.layout.board(board).thickness() + mount.slide.wall + other.map_or(0.0, |o| o.slide.wall);
-        let (nuts, under_nut, room) = match other {
-            Some(other) => (hardware::CHANNEL_NUTS, Bearing::Channel, Some(other.slide.head_room)),
-            None => (hardware::LOW_NUTS, Bearing::Board, None),
+        let other = partner.map(|partner| &self.layout.mounts[partner.mount].slide);
+        let thickness = self.layout.board(mount.carcase_board).thickness();
+        let hardware = match other {
+            Some(other) => self.catalogue.shared_slide_hardware(thickness, &mount.slide, other),
+            None => self.catalogue.slide_hardware(thickness, &mount.slide),
         };
-        let metal = stack - self.layout.board(board).thickness();
-        let name = format!("{}-fixed/{}", mount.name, fixing.number);
-        let slides = std::iter::once(fixing.mount).chain(partner.map(|partner| partner.mount)).collect();
-        let need = SlideNeed { board, stack, metal, nuts, under_nut, room, slides, purpose: Purpose::SlideFixed };
-        self.slide_bolt(fixing, need, name);
+        let bolt = SlideBolt {
+            name: format!("{}-fixed/{}", mount.name, fixing.number),
+            board: mount.carcase_board,
+            metal: mount.slide.wall + other.map_or(0.0, |other| other.wall),
+            slides: std::iter::once(fixing.mount).chain(partner.map(|partner| partner.mount)).collect(),
+            purpose: Purpose::SlideFixed,
+        };
+        self.slide_bolt(fixing, bolt, hardware);
     }
 
     /// The bolts of the member on the drawer.
@@ -84,7 +87,6 @@ impl Placer<'_> {
         let board = mount.box_board;
         let outer = self.layout.board(board).aabb;
         let y = if mount.side > 0.0 { outer.low.y } else { outer.high.y };
-        let stack = self.layout.board(board).thickness() + mount.slide.wall;
         for (i, at) in mount.slide.moving.iter().enumerate() {
             let fixing = Fixing {
                 mount: index,
@@ -92,53 +94,40 @@ impl Placer<'_> {
                 point: Point3::new(mount.moving.low.x + at, y, mount.height),
                 into: Vector3::new(0.0, mount.side, 0.0),
             };
-            let need = SlideNeed {
+            let bolt = SlideBolt {
+                name: format!("{}-moving/{}", mount.name, i + 1),
                 board,
-                stack,
                 metal: mount.slide.wall,
-                nuts: hardware::LOW_NUTS,
-                under_nut: Bearing::Board,
-                room: None,
                 slides: vec![index],
                 purpose: Purpose::SlideMoving,
             };
-            self.slide_bolt(&fixing, need, format!("{}-moving/{}", mount.name, i + 1));
+            let hardware = self.catalogue.slide_hardware(self.layout.board(board).thickness(), &mount.slide);
+            self.slide_bolt(&fixing, bolt, hardware);
         }
     }
 
-    fn slide_bolt(&mut self, fixing: &Fixing, need: SlideNeed, name: String) {
+    fn slide_bolt(&mut self, fixing: &Fixing, bolt: SlideBolt, hardware: Result<Hardware, f64>) {
         let mount = &self.layout.mounts[fixing.mount];
-        let slide = &mount.slide;
-        let hardware = hardware::choose(
-            self.catalogue,
-            Need {
-                size: &slide.bolt,
-                stack: need.stack,
-                flush: false,
-                under_head: Bearing::Channel,
-                under_nut: need.under_nut,
-                nuts: need.nuts,
-                room: need.room,
-            },
-        );
+        let stack = self.layout.board(bolt.board).thickness() + bolt.metal;
+        let name = bolt.name;
         let hardware = match hardware {
             Ok(hardware) => hardware,
             Err(least) => {
-                self.no_length(&name, mount.span, &slide.bolt, need.stack, least);
+                self.no_length(&name, mount.span, &mount.slide.bolt, stack, least);
                 return;
             }
         };
         self.check_head_room(mount, &hardware, &name);
-        let origin = fixing.point - fixing.into * slide.wall;
+        let origin = fixing.point - fixing.into * mount.slide.wall;
         let candidate = Candidate {
-            purpose: need.purpose,
+            purpose: bolt.purpose,
             direction: fixing.into,
-            grip: need.stack,
-            metal: need.metal,
-            panels: vec![need.board],
+            grip: stack,
+            metal: bolt.metal,
+            panels: vec![bolt.board],
             held_in: None,
-            body: self.layout.board(need.board).body,
-            slides: need.slides,
+            body: self.layout.board(bolt.board).body,
+            slides: bolt.slides,
             angles: Vec::new(),
             span: mount.span,
             hardware,
@@ -147,10 +136,13 @@ impl Placer<'_> {
             let what = self.owner_name(owner);
             let message = format!("the bolt `{name}` meets {what}");
             let help = match owner {
-                Owner::Slide(_) => "two slides back to back must be alike, so that they share bolts, or stand at different heights: set `slide_height` of one of them",
+                Owner::Slide(_) => {
+                    "two slides back to back must be alike, so that they share bolts, or stand at different heights: set `slide_height` of one of them"
+                }
                 _ => "set `slide_height`, or move what stands in its way",
             };
-            self.findings.push(Finding::new(&rules::SLIDE_BOLT_BLOCKED, mount.span, message).on(&mount.name).help(help));
+            let finding = Finding::new(&rules::SLIDE_BOLT_BLOCKED, mount.span, message).on(&mount.name);
+            self.findings.push(finding.help(help));
         }
         self.keep(&candidate, origin, name);
     }
@@ -172,14 +164,11 @@ impl Placer<'_> {
     }
 }
 
-/// What a slide's bolt needs beside its place.
-struct SlideNeed {
+/// A slide's bolt, but for its place and hardware.
+struct SlideBolt {
+    name: String,
     board: BoardId,
-    stack: f64,
     metal: f64,
-    nuts: &'static [crate::catalogue::NutKind],
-    under_nut: Bearing,
-    room: Option<f64>,
     slides: Vec<usize>,
     purpose: Purpose,
 }

@@ -23,7 +23,11 @@ pub(super) fn spread(length: f64, diameter: f64, spacing: f64) -> Vec<f64> {
     if run < least {
         return vec![snap(length / 2.0)];
     }
-    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a spec's lengths are bounded")]
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "a spec's lengths are bounded"
+    )]
     let n = (run / spacing - 1e-9).ceil().max(1.0) as u32;
     (0..=n).map(|i| snap(from_end + run * f64::from(i) / f64::from(n))).collect()
 }

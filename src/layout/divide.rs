@@ -2,9 +2,9 @@
 
 use super::rules;
 use crate::diag::{Finding, Findings, Span};
-use crate::number;
 use crate::geom::snap;
 use crate::geom::tolerance::SAME_LENGTH;
+use crate::number;
 use crate::spec::{Cell, CellSize};
 
 /// Clear openings of `cells`, mm, in their order: they and the boards between them fill `room` exactly.
@@ -19,8 +19,10 @@ pub(super) fn openings(
     span: Span,
 ) -> Option<Vec<f64>> {
     let boards = board * (cells.len() - 1) as f64;
-    let clear: f64 = cells.iter().map(|c| if let CellSize::Clear(size) = c.size { size.value } else { 0.0 }).sum();
-    let shares: f64 = cells.iter().map(|c| if let CellSize::Share(share) = c.size { share.value } else { 0.0 }).sum();
+    let clear: f64 =
+        cells.iter().map(|c| if let CellSize::Clear(size) = c.size { size.value } else { 0.0 }).sum();
+    let shares: f64 =
+        cells.iter().map(|c| if let CellSize::Share(share) = c.size { share.value } else { 0.0 }).sum();
     let left = room - boards - clear;
     let has_shares = cells.iter().any(|c| matches!(c.size, CellSize::Share(_)));
     let told = |value: f64| number::decimal(value, 2);
@@ -46,7 +48,12 @@ pub(super) fn openings(
             Finding::new(
                 &rules::CELLS_LEAVE_A_GAP,
                 span,
-                format!("cells and boards fill {} of {} mm; {} mm are left", told(room - left), told(room), told(left)),
+                format!(
+                    "cells and boards fill {} of {} mm; {} mm are left",
+                    told(room - left),
+                    told(room),
+                    told(left)
+                ),
             )
             .on(on)
             .help("leave `size` out of one cell, so that it takes what is left"),

@@ -5,7 +5,8 @@ use super::carcase::{Builder, DOWN, FORWARD, LEFT, REARWARD, RIGHT, Room, UP};
 use super::join::JointRules;
 use super::meeting::Meeting;
 use super::{DrawerSummary, SlideMount, defaults, rules};
-use crate::catalogue::{Material, Slide, SlideChoice};
+use crate::catalogue::hardware::Bearing;
+use crate::catalogue::{Angle, Material, Slide, SlideChoice};
 use crate::diag::{Finding, Rule, Span};
 use crate::geom::tolerance::SAME_LENGTH;
 use crate::geom::{Aabb, Point3, Vector3, VehicleFrame, snap};
@@ -47,7 +48,8 @@ impl Builder<'_> {
         drawer: &Drawer,
         fronts: &Arc<Material>,
     ) -> Option<()> {
-        let [panel, bottom] = [&drawer.panel, &drawer.bottom].map(|id| self.catalogue.find_material(self.findings, id));
+        let [panel, bottom] =
+            [&drawer.panel, &drawer.bottom].map(|id| self.catalogue.find_material(self.findings, id));
         let front = if drawer.front.value == fronts.id {
             Some(Arc::clone(fronts))
         } else {
@@ -125,8 +127,12 @@ impl Builder<'_> {
             }
         };
         let [length, room_told] = [slide.length, room].map(|length| decimal(length, 2));
-        if !fits(&slide) || depth > room + SAME_LENGTH {
-            let wanted = if depth.is_finite() { format!(" and a box of {} mm", decimal(depth, 2)) } else { String::new() };
+        if !fits(&slide) || drawer.depth.is_some_and(|depth| depth.value > room + SAME_LENGTH) {
+            let wanted = if depth.is_finite() {
+                format!(" and a box of {} mm", decimal(depth, 2))
+            } else {
+                String::new()
+            };
             let message = format!("a slide of {length} mm{wanted} in a space {room_told} mm deep");
             let help = format!(
                 "the box must be at least {} mm longer than the slide and end {} mm before what stands behind it; take a shorter slide, a longer box or a deeper carcase",
@@ -138,8 +144,13 @@ impl Builder<'_> {
         }
         if slide.rating_pair.is_none() {
             let message = format!("the slide `{}` has no rating at its length of {length} mm", slide.id);
-            self.fault(&rules::SLIDE_WITHOUT_RATING, drawer.slide.span, name, message,
-                "give `rating_pair` for it in the workshop file, from the supplier's sheet");
+            self.fault(
+                &rules::SLIDE_WITHOUT_RATING,
+                drawer.slide.span,
+                name,
+                message,
+                "give `rating_pair` for it in the workshop file, from the supplier's sheet",
+            );
             return None;
         }
         Some(slide)
@@ -155,11 +166,25 @@ impl Builder<'_> {
             if !points_into(room, self, meeting) || angle.leg <= side_space {
                 continue;
             }
-            let nuts = angle.thickness + self.catalogue.nut_stack(&angle.bolt) + defaults::MOVING_CLEARANCE;
-            let stack = if nuts > side_space { nuts.max(angle.leg + defaults::MOVING_CLEARANCE) } else { nuts };
+            let size = meeting.plan.size.as_ref().map_or(&angle.bolt, |size| &size.value);
+            let level = self.leg_and_nut(angle, board, size);
+            let beside = self.leg_and_nut(angle, upright, size);
+            let stack =
+                if beside > side_space { level.max(angle.leg + defaults::MOVING_CLEARANCE) } else { level };
             corners.stack = corners.stack.max(snap(stack.ceil()));
         }
         corners
+    }
+
+    /// mm that an angle's leg on a board, and the nuts on it, stand out from the board, with clearance for what
+    /// moves past them.
+    fn leg_and_nut(&self, angle: &Angle, board: BoardId, size: &str) -> f64 {
+        let board = self.layout.board(board);
+        let flush = board.flush_face_a && self.catalogue.sinks_into(board.thickness(), size);
+        let stack = board.thickness() + angle.thickness;
+        let hardware = self.catalogue.joint_hardware(size, stack, flush, Bearing::Metal);
+        // Without hardware the joint is a finding later on; the leg is there in any case.
+        angle.thickness + hardware.map_or(0.0, |hardware| hardware.nut_height()) + defaults::MOVING_CLEARANCE
     }
 
     fn meeting(&self, a: BoardId, b: BoardId) -> Option<&Meeting> {
@@ -199,10 +224,15 @@ impl Builder<'_> {
         let steps = (0..).map(f64::from).take_while(|&i| i <= n).map(|i| i * defaults::STAGGER_STEP);
         let candidates = steps.flat_map(|step| [middle + step, middle - step]);
         let agrees = |centre: &f64| {
-            self.layout.mounts.iter().filter(|m| [room.left, room.right].contains(&m.carcase_board)).all(|m| {
-                let apart = (m.height - centre).abs();
-                let clear = (m.slide.height.max(slide.height)) / 2.0 + self.catalogue.washer_radius(&slide.bolt);
-                apart < SAME_LENGTH && m.slide.id == slide.id || apart >= clear + defaults::MOVING_CLEARANCE
+            let uprights = [room.left, room.right];
+            self.layout.mounts.iter().filter(|mount| uprights.contains(&mount.carcase_board)).all(|mount| {
+                let apart = (mount.height - centre).abs();
+                let thickness = self.layout.board(mount.carcase_board).thickness();
+                let alike = apart < SAME_LENGTH && mount.slide.id == slide.id;
+                let clear =
+                    mount.slide.height.max(slide.height) / 2.0 + self.catalogue.washer_radius(&slide.bolt);
+                alike && self.catalogue.shared_slide_hardware(thickness, &mount.slide, slide).is_ok()
+                    || apart >= clear + defaults::MOVING_CLEARANCE
             })
         };
         candidates.clone().find(agrees).or(Some(middle))
@@ -266,7 +296,8 @@ impl Builder<'_> {
             }
         };
         let material = Arc::clone(&m.front);
-        let face = Board::filling(format!("{name}-front"), Role::Front, body, material, face, REARWARD, drawer.span);
+        let face =
+            Board::filling(format!("{name}-front"), Role::Front, body, material, face, REARWARD, drawer.span);
         let face = self.push(face);
         self.meet_faces(&rules, face, front);
         (left, right)
@@ -304,8 +335,22 @@ impl Builder<'_> {
         };
         let (left, right) = (room.aabb.high.y, room.aabb.low.y);
         let pairs = [
-            ("left", room.left, sides.0, member(left - half, left), member(left - 2.0 * half, left - half), -1.0),
-            ("right", room.right, sides.1, member(right, right + half), member(right + half, right + 2.0 * half), 1.0),
+            (
+                "left",
+                room.left,
+                sides.0,
+                member(left - half, left),
+                member(left - 2.0 * half, left - half),
+                -1.0,
+            ),
+            (
+                "right",
+                room.right,
+                sides.1,
+                member(right, right + half),
+                member(right + half, right + 2.0 * half),
+                1.0,
+            ),
         ];
         for (hand, carcase_board, box_board, fixed, moving, side) in pairs {
             self.layout.mounts.push(SlideMount {

@@ -56,9 +56,11 @@ impl<'a> JointRules<'a> {
     /// Exceptions that match the joint called `name`; of those at one level the last comes first.
     fn named(&self, name: &str) -> impl Iterator<Item = &'a crate::spec::NamedJoint> {
         let name = name.to_owned();
-        self.joints.clone().into_iter().flat_map(|joints| joints.named.iter().rev()).filter(move |exception| {
-            matches_joint(&exception.pattern.value, &name)
-        })
+        self.joints
+            .clone()
+            .into_iter()
+            .flat_map(|joints| joints.named.iter().rev())
+            .filter(move |exception| matches_joint(&exception.pattern.value, &name))
     }
 }
 
@@ -115,7 +117,17 @@ impl Builder<'_> {
         let name = joint_name(self.layout, edge, face);
         let plan = self.plan(rules, &name);
         let inside = inside.to_vec();
-        self.layout.meetings.push(Meeting { name, edge, face, start, along, length, into_edge, inside, plan });
+        self.layout.meetings.push(Meeting {
+            name,
+            edge,
+            face,
+            start,
+            along,
+            length,
+            into_edge,
+            inside,
+            plan,
+        });
     }
 
     /// Two boards lie face to face, bolted through both with the heads on the first.

@@ -234,10 +234,11 @@ pub(super) fn report_names(findings: &mut Findings, design: &Design, layout: &La
     let mut seen = BTreeMap::new();
     for (name, span) in boards.chain(slides) {
         if let Some(&first) = seen.get(name) {
-            let finding = Finding::new(&PANELS_WITH_ONE_NAME, span, format!("two parts would be called `{name}`"))
-                .on(name)
-                .help("give one of the cells another `id`")
-                .also(first, "the other one comes from here");
+            let finding =
+                Finding::new(&PANELS_WITH_ONE_NAME, span, format!("two parts would be called `{name}`"))
+                    .on(name)
+                    .help("give one of the cells another `id`")
+                    .also(first, "the other one comes from here");
             findings.push(finding);
         } else {
             seen.insert(name, span);
@@ -259,7 +260,8 @@ pub(super) fn report_names(findings: &mut Findings, design: &Design, layout: &La
                 Some(near) => format!("the nearest is `{near}`; `*` stands for any run of characters"),
                 None => "`*` stands for any run of characters".to_owned(),
             };
-            findings.push(Finding::new(&JOINT_NOT_IN_KIT, pattern.span, message).on(&pattern.value).help(help));
+            findings
+                .push(Finding::new(&JOINT_NOT_IN_KIT, pattern.span, message).on(&pattern.value).help(help));
         }
     }
 }

@@ -115,9 +115,11 @@ pub(crate) fn weigh(kit: &Kit, figures: &[PlateFigures]) -> Masses {
         .into_iter()
         .map(|id| (id.to_owned(), Sum::of(parts.iter().filter(|part| carcase(part) == id))))
         .collect();
-    let drawers = kit.layout.drawers.iter().map(|drawer| {
-        (drawer.body, Sum::of(parts.iter().filter(|part| part.body == drawer.body)))
-    });
+    let drawers = kit
+        .layout
+        .drawers
+        .iter()
+        .map(|drawer| (drawer.body, Sum::of(parts.iter().filter(|part| part.body == drawer.body))));
     let drawers = drawers.collect();
     Masses { carcases, drawers, total: Sum::of(&parts), parts }
 }

@@ -271,7 +271,7 @@ pub(crate) struct Workshop {
     pub(crate) trim: At<f64>,
     /// Clearance holes. Default medium.
     pub(crate) hole_class: At<HoleClass>,
-    /// mm of side play for a pair of slides, together. Default 0.35.
+    /// mm of side play beside each slide. Default 0.35.
     pub(crate) slide_allowance: At<f64>,
     /// mm by which a slot is wider than the tab in it. Default 0.2.
     pub(crate) slot_fit: At<f64>,

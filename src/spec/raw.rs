@@ -172,7 +172,7 @@ pub(crate) struct Carcase {
 #[serde(deny_unknown_fields)]
 #[schemars(title = "position")]
 pub(crate) struct Position {
-    /// From the bay's rear edge forward to the fronts (length). Default: 0.
+    /// From the bay's rear edge forward to the fronts (length). Default: 25 mm, clear of the closed tailgate's trim.
     pub(crate) x: Option<Place<Amount>>,
     /// From the bay's centreline to the carcase's, left positive (length). Default: 0.
     pub(crate) y: Option<Place<Amount>>,
@@ -330,7 +330,7 @@ pub(crate) struct Workshop {
     pub(crate) trim: Option<Place<Amount>>,
     /// Clearance holes after ISO 273. Default: medium.
     pub(crate) hole_class: Option<Place<HoleClass>>,
-    /// Side play for a pair of slides, together (length). Default: 0.35 mm.
+    /// Side play beside each slide (length), from 0.2 to 0.5 mm. Default: 0.35 mm.
     pub(crate) slide_allowance: Option<Place<Amount>>,
     /// By how much a slot is wider than the tab in it (length). Default: 0.2 mm.
     pub(crate) slot_fit: Option<Place<Amount>>,

@@ -10,6 +10,9 @@ use crate::spec::raw;
 use crate::spec::rules::{self, shown};
 use crate::spec::value::Place;
 
+/// mm between the fronts and the trim of the closed tailgate, where the spec does not place a carcase. Common
+/// practice, no source.
+const TO_TAILGATE: f64 = 25.0;
 /// Most carcases of a kit.
 const MOST_CARCASES: usize = 100;
 /// Most cells of one row or column.
@@ -130,7 +133,7 @@ fn position(reader: &mut Reader<'_>, place: Option<&Place<raw::Position>>, outer
     let raw = place.map(Place::value);
     let span = place.map_or(outer, |place| reader.span(place));
     Position {
-        x: reader.length_or(raw.and_then(|at| at.x.as_ref()), POSITION, 0.0, span),
+        x: reader.length_or(raw.and_then(|at| at.x.as_ref()), POSITION, TO_TAILGATE, span),
         y: reader.length_or(raw.and_then(|at| at.y.as_ref()), POSITION, 0.0, span),
         z: reader.length_or(raw.and_then(|at| at.z.as_ref()), POSITION, 0.0, span),
     }

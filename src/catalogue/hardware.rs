@@ -1,10 +1,10 @@
 //! Which bolt, washers and nut hold a stack of given thickness.
 //!
 //! Length rule: what the head clamps (washers, panels, metal), the nut and one to three threads proud of it,
-//! from the nominal length series of the head's standard. Where no length falls into that window, further
-//! plain washers fill up (at most two), then another kind of nut is tried.
+//! from the nominal length series of the head's standard. Where no length falls into that window, another kind
+//! of nut is tried, then further plain washers, at last no washer under a nut on metal.
 
-use crate::catalogue::{Catalogue, Head, HeadKind, Nut, NutKind, Thread, Washer, WasherKind};
+use super::{Catalogue, Head, HeadKind, Nut, NutKind, Thread, Washer, WasherKind};
 use crate::geom::tolerance::SAME_LENGTH;
 
 /// Most and least threads that may stand proud of a nut. Fewer and a lock nut's insert does not hold; more and
@@ -12,7 +12,7 @@ use crate::geom::tolerance::SAME_LENGTH;
 const PROUD_THREADS: (f64, f64) = (1.0, 3.0);
 
 /// Most plain washers added under a nut to bring the thread's end into the window.
-const MOST_EXTRA_WASHERS: usize = 2;
+const MOST_EXTRA_WASHERS: usize = 3;
 
 /// What lies under a head or a nut.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -21,7 +21,7 @@ pub(crate) enum Bearing {
     Board,
     /// Metal: a plain washer.
     Metal,
-    /// A slide's channel: no washer, there is no room.
+    /// A slide's channel: no washer, unless the thread's end wants one and there is room.
     Channel,
 }
 
@@ -121,21 +121,21 @@ pub(crate) fn choose(catalogue: &Catalogue, need: Need<'_>) -> Result<Hardware, 
     let (Some(thread), Some(head)) = (catalogue.thread(need.size), catalogue.head(kind, need.size)) else {
         return Err(0.0);
     };
-    let washer = |bearing: Bearing| bearing.washer().and_then(|kind| catalogue.washer(kind, need.size)).cloned();
+    let washer =
+        |bearing: Bearing| bearing.washer().and_then(|kind| catalogue.washer(kind, need.size)).cloned();
     let head_washer = if need.flush { None } else { washer(need.under_head) };
     let clamped = need.stack + head_washer.as_ref().map_or(0.0, |washer| washer.thickness);
-    let most_extra = if need.under_nut == Bearing::Channel { 0 } else { MOST_EXTRA_WASHERS };
+    let own = washer(need.under_nut);
+    let plain = catalogue.washer(WasherKind::Plain, need.size).cloned();
     let mut shortest = f64::INFINITY;
-    for extra in 0..=most_extra {
+    for nut_washers in washer_stacks(need.under_nut, own, plain) {
         for nut in need.nuts.iter().filter_map(|&kind| catalogue.nut(kind, need.size)) {
-            let plain = catalogue.washer(WasherKind::Plain, need.size).cloned();
-            let nut_washers: Vec<Washer> =
-                washer(need.under_nut).into_iter().chain(std::iter::repeat_n(plain, extra).flatten()).collect();
             let beyond = nut_washers.iter().map(|washer| washer.thickness).sum::<f64>() + nut.height;
             let least = clamped + beyond + PROUD_THREADS.0 * thread.pitch;
             shortest = shortest.min(least);
             let Some(length) = head.length_from(least - SAME_LENGTH) else { continue };
             let proud = length - clamped - beyond;
+            let nut_washers = nut_washers.clone();
             let in_window = proud <= PROUD_THREADS.1 * thread.pitch + SAME_LENGTH;
             let in_room = need.room.is_none_or(|room| beyond + proud <= room + SAME_LENGTH);
             if in_window && in_room {
@@ -152,6 +152,21 @@ pub(crate) fn choose(catalogue: &Catalogue, need: Need<'_>) -> Result<Hardware, 
         }
     }
     Err(shortest)
+}
+
+/// What may lie under a nut, in order of preference.
+fn washer_stacks(under: Bearing, own: Option<Washer>, plain: Option<Washer>) -> Vec<Vec<Washer>> {
+    if under == Bearing::Channel {
+        return vec![Vec::new(), plain.into_iter().collect()];
+    }
+    let own: Vec<Washer> = own.into_iter().collect();
+    let with =
+        |extra| own.iter().cloned().chain(std::iter::repeat_n(plain.clone(), extra).flatten()).collect();
+    let mut stacks: Vec<Vec<Washer>> = (0..=MOST_EXTRA_WASHERS).map(with).collect();
+    if under == Bearing::Metal {
+        stacks.push(Vec::new());
+    }
+    stacks
 }
 
 /// A bolt along a panel's mid-plane into a nut held in a slot of that panel.
@@ -211,7 +226,8 @@ mod tests {
         assert!((m6.length - 50.0).abs() < 1e-9, "{}", m6.length);
         // 12 + 12, two washers 1.6, nut 6.0 (low form), at least 1.0 proud: 34.2 -> 35, 1.8 proud (common
         // practice, no source).
-        let low = choose(Catalogue::built_in(), Need { nuts: &[NutKind::LowLock], ..need("M6", 24.0) }).unwrap();
+        let low =
+            choose(Catalogue::built_in(), Need { nuts: &[NutKind::LowLock], ..need("M6", 24.0) }).unwrap();
         assert!((low.length - 35.0).abs() < 1e-9 && (low.proud - 1.8).abs() < 1e-9, "{low:?}");
     }
 
@@ -222,7 +238,7 @@ mod tests {
             if let Ok(h) = choose(Catalogue::built_in(), need("M5", stack)) {
                 let threads = h.proud / h.thread.pitch;
                 assert!((0.999..=3.001).contains(&threads), "stack {stack}: {threads}");
-                assert!(h.nut_washers.len() <= 3);
+                assert!(h.nut_washers.len() <= 4);
             }
         }
         assert!(choose(Catalogue::built_in(), need("M5", 900.0)).is_err());
