@@ -89,21 +89,12 @@ pub(super) fn near_pairs(
 /// Whether two solids may share space by their nature: halves of one slide, legs of one angle, a bolt's parts
 /// in what it holds, a head or nut inside a slide's channel.
 pub(super) fn belong_together(finished: &Finished, a: Part, b: Part) -> bool {
-    let in_channel = |slide: usize, bolt: BoltId| {
-        let name = &finished.kit.bolt(bolt).name;
-        let mount = &finished.kit.layout.mounts[slide];
-        // The bolts of a slide, and those of the slide on the other face of its upright, which they may share.
-        let shared = finished.kit.layout.mounts.iter().any(|other| {
-            other.carcase_board == mount.carcase_board && name.starts_with(&format!("{}-fixed", other.name))
-        });
-        shared || name.starts_with(&format!("{}-moving", mount.name))
-    };
     match (a, b) {
         (Part::Slide(i), Part::Slide(j)) => i == j,
         (Part::Angle(i), Part::Angle(j)) => i == j,
         (Part::Hardware(i), Part::Hardware(j)) => i == j,
         (Part::Slide(slide), Part::Hardware(bolt)) | (Part::Hardware(bolt), Part::Slide(slide)) => {
-            in_channel(slide, bolt)
+            finished.kit.bolt(bolt).slides.contains(&slide)
         }
         _ => false,
     }

@@ -128,7 +128,9 @@ impl Placer<'_> {
         let within = |s: f64| s >= s0 + margin && s <= s1 - margin;
         let mut holes = [Vec::new(), Vec::new()];
         let stagger = edge.hardware.nut_radius() + face.hardware.nut_radius() + 2.0 * END_PLAY;
-        for (i, &s) in wanted.iter().enumerate() {
+        // A lone pair of bolts stands about the middle of its piece.
+        let alone = if wanted.len() == 1 && given.is_none() { stagger / 2.0 } else { 0.0 };
+        for (i, s) in wanted.iter().map(|s| s - alone).enumerate() {
             let at_edge = m.start - section.inside * (section.edge_thickness / 2.0)
                 + m.into_edge * section.angle.gauge
                 + m.along * s;

@@ -28,7 +28,7 @@ const TO_NUT: f64 = 2.5;
 const NUT_PLAY: f64 = 0.3;
 
 /// mm of flat board on each side of the stem that the nut pulls against, at least. Common practice, no source.
-const LEAST_SHOULDER: f64 = 0.8;
+const LEAST_SHOULDER: f64 = 0.7;
 
 /// mm that a slot is wider than the tool that cuts it, so that the tool can move.
 const TOOL_PLAY: f64 = 0.1;

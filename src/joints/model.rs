@@ -162,6 +162,8 @@ pub(crate) struct Bolt {
     pub(crate) panels: Vec<BoardId>,
     /// The panel whose slot holds the nut.
     pub(crate) held_in: Option<BoardId>,
+    /// Slides in whose channels its head or nut lies, by their index among the mounts.
+    pub(crate) slides: Vec<usize>,
     /// The body that it moves with.
     pub(crate) body: BodyId,
     /// Space that head and nut take outside the panels.

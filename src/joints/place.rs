@@ -109,6 +109,7 @@ impl Placer<'_> {
             metal: candidate.metal,
             panels: candidate.panels.clone(),
             held_in: candidate.held_in,
+            slides: candidate.slides.clone(),
             body: candidate.body,
             solids,
             span: candidate.span,

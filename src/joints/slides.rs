@@ -59,21 +59,25 @@ impl Placer<'_> {
     fn line_up(&self, a: &Fixing, b: &Fixing) -> bool {
         let board = |fixing: &Fixing| self.layout.mounts[fixing.mount].carcase_board;
         let apart = b.point - a.point;
-        board(a) == board(b) && (apart - a.into * apart.dot(a.into)).length() < CONCENTRIC
+        let one_wall = board(a) == board(b) || self.layout.side_behind(board(a)) == Some(board(b));
+        one_wall && (apart - a.into * apart.dot(a.into)).length() < CONCENTRIC
     }
 
     /// One bolt of the member on the carcase, perhaps shared with the slide on the other face.
     fn fixed_member(&mut self, fixing: &Fixing, partner: Option<&Fixing>) {
         let mount = &self.layout.mounts[fixing.mount];
         let other = partner.map(|partner| &self.layout.mounts[partner.mount].slide);
-        let thickness = self.layout.board(mount.carcase_board).thickness();
+        let walls: Vec<BoardId> = std::iter::once(mount.carcase_board)
+            .chain(self.layout.side_behind(mount.carcase_board))
+            .collect();
+        let thickness = walls.iter().map(|&wall| self.layout.board(wall).thickness()).sum();
         let hardware = match other {
             Some(other) => self.catalogue.shared_slide_hardware(thickness, &mount.slide, other),
             None => self.catalogue.slide_hardware(thickness, &mount.slide),
         };
         let bolt = SlideBolt {
             name: format!("{}-fixed/{}", mount.name, fixing.number),
-            board: mount.carcase_board,
+            boards: walls,
             metal: mount.slide.wall + other.map_or(0.0, |other| other.wall),
             slides: std::iter::once(fixing.mount).chain(partner.map(|partner| partner.mount)).collect(),
             purpose: Purpose::SlideFixed,
@@ -96,7 +100,7 @@ impl Placer<'_> {
             };
             let bolt = SlideBolt {
                 name: format!("{}-moving/{}", mount.name, i + 1),
-                board,
+                boards: vec![board],
                 metal: mount.slide.wall,
                 slides: vec![index],
                 purpose: Purpose::SlideMoving,
@@ -108,7 +112,8 @@ impl Placer<'_> {
 
     fn slide_bolt(&mut self, fixing: &Fixing, bolt: SlideBolt, hardware: Result<Hardware, f64>) {
         let mount = &self.layout.mounts[fixing.mount];
-        let stack = self.layout.board(bolt.board).thickness() + bolt.metal;
+        let thickness: f64 = bolt.boards.iter().map(|&board| self.layout.board(board).thickness()).sum();
+        let stack = thickness + bolt.metal;
         let name = bolt.name;
         let hardware = match hardware {
             Ok(hardware) => hardware,
@@ -124,9 +129,9 @@ impl Placer<'_> {
             direction: fixing.into,
             grip: stack,
             metal: bolt.metal,
-            panels: vec![bolt.board],
+            body: self.layout.board(bolt.boards[0]).body,
+            panels: bolt.boards,
             held_in: None,
-            body: self.layout.board(bolt.board).body,
             slides: bolt.slides,
             angles: Vec::new(),
             span: mount.span,
@@ -167,7 +172,8 @@ impl Placer<'_> {
 /// A slide's bolt, but for its place and hardware.
 struct SlideBolt {
     name: String,
-    board: BoardId,
+    /// From the slide outwards.
+    boards: Vec<BoardId>,
     metal: f64,
     slides: Vec<usize>,
     purpose: Purpose,

@@ -2,7 +2,7 @@
 
 use crate::catalogue::Material;
 use crate::diag::Span;
-use crate::geom::{Aabb, Axes, Placement, Point3, Vector3, VehicleFrame};
+use crate::geom::{Aabb, Axes, Placement, Point3, Vector3, VehicleFrame, snap};
 use std::sync::Arc;
 
 /// Index of a board in its layout.
@@ -92,6 +92,9 @@ impl Board {
         face: Vector3<VehicleFrame>,
         span: Span,
     ) -> Self {
+        // On the grid, so that what is printed of sizes and places adds up.
+        let grid = |p: Point3<VehicleFrame>| Point3::new(snap(p.x), snap(p.y), snap(p.z));
+        let aabb = Aabb { low: grid(aabb.low), high: grid(aabb.high) };
         let size = aabb.size();
         let axes = [Vector3::new(1.0, 0.0, 0.0), Vector3::new(0.0, 1.0, 0.0), Vector3::new(0.0, 0.0, 1.0)];
         let mut in_plane = axes.into_iter().filter(|axis| axis.dot(face).abs() < 0.5);
@@ -111,7 +114,7 @@ impl Board {
             material,
             aabb,
             placement: Placement { origin, axes },
-            size: (length, width),
+            size: (snap(length), snap(width)),
             flush_face_a: false,
             span,
         }

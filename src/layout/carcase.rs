@@ -58,9 +58,10 @@ pub(super) struct Builder<'a> {
     pub(super) carcase: &'a spec::Carcase,
     pub(super) body: BodyId,
     pub(super) back: Option<BoardId>,
+    /// Drawers of cells met so far; they are laid out when every board that they must respect is there.
+    drawers: Vec<(String, Room, &'a spec::Drawer)>,
     n_dividers: usize,
     n_shelves: usize,
-    n_drawers: usize,
     n_blanks: usize,
 }
 
@@ -83,9 +84,9 @@ impl<'a> Builder<'a> {
             carcase,
             body,
             back: None,
+            drawers: Vec::new(),
             n_dividers: 0,
             n_shelves: 0,
-            n_drawers: 0,
             n_blanks: 0,
         }
     }
@@ -94,7 +95,12 @@ impl<'a> Builder<'a> {
     pub(super) fn build(&mut self) -> Option<()> {
         let materials = self.materials()?;
         let room = self.shell(&materials)?;
-        self.cell(&materials, &room, &self.carcase.cell)
+        let mut complete = self.cell(&materials, &room, &self.carcase.cell);
+        for (name, room, drawer) in std::mem::take(&mut self.drawers) {
+            let laid_out = self.drawer(&name, &room, drawer, &materials.fronts);
+            complete = complete.and(laid_out);
+        }
+        complete
     }
 
     fn materials(&mut self) -> Option<Materials> {
@@ -199,9 +205,9 @@ impl<'a> Builder<'a> {
                 Some(())
             }
             Content::Drawer(drawer) => {
-                self.n_drawers += 1;
-                let name = self.cell_name(cell, "drawer", self.n_drawers);
-                self.drawer(&name, room, drawer, &m.fronts)
+                let name = self.cell_name(cell, "drawer", self.drawers.len() + 1);
+                self.drawers.push((name, *room, drawer));
+                Some(())
             }
             Content::Columns(cells) => self.columns(m, room, cells, cell.span),
             Content::Rows(cells) => self.rows(m, room, cells, cell.span),

@@ -180,11 +180,15 @@ impl Builder<'_> {
     /// moves past them.
     fn leg_and_nut(&self, angle: &Angle, board: BoardId, size: &str) -> f64 {
         let board = self.layout.board(board);
-        let flush = board.flush_face_a && self.catalogue.sinks_into(board.thickness(), size);
         let stack = board.thickness() + angle.thickness;
-        let hardware = self.catalogue.joint_hardware(size, stack, flush, Bearing::Metal);
+        // A side may yet turn out to stand against another module, and its heads to lie flush: the higher counts.
         // Without hardware the joint is a finding later on; the leg is there in any case.
-        angle.thickness + hardware.map_or(0.0, |hardware| hardware.nut_height()) + defaults::MOVING_CLEARANCE
+        let height = [false, self.catalogue.sinks_into(board.thickness(), size)]
+            .into_iter()
+            .filter_map(|flush| self.catalogue.joint_hardware(size, stack, flush, Bearing::Metal).ok())
+            .map(|hardware| hardware.nut_height())
+            .fold(0.0, f64::max);
+        angle.thickness + height + defaults::MOVING_CLEARANCE
     }
 
     fn meeting(&self, a: BoardId, b: BoardId) -> Option<&Meeting> {
@@ -223,19 +227,38 @@ impl Builder<'_> {
         let n = (half / defaults::STAGGER_STEP).floor();
         let steps = (0..).map(f64::from).take_while(|&i| i <= n).map(|i| i * defaults::STAGGER_STEP);
         let candidates = steps.flat_map(|step| [middle + step, middle - step]);
-        let agrees = |centre: &f64| {
-            let uprights = [room.left, room.right];
-            self.layout.mounts.iter().filter(|mount| uprights.contains(&mount.carcase_board)).all(|mount| {
-                let apart = (mount.height - centre).abs();
-                let thickness = self.layout.board(mount.carcase_board).thickness();
-                let alike = apart < SAME_LENGTH && mount.slide.id == slide.id;
-                let clear =
-                    mount.slide.height.max(slide.height) / 2.0 + self.catalogue.washer_radius(&slide.bolt);
-                alike && self.catalogue.shared_slide_hardware(thickness, &mount.slide, slide).is_ok()
-                    || apart >= clear + defaults::MOVING_CLEARANCE
-            })
-        };
-        candidates.clone().find(agrees).or(Some(middle))
+        candidates.clone().find(|&centre| self.slide_may_stand(room, slide, centre)).or(Some(middle))
+    }
+
+    /// Whether slides at this height agree with what stands on the uprights' other faces: shelves, and slides with
+    /// which they cannot share bolts. Two modules' sides against each other count as one upright.
+    fn slide_may_stand(&self, room: &Room, slide: &Slide, centre: f64) -> bool {
+        let reach = self.catalogue.washer_radius(&slide.bolt) + defaults::MOVING_CLEARANCE;
+        [room.left, room.right].into_iter().all(|upright| {
+            let behind = self.layout.side_behind(upright);
+            let walls: Vec<BoardId> = std::iter::once(upright).chain(behind).collect();
+            let thickness = walls.iter().map(|&wall| self.layout.board(wall).thickness()).sum();
+            let shelf = walls.iter().any(|&wall| self.shelf_behind(wall, centre, reach));
+            let mut mounts = self.layout.mounts.iter().filter(|mount| walls.contains(&mount.carcase_board));
+            !shelf
+                && mounts.all(|mount| {
+                    let apart = (mount.height - centre).abs();
+                    let alike = apart < SAME_LENGTH && mount.slide.id == slide.id;
+                    let clear = mount.slide.height.max(slide.height) / 2.0 + reach;
+                    alike && self.catalogue.shared_slide_hardware(thickness, &mount.slide, slide).is_ok()
+                        || apart >= clear
+                })
+        })
+    }
+
+    /// Whether a shelf ends on an upright within `reach` mm of a height: where it stands no nut can be.
+    fn shelf_behind(&self, upright: BoardId, height: f64, reach: f64) -> bool {
+        let meetings = self.layout.meetings.iter().filter(|meeting| meeting.face == upright);
+        meetings.map(|meeting| self.layout.board(meeting.edge)).any(|board| {
+            board.role == Role::Shelf
+                && board.aabb.low.z < height + reach
+                && board.aabb.high.z > height - reach
+        })
     }
 
     /// Boards of the box and its front. Gives the box's left and right side.

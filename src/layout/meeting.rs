@@ -99,31 +99,41 @@ fn positive(v: Vector3<VehicleFrame>) -> Vector3<VehicleFrame> {
     Vector3::new(v.x.abs(), v.y.abs(), v.z.abs())
 }
 
-/// Carcases that stand side by side, touching, are bolted together through their sides.
-pub(super) fn join_modules(layout: &mut Layout, design: &Design) {
-    let sides: Vec<BoardId> =
-        (0..layout.boards.len()).map(BoardId).filter(|&id| layout.board(id).role == Role::Side).collect();
-    let mut found = Vec::new();
-    for &head in &sides {
-        for &nut in &sides {
-            let (a, b) = (layout.board(head), layout.board(nut));
-            // The right side of the module on the left carries the heads.
-            let touching = (a.aabb.low.y - b.aabb.high.y).abs() < SAME_LENGTH && a.body != b.body;
-            let contact = Aabb { low: a.aabb.low.max(b.aabb.low), high: a.aabb.high.min(b.aabb.high) };
-            let size = contact.size();
-            if touching && size.x > SAME_LENGTH && size.z > SAME_LENGTH {
-                found.push((head, nut, contact, a.span));
-            }
-        }
+/// The side of another carcase that a side stands against, with the rectangle where they touch.
+pub(super) fn side_behind(layout: &Layout, id: BoardId) -> Option<(BoardId, Aabb)> {
+    let board = layout.board(id);
+    if board.role != Role::Side {
+        return None;
     }
-    for (head, nut, contact, span) in found {
+    layout.boards.iter().enumerate().find_map(|(i, other)| {
+        if other.role != Role::Side || other.body == board.body {
+            return None;
+        }
+        let contact =
+            Aabb { low: board.aabb.low.max(other.aabb.low), high: board.aabb.high.min(other.aabb.high) };
+        let size = contact.size();
+        let touches = size.y.abs() < SAME_LENGTH && size.x > SAME_LENGTH && size.z > SAME_LENGTH;
+        touches.then_some((BoardId(i), contact))
+    })
+}
+
+/// Carcases that stand side by side, touching, are bolted together through their sides. Other bolt heads in the
+/// faces that touch lie flush.
+pub(super) fn join_modules(layout: &mut Layout, design: &Design) {
+    for head in (0..layout.boards.len()).map(BoardId) {
+        let Some((nut, contact)) = side_behind(layout, head) else { continue };
+        layout.boards[head.0].flush_face_a = true;
+        // The right side of the module on the left carries the heads.
+        if layout.board(head).aabb.low.y < layout.board(nut).aabb.low.y {
+            continue;
+        }
         let plan = JointPlan {
             kind: JointKind::Face,
             angle: None,
             size: design.bolts.size.clone(),
             spacing: design.bolts.spacing.map_or(defaults::BOLT_SPACING, |spacing| spacing.value) * 2.0,
             at: None,
-            span,
+            span: layout.board(head).span,
         };
         let name = joint_name(layout, head, nut);
         layout.face_meetings.push(FaceMeeting { name, head, nut, contact, plan });

@@ -94,6 +94,11 @@ impl Layout {
         &self.boards[id.0]
     }
 
+    /// The side of another carcase that this side stands against, if there is one.
+    pub(crate) fn side_behind(&self, id: BoardId) -> Option<BoardId> {
+        meeting::side_behind(self, id).map(|(behind, _)| behind)
+    }
+
     /// The body with this id.
     pub(crate) fn body(&self, id: BodyId) -> &Body {
         &self.bodies[id.0]

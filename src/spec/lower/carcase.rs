@@ -87,7 +87,10 @@ fn named_joint(reader: &mut Reader<'_>, key: &Place<String>, raw: &raw::NamedJoi
     let sign = |c: char| c.is_ascii_alphanumeric() || matches!(c, '-' | '_' | '*');
     let part = |part: &str| !part.is_empty() && part.chars().all(sign);
     let sound = pattern.value.len() <= LONGEST_PATTERN
-        && pattern.value.split_once('+').is_some_and(|(a, b)| part(a) && part(b));
+        && match pattern.value.split_once('+') {
+            Some((a, b)) => part(a) && part(b),
+            None => part(&pattern.value) && pattern.value.contains('*'),
+        };
     if !sound {
         let message = format!("`{}` is no joint's name", shown(&pattern.value));
         let help = "a joint is called PANEL+PANEL, where * stands for any run of characters, e.g. `main-*+main-back`";
