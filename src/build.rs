@@ -86,6 +86,7 @@ pub(crate) fn all_rules() -> Vec<&'static crate::diag::Rule> {
         .chain(checks::RULES.iter().map(|check| check.rule))
         .collect();
     rules.sort_by_key(|rule| rule.name);
+    rules.dedup_by_key(|rule| rule.name);
     rules
 }
 

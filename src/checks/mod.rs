@@ -20,8 +20,8 @@ pub(crate) struct Check {
 /// All checks, in the order in which they run.
 pub(crate) const RULES: &[Check] = &[
     Check { rule: &outside_bay::RULE, run: outside_bay::run },
-    Check { rule: &parts_overlap::RULE, run: parts_overlap::run },
-    Check { rule: &moving_part_strikes::RULE, run: moving_part_strikes::run },
+    Check { rule: &crate::layout::rules::PARTS_OVERLAP, run: parts_overlap::run },
+    Check { rule: &crate::layout::rules::MOVING_PART_STRIKES, run: moving_part_strikes::run },
     Check { rule: &hole_too_near_edge::RULE, run: hole_too_near_edge::run },
     Check { rule: &panel_larger_than_sheet::RULE, run: panel_larger_than_sheet::run },
 ];

@@ -1,30 +1,11 @@
 //! A drawer that would strike something on its way out.
 
 use super::solids::{Solid, all, belong_together, name, near_pairs, span};
-use crate::diag::{Finding, Findings, Rule, Severity};
+use crate::diag::{Finding, Findings};
 use crate::finished::Finished;
 use crate::geom::{Plate, overlap_depth};
+use crate::layout::rules::MOVING_PART_STRIKES;
 use crate::number::decimal;
-
-pub(super) static RULE: Rule = Rule {
-    name: "moving-part-strikes",
-    severity: Severity::Error,
-    finds: "A part of a drawer whose way from shut to fully open leads through another part of the kit.",
-    why: "The drawer jams half-way, or tears off what it strikes.",
-    failing: "\
-bay: {width: 1040, depth: 1500, height: 800}
-carcases:
-  - {id: front, width: 1000, depth: 600, height: 300, at: {x: 850}, panel: birch-12, cell: {drawer: {slide: heavy-500}}}
-  - {id: rear, width: 1000, depth: 600, height: 300, at: {x: 100}, panel: birch-12, cell: {open: {}}}
-",
-    passing: "\
-bay: {width: 1040, depth: 1500, height: 800}
-carcases:
-  - {id: front, width: 1000, depth: 600, height: 300, at: {x: 850, z: 310}, panel: birch-12, cell: {drawer: {slide: heavy-500}}}
-  - {id: rear, width: 1000, depth: 600, height: 300, at: {x: 100}, panel: birch-12, cell: {open: {}}}
-",
-    source: "arithmetic",
-};
 
 pub(super) fn run(finished: &Finished, findings: &mut Findings) {
     let solids = all(finished);
@@ -49,7 +30,7 @@ pub(super) fn run(finished: &Finished, findings: &mut Findings) {
             let (first, second) = (name(finished, mover.part), name(finished, other.part));
             let message =
                 format!("`{first}` strikes `{second}` on its way out, {} mm deep", decimal(depth, 2));
-            let finding = Finding::new(&RULE, span(finished, mover.part), message).on(first);
+            let finding = Finding::new(&MOVING_PART_STRIKES, span(finished, mover.part), message).on(first);
             let help = "move one of them, give the drawer more clearance, or take a shorter travel";
             findings.push(
                 finding.help(help).also(span(finished, other.part), format!("`{second}` comes from here")),

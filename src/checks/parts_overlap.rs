@@ -1,30 +1,11 @@
 //! Two solids that would stand in each other with everything shut.
 
 use super::solids::{all, belong_together, name, near_pairs, span};
-use crate::diag::{Finding, Findings, Rule, Severity};
+use crate::diag::{Finding, Findings};
 use crate::finished::Finished;
 use crate::geom::{Vector3, overlap_depth};
+use crate::layout::rules::PARTS_OVERLAP;
 use crate::number::decimal;
-
-pub(super) static RULE: Rule = Rule {
-    name: "parts-overlap",
-    severity: Severity::Error,
-    finds: "Two parts whose solids share space with everything shut: panels, angles, slides, bolt heads, nuts.",
-    why: "They cannot both be there; one of them has been cut for nothing.",
-    failing: "\
-bay: {width: 1040, depth: 1050, height: 800}
-carcases:
-  - {id: left, width: 500, depth: 900, height: 300, at: {y: 200}, panel: birch-12, cell: {open: {}}}
-  - {id: right, width: 500, depth: 900, height: 300, at: {y: -200}, panel: birch-12, cell: {open: {}}}
-",
-    passing: "\
-bay: {width: 1040, depth: 1050, height: 800}
-carcases:
-  - {id: left, width: 500, depth: 900, height: 300, at: {y: 250}, panel: birch-12, cell: {open: {}}}
-  - {id: right, width: 500, depth: 900, height: 300, at: {y: -250}, panel: birch-12, cell: {open: {}}}
-",
-    source: "arithmetic",
-};
 
 pub(super) fn run(finished: &Finished, findings: &mut Findings) {
     let solids = all(finished);
@@ -36,7 +17,7 @@ pub(super) fn run(finished: &Finished, findings: &mut Findings) {
         if let Some(depth) = overlap_depth(&a.plate, &b.plate) {
             let (first, second) = (name(finished, a.part), name(finished, b.part));
             let message = format!("`{first}` and `{second}` reach {} mm into each other", decimal(depth, 2));
-            let finding = Finding::new(&RULE, span(finished, a.part), message).on(first);
+            let finding = Finding::new(&PARTS_OVERLAP, span(finished, a.part), message).on(first);
             findings.push(
                 finding
                     .help("move one of them, or make it smaller")

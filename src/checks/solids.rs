@@ -17,6 +17,8 @@ pub(super) enum Part {
     Slide(usize),
     /// A bolt's head or nut.
     Hardware(BoltId),
+    /// A bolt's shank; it passes through panels, angles and slides by design.
+    Shank(BoltId),
 }
 
 /// One solid.
@@ -32,7 +34,7 @@ pub(super) struct Solid {
     pub(super) aabb: Aabb,
 }
 
-/// Every solid, shut: panels, angles, slides, heads and nuts.
+/// Every solid, shut: panels, angles, slides, heads, nuts and shanks.
 pub(super) fn all(finished: &Finished) -> Vec<Solid> {
     let kit = &finished.kit;
     let boxed = |part, body, aabb| Solid { part, body, plate: Plate::filling(aabb), aabb };
@@ -51,7 +53,8 @@ pub(super) fn all(finished: &Finished) -> Vec<Solid> {
     });
     let hardware = kit.bolts.iter().enumerate().flat_map(|(i, bolt)| {
         let ends = [bolt.solids.head, bolt.solids.nut].into_iter().flatten();
-        ends.map(move |aabb| boxed(Part::Hardware(BoltId(i)), bolt.body, aabb)).collect::<Vec<_>>()
+        let ends = ends.map(|aabb| boxed(Part::Hardware(BoltId(i)), bolt.body, aabb));
+        ends.chain([boxed(Part::Shank(BoltId(i)), bolt.body, bolt.solids.shank)]).collect::<Vec<_>>()
     });
     panels.chain(angles).chain(slides).chain(hardware).collect()
 }
@@ -92,7 +95,8 @@ pub(super) fn belong_together(finished: &Finished, a: Part, b: Part) -> bool {
     match (a, b) {
         (Part::Slide(i), Part::Slide(j)) => i == j,
         (Part::Angle(i), Part::Angle(j)) => i == j,
-        (Part::Hardware(i), Part::Hardware(j)) => i == j,
+        (Part::Hardware(i) | Part::Shank(i), Part::Hardware(j) | Part::Shank(j)) => i == j,
+        (Part::Shank(_), _) | (_, Part::Shank(_)) => true,
         (Part::Slide(slide), Part::Hardware(bolt)) | (Part::Hardware(bolt), Part::Slide(slide)) => {
             finished.kit.bolt(bolt).slides.contains(&slide)
         }
@@ -107,7 +111,7 @@ pub(super) fn name(finished: &Finished, part: Part) -> String {
         Part::Panel(id) => kit.panel(id).name.clone(),
         Part::Angle(i) => kit.angles[i].name.clone(),
         Part::Slide(i) => kit.layout.mounts[i].name.clone(),
-        Part::Hardware(id) => kit.bolt(id).name.clone(),
+        Part::Hardware(id) | Part::Shank(id) => kit.bolt(id).name.clone(),
     }
 }
 
@@ -122,6 +126,6 @@ pub(super) fn span(finished: &Finished, part: Part) -> crate::diag::Span {
             found.map_or(crate::diag::Span::default(), |carcase| carcase.span)
         }
         Part::Slide(i) => kit.layout.mounts[i].span,
-        Part::Hardware(id) => kit.bolt(id).span,
+        Part::Hardware(id) | Part::Shank(id) => kit.bolt(id).span,
     }
 }

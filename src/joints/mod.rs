@@ -59,10 +59,10 @@ pub(crate) fn join(
         placer.face_joint(meeting);
     }
     let pierced = pierce::pierce(&layout, &placer.bolts, |bolt| placer.clearance_hole(&bolt.hardware.thread));
-    placer.report_astray(&pierced);
     let (bolts, angles) = (placer.bolts, placer.angles);
+    let strays = pierced.astray.clone();
     let panels = finished_panels(&layout, cuts, pierced);
-    (!findings.has_errors()).then_some(Kit { layout, panels, bolts, angles })
+    (!findings.has_errors()).then_some(Kit { layout, panels, bolts, angles, strays })
 }
 
 /// Corners along x first, since they are the longest, then upright ones, then those across; each in the order
@@ -182,23 +182,6 @@ impl Placer<'_> {
                 .on(&meeting.name)
                 .help("take `angle` or `captive-nut`"),
         );
-    }
-
-    /// Bolts that run into a board otherwise than square through it, or through one that is not theirs.
-    fn report_astray(&mut self, pierced: &pierce::Pierced) {
-        let through = pierced.bores.iter().map(|&(board, bore)| (bore.bolt, board));
-        let strange = through.filter(|(bolt, board)| !self.bolts[bolt.0].panels.contains(board));
-        let all: Vec<(BoltId, BoardId)> = strange.chain(pierced.astray.iter().copied()).collect();
-        for (bolt, board) in all {
-            let bolt = &self.bolts[bolt.0];
-            let message =
-                format!("the bolt `{}` runs into the panel `{}`", bolt.name, self.layout.board(board).name);
-            self.findings.push(
-                Finding::new(&rules::BOLT_INTO_OTHER_PANEL, bolt.span, message)
-                    .on(&bolt.name)
-                    .help("move the bolt with `at:`, or take another kind of joint under `joints: named:`"),
-            );
-        }
     }
 
     /// How a finding calls what stands somewhere.

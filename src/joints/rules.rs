@@ -13,7 +13,6 @@ pub(crate) const RULES: &[&Rule] = &[
     &NUT_SLOT_NARROWER_THAN_TOOL,
     &HEAD_HIGHER_THAN_CHANNEL,
     &SLIDE_BOLT_BLOCKED,
-    &BOLT_INTO_OTHER_PANEL,
 ];
 
 const PASSING: &str = "\
@@ -182,28 +181,4 @@ carcases:
 ",
     passing: PASSING,
     source: "common practice, no source",
-};
-
-/// A bolt that runs into a panel that is not its own.
-pub(super) static BOLT_INTO_OTHER_PANEL: Rule = Rule {
-    name: "bolt-into-other-panel",
-    severity: Severity::Error,
-    finds: "A bolt whose axis runs into a panel that does not belong to its joint.",
-    why: "Its grip would be wrong, and a hole would be drilled along a panel or half through it.",
-    failing: "\
-bay: {width: 1040, depth: 1050, height: 800}
-workshop: {tool: {diameter: 3}}
-carcases:
-  - id: main
-    width: 1000
-    depth: 900
-    height: 400
-    panel: birch-12
-    joints: {named: {\"main-divider-1+main-shelf-*\": {kind: captive-nut, bolts: {at: [100, 400]}}}}
-    columns:
-      - rows: [{open: {}}, {open: {}}]
-      - rows: [{open: {}}, {open: {}}]
-",
-    passing: PASSING,
-    source: "arithmetic",
 };

@@ -10,7 +10,7 @@ use super::rules;
 use crate::catalogue::Hardware;
 use crate::diag::Finding;
 use crate::geom::tolerance::CONCENTRIC;
-use crate::geom::{Point3, Vector3, VehicleFrame};
+use crate::geom::{Aabb, Point3, Vector3, VehicleFrame};
 use crate::layout::{BoardId, SlideMount};
 use crate::number::decimal;
 
@@ -67,9 +67,13 @@ impl Placer<'_> {
     fn fixed_member(&mut self, fixing: &Fixing, partner: Option<&Fixing>) {
         let mount = &self.layout.mounts[fixing.mount];
         let other = partner.map(|partner| &self.layout.mounts[partner.mount].slide);
-        let walls: Vec<BoardId> = std::iter::once(mount.carcase_board)
-            .chain(self.layout.side_behind(mount.carcase_board))
-            .collect();
+        // Another module's side behind this one is bolted through, too, where it is that large.
+        let behind = self.layout.side_behind(mount.carcase_board).filter(|&behind| {
+            let Aabb { low, high } = self.layout.board(behind).aabb;
+            let p = fixing.point;
+            p.x > low.x && p.x < high.x && p.z > low.z && p.z < high.z
+        });
+        let walls: Vec<BoardId> = std::iter::once(mount.carcase_board).chain(behind).collect();
         let thickness = walls.iter().map(|&wall| self.layout.board(wall).thickness()).sum();
         let hardware = match other {
             Some(other) => self.catalogue.shared_slide_hardware(thickness, &mount.slide, other),

@@ -4,6 +4,7 @@
 //! rectangles: holes, tabs and slots come later, from bolts. Carcases stand with their fronts to the tailgate:
 //! width along y, depth along x, height along z; columns run from left (+y) to right.
 
+mod apart;
 mod board;
 mod carcase;
 mod defaults;
@@ -118,5 +119,5 @@ pub(crate) fn lay_out(findings: &mut Findings, design: &Design, catalogue: &Cata
     }
     meeting::join_modules(&mut layout, design);
     rules::report_names(findings, design, &layout);
-    Some(layout)
+    apart::carcases_stand_apart(findings, &layout).then_some(layout)
 }

@@ -19,6 +19,8 @@ pub(crate) const RULES: &[&Rule] = &[
     &SLIDE_SIDE_PLAY,
     &PANELS_WITH_ONE_NAME,
     &JOINT_NOT_IN_KIT,
+    &PARTS_OVERLAP,
+    &MOVING_PART_STRIKES,
 ];
 
 const PASSING: &str = "\
@@ -218,6 +220,48 @@ carcases:
   - {id: main, width: 1000, depth: 900, height: 300, panel: birch-12, cell: {drawer: {slide: heavy-800}}}
 ",
     passing: PASSING,
+    source: "arithmetic",
+};
+
+/// Two solids in one place.
+pub(crate) static PARTS_OVERLAP: Rule = Rule {
+    name: "parts-overlap",
+    severity: Severity::Error,
+    finds: "Two parts whose solids share space with everything shut: panels, angles, slides, bolt heads, nuts.",
+    why: "They cannot both be there; one of them has been cut for nothing.",
+    failing: "\
+bay: {width: 1040, depth: 1050, height: 800}
+carcases:
+  - {id: left, width: 500, depth: 900, height: 300, at: {y: 200}, panel: birch-12, cell: {open: {}}}
+  - {id: right, width: 500, depth: 900, height: 300, at: {y: -200}, panel: birch-12, cell: {open: {}}}
+",
+    passing: "\
+bay: {width: 1040, depth: 1050, height: 800}
+carcases:
+  - {id: left, width: 500, depth: 900, height: 300, at: {y: 250}, panel: birch-12, cell: {open: {}}}
+  - {id: right, width: 500, depth: 900, height: 300, at: {y: -250}, panel: birch-12, cell: {open: {}}}
+",
+    source: "arithmetic",
+};
+
+/// A drawer that strikes something.
+pub(crate) static MOVING_PART_STRIKES: Rule = Rule {
+    name: "moving-part-strikes",
+    severity: Severity::Error,
+    finds: "A part of a drawer whose way from shut to fully open leads through another part of the kit.",
+    why: "The drawer jams half-way, or tears off what it strikes.",
+    failing: "\
+bay: {width: 1040, depth: 1500, height: 800}
+carcases:
+  - {id: front, width: 1000, depth: 600, height: 300, at: {x: 850}, panel: birch-12, cell: {drawer: {slide: heavy-500}}}
+  - {id: rear, width: 1000, depth: 600, height: 300, at: {x: 100}, panel: birch-12, cell: {open: {}}}
+",
+    passing: "\
+bay: {width: 1040, depth: 1500, height: 800}
+carcases:
+  - {id: front, width: 1000, depth: 600, height: 300, at: {x: 850, z: 310}, panel: birch-12, cell: {drawer: {slide: heavy-500}}}
+  - {id: rear, width: 1000, depth: 600, height: 300, at: {x: 100}, panel: birch-12, cell: {open: {}}}
+",
     source: "arithmetic",
 };
 
