@@ -8,7 +8,7 @@ use crate::number::decimal;
 pub(super) static RULE: Rule = Rule {
     name: "hole-too-near-edge",
     severity: Severity::Error,
-    finds: "A bolt hole nearer to its panel's edge than the workshop's `edge_distance` (3 bolt diameters), or nearer to a slot than 2.",
+    finds: "A bolt hole nearer to its panel's edge than the workshop's `edge_distance` (3 bolt diameters), nearer to a slot than 2, or nearer to an angle's edge or end than 1.2 hole diameters.",
     why: "The strip between hole and edge shears out under load, or splits while drilling.",
     failing: "\
 bay: {width: 1040, depth: 1050, height: 800}
@@ -22,13 +22,42 @@ workshop: {tool: {diameter: 3}}
 carcases:
   - {id: main, width: 1000, depth: 900, height: 300, panel: birch-12, overhang: 12, back: {inset: 12}, joints: {corner: captive-nut}, cell: {open: {}}}
 ",
-    source: "EN 1995-1-1 Table 8.4, a4,c = 3 d (read in an open implementation); 2 d to slots: common practice, no source",
+    source: "EN 1995-1-1 Table 8.4, a4,c = 3 d (read in an open implementation); EN 1993-1-8 Table 3.3, 1.2 d0 in metal (read on two public pages); 2 d to slots: common practice, no source",
 };
 
 /// Bolt diameters between a hole's centre and the rim of an opening, at least: the opening is filled by a tab.
 const TO_OPENING: f64 = 2.0;
 
+/// Hole diameters between a hole's centre and an aluminium angle's edge or end, at least.
+const IN_METAL: f64 = 1.2;
+
 pub(super) fn run(finished: &Finished, findings: &mut Findings) {
+    panels(finished, findings);
+    angles(finished, findings);
+}
+
+fn angles(finished: &Finished, findings: &mut Findings) {
+    for piece in &finished.kit.angles {
+        let needed = IN_METAL * piece.hole_diameter;
+        let ends = piece.holes.iter().flatten().map(|&at| at.min(piece.length - at));
+        let to_end = (ends.fold(f64::INFINITY, f64::min), "end");
+        let to_edge = (piece.angle.free_edge(), "free edge");
+        for (distance, what) in [to_end, to_edge] {
+            if distance + SAME_LENGTH >= needed {
+                continue;
+            }
+            let [distance, needed] = [distance, needed].map(|length| decimal(length, 2));
+            let message = format!(
+                "a hole of the angle `{}` is {distance} mm from its {what}; {needed} mm are needed",
+                piece.name
+            );
+            let help = "take a wider angle, a smaller bolt, or move the bolt with `at:`";
+            findings.push(Finding::new(&RULE, piece.span, message).on(&piece.name).help(help));
+        }
+    }
+}
+
+fn panels(finished: &Finished, findings: &mut Findings) {
     let kit = &finished.kit;
     let to_edge = finished.design.workshop.edge_distance.value;
     for panel in &kit.panels {

@@ -3,6 +3,7 @@
 use super::solids::{Solid, all, belong_together, name, near_pairs, span};
 use crate::diag::{Finding, Findings};
 use crate::finished::Finished;
+use crate::geom::tolerance::TOUCH;
 use crate::geom::{Plate, overlap_depth};
 use crate::layout::rules::MOVING_PART_STRIKES;
 use crate::number::decimal;
@@ -13,17 +14,18 @@ pub(super) fn run(finished: &Finished, findings: &mut Findings) {
     let moves = |solid: &Solid| finished.kit.layout.body(solid.body).moves();
     for (i, j) in near_pairs(&solids, travel) {
         let (a, b) = (&solids[i], &solids[j]);
-        if a.body == b.body || !(moves(a) || moves(b)) || belong_together(finished, a.part, b.part) {
+        let way = |solid: &Solid| solid.aabb.swept(travel(solid.body));
+        if a.body == b.body
+            || !(moves(a) || moves(b))
+            || way(a).overlap(way(b)) <= TOUCH
+            || belong_together(finished, a.part, b.part)
+        {
             continue;
         }
         // What a moving part sweeps on its straight way is a box as wide and high as its own; a part at rest
         // keeps its true shape.
         let swept = |solid: &Solid| {
-            if moves(solid) {
-                Plate::filling(solid.aabb.swept(travel(solid.body)))
-            } else {
-                solid.plate.clone()
-            }
+            if moves(solid) { Plate::filling(way(solid)) } else { solid.plate.clone() }
         };
         if let Some(depth) = overlap_depth(&swept(a), &swept(b)) {
             let (mover, other) = if moves(a) { (a, b) } else { (b, a) };

@@ -3,6 +3,7 @@
 use super::solids::{all, belong_together, name, near_pairs, span};
 use crate::diag::{Finding, Findings};
 use crate::finished::Finished;
+use crate::geom::tolerance::TOUCH;
 use crate::geom::{Vector3, overlap_depth};
 use crate::layout::rules::PARTS_OVERLAP;
 use crate::number::decimal;
@@ -11,7 +12,7 @@ pub(super) fn run(finished: &Finished, findings: &mut Findings) {
     let solids = all(finished);
     for (i, j) in near_pairs(&solids, |_| Vector3::zero()) {
         let (a, b) = (&solids[i], &solids[j]);
-        if belong_together(finished, a.part, b.part) {
+        if a.aabb.overlap(b.aabb) <= TOUCH || belong_together(finished, a.part, b.part) {
             continue;
         }
         if let Some(depth) = overlap_depth(&a.plate, &b.plate) {

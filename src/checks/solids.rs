@@ -120,11 +120,7 @@ pub(super) fn span(finished: &Finished, part: Part) -> crate::diag::Span {
     let kit = &finished.kit;
     match part {
         Part::Panel(id) => kit.panel(id).span,
-        Part::Angle(i) => {
-            let carcase = &kit.layout.body(kit.angles[i].body).carcase;
-            let found = finished.design.carcases.iter().find(|c| &c.id.value == carcase);
-            found.map_or(crate::diag::Span::default(), |carcase| carcase.span)
-        }
+        Part::Angle(i) => kit.angles[i].span,
         Part::Slide(i) => kit.layout.mounts[i].span,
         Part::Hardware(id) | Part::Shank(id) => kit.bolt(id).span,
     }

@@ -175,12 +175,14 @@ impl Placer<'_> {
             legs,
             holes,
             hole_diameter: self.clearance_hole(&edge.hardware.thread),
+            span: m.plan.span,
         });
     }
 
     fn keep_on_leg(&mut self, m: &Meeting, candidate: &Candidate, origin: crate::geom::Point3<VehicleFrame>) {
-        let number = 1 + self.bolts.iter().rev().take_while(|bolt| bolt.name.starts_with(&m.name)).count();
-        self.keep(candidate, origin, format!("{}/{number}", m.name));
+        let prefix = format!("{}/", m.name);
+        let number = 1 + self.bolts.iter().rev().take_while(|bolt| bolt.name.starts_with(&prefix)).count();
+        self.keep(candidate, origin, format!("{prefix}{number}"));
     }
 
     /// The bolt through one board and the leg on it: `on_edge` for the edge board's.

@@ -202,6 +202,8 @@ pub(crate) struct AnglePiece {
     pub(crate) holes: [Vec<f64>; 2],
     /// mm.
     pub(crate) hole_diameter: f64,
+    /// Where the spec asks for its joint.
+    pub(crate) span: Span,
 }
 
 impl AnglePiece {

@@ -57,10 +57,12 @@ impl Placer<'_> {
 
     /// Whether two fixings lie opposite each other on one upright.
     fn line_up(&self, a: &Fixing, b: &Fixing) -> bool {
-        let board = |fixing: &Fixing| self.layout.mounts[fixing.mount].carcase_board;
         let apart = b.point - a.point;
-        let one_wall = board(a) == board(b) || self.layout.side_behind(board(a)) == Some(board(b));
-        one_wall && (apart - a.into * apart.dot(a.into)).length() < CONCENTRIC
+        if (apart - a.into * apart.dot(a.into)).length() >= CONCENTRIC {
+            return false;
+        }
+        let board = |fixing: &Fixing| self.layout.mounts[fixing.mount].carcase_board;
+        board(a) == board(b) || self.layout.side_behind(board(a)) == Some(board(b))
     }
 
     /// One bolt of the member on the carcase, perhaps shared with the slide on the other face.

@@ -3,7 +3,7 @@
 use super::board::{Board, BoardId, Body, BodyId, Role};
 use super::carcase::{Builder, DOWN, FORWARD, LEFT, REARWARD, RIGHT, Room, UP};
 use super::join::JointRules;
-use super::meeting::Meeting;
+use super::meeting::{Meeting, side_behind};
 use super::{DrawerSummary, SlideMount, defaults, rules};
 use crate::catalogue::hardware::Bearing;
 use crate::catalogue::{Angle, Material, Slide, SlideChoice};
@@ -235,7 +235,7 @@ impl Builder<'_> {
     fn slide_may_stand(&self, room: &Room, slide: &Slide, centre: f64) -> bool {
         let reach = self.catalogue.washer_radius(&slide.bolt) + defaults::MOVING_CLEARANCE;
         [room.left, room.right].into_iter().all(|upright| {
-            let behind = self.layout.side_behind(upright);
+            let behind = side_behind(self.layout, upright).map(|(behind, _)| behind);
             let walls: Vec<BoardId> = std::iter::once(upright).chain(behind).collect();
             let thickness = walls.iter().map(|&wall| self.layout.board(wall).thickness()).sum();
             let shelf = walls.iter().any(|&wall| self.shelf_behind(wall, centre, reach));

@@ -123,6 +123,7 @@ pub(super) fn join_modules(layout: &mut Layout, design: &Design) {
     for head in (0..layout.boards.len()).map(BoardId) {
         let Some((nut, contact)) = side_behind(layout, head) else { continue };
         layout.boards[head.0].flush_face_a = true;
+        layout.sides_behind.insert(head, nut);
         // The right side of the module on the left carries the heads.
         if layout.board(head).aabb.low.y < layout.board(nut).aabb.low.y {
             continue;

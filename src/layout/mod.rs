@@ -22,6 +22,7 @@ use crate::catalogue::{Catalogue, Slide};
 use crate::diag::{Findings, Span};
 use crate::geom::Aabb;
 use crate::spec::Design;
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 /// All boards of a kit, placed, with the slides between them and the ways in which they meet.
@@ -35,6 +36,8 @@ pub(crate) struct Layout {
     pub(crate) meetings: Vec<Meeting>,
     /// Face against face: false fronts on their boxes, modules side by side.
     pub(crate) face_meetings: Vec<FaceMeeting>,
+    /// Sides of carcases that stand against the side of another.
+    sides_behind: BTreeMap<BoardId, BoardId>,
     /// One for each slide (two to a drawer).
     pub(crate) mounts: Vec<SlideMount>,
     /// What a reader wants to know of each drawer.
@@ -97,7 +100,7 @@ impl Layout {
 
     /// The side of another carcase that this side stands against, if there is one.
     pub(crate) fn side_behind(&self, id: BoardId) -> Option<BoardId> {
-        meeting::side_behind(self, id).map(|(behind, _)| behind)
+        self.sides_behind.get(&id).copied()
     }
 
     /// The body with this id.

@@ -4,7 +4,7 @@ use super::join::matches_joint;
 use super::{Layout, defaults};
 use crate::diag::{Finding, Findings, Rule, Severity};
 use crate::number::decimal;
-use crate::spec::{Design, Joints};
+use crate::spec::{Design, JointKind, Joints};
 use std::collections::BTreeMap;
 
 /// All rules of this stage.
@@ -19,6 +19,7 @@ pub(crate) const RULES: &[&Rule] = &[
     &SLIDE_SIDE_PLAY,
     &PANELS_WITH_ONE_NAME,
     &JOINT_NOT_IN_KIT,
+    &CORNER_JOINT_AT_FACE,
     &PARTS_OVERLAP,
     &MOVING_PART_STRIKES,
 ];
@@ -223,6 +224,27 @@ carcases:
     source: "arithmetic",
 };
 
+/// A corner's joint asked for where two faces lie together.
+pub(super) static CORNER_JOINT_AT_FACE: Rule = Rule {
+    name: "corner-joint-at-face",
+    severity: Severity::Error,
+    finds: "`angle` or `captive-nut` asked for by name at a joint of two faces, such as a false front on its box.",
+    why: "There is no corner for an angle to lie in and no edge for a tab; the wish could only be ignored.",
+    failing: "\
+bay: {width: 1040, depth: 1050, height: 800}
+joints: {named: {\"main-drawer-1-box-front+main-drawer-1-front\": {kind: angle}}}
+carcases:
+  - {id: main, width: 1000, depth: 900, height: 300, panel: birch-12, cell: {drawer: {slide: heavy-800}}}
+",
+    passing: "\
+bay: {width: 1040, depth: 1050, height: 800}
+joints: {named: {\"main-drawer-1-box-front+main-drawer-1-front\": {bolts: {size: M6}}}}
+carcases:
+  - {id: main, width: 1000, depth: 900, height: 300, panel: birch-12, cell: {drawer: {slide: heavy-800}}}
+",
+    source: "common practice, no source",
+};
+
 /// Two solids in one place.
 pub(crate) static PARTS_OVERLAP: Rule = Rule {
     name: "parts-overlap",
@@ -295,6 +317,14 @@ pub(super) fn report_names(findings: &mut Findings, design: &Design, layout: &La
     }
     for exception in all.into_iter().flat_map(|joints| &joints.named) {
         let pattern = &exception.pattern;
+        let of_faces =
+            layout.face_meetings.iter().any(|meeting| matches_joint(&pattern.value, &meeting.name));
+        let corner = exception.kind.filter(|kind| kind.value != JointKind::Face);
+        if let Some(kind) = corner.filter(|_| of_faces && !pattern.value.contains('*')) {
+            let message = format!("`{}` is a face against a face, bolted through both", pattern.value);
+            let finding = Finding::new(&CORNER_JOINT_AT_FACE, kind.span, message).on(&pattern.value);
+            findings.push(finding.help("leave `kind:` out; `bolts:` can still be set"));
+        }
         let mut names =
             layout.meetings.iter().map(|m| &m.name).chain(layout.face_meetings.iter().map(|m| &m.name));
         if !names.any(|name| matches_joint(&pattern.value, name)) {
