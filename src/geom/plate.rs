@@ -6,7 +6,7 @@
 use super::polygon::{clipped, overlap_area, ring_of, to_polygon};
 use super::tolerance::{CHORD, TOUCH};
 use super::{PanelFrame, Path, Placement, Point2, Point3, Vector3, VehicleFrame};
-use geo::{Area, Polygon};
+use geo::{Area, BooleanOps, Polygon};
 
 /// An axis-aligned box in the vehicle frame.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -138,21 +138,36 @@ fn edges_overlap(a: &Plate, b: &Plate) -> bool {
     of_a.iter().any(|x| of_b.iter().any(|y| x.1.min(y.1) - x.0.max(y.0) > TOUCH))
 }
 
-/// Where along `line` (vehicle coordinates) the plate has material between the faces of `other`.
+/// Where along `line` (vehicle coordinates) the plate has material between the faces of `other`. Only what lies
+/// near `other` is looked at, since a panel may have hundreds of openings.
 fn intervals_within(plate: &Plate, other: &Plate, line: Vector3<VehicleFrame>) -> Vec<(f64, f64)> {
     let place = plate.placement;
     let across = place.direction_to_panel(other.placement.axes.w).xy();
     let along = place.direction_to_panel(line).xy();
     let face_b = place.to_panel(other.placement.origin).xy().to_vector().dot(across);
-    let (near, far) = (face_b, face_b + other.thickness);
-    // Long enough for any panel; a spec's lengths are bounded far below it.
-    let reach = 1e5;
+    let reach =
+        Aabb { low: plate.aabb().low.max(other.aabb().low), high: plate.aabb().high.min(other.aabb().high) };
+    let ends = [reach.low, reach.high].map(|p| place.to_panel(p).xy().to_vector().dot(along));
+    let (start, end) = (ends[0].min(ends[1]), ends[0].max(ends[1]));
     let corner = |s: f64, t: f64| Point2::<PanelFrame>::origin() + across * s + along * t;
-    let window = Polygon::new(
-        ring_of([corner(near, -reach), corner(far, -reach), corner(far, reach), corner(near, reach)]),
-        vec![],
-    );
-    clipped(&plate.polygon(), &window)
+    let window = [
+        corner(face_b, start),
+        corner(face_b + other.thickness, start),
+        corner(face_b + other.thickness, end),
+        corner(face_b, end),
+    ];
+    let (low, high) = Path::polygon(window).bounds();
+    let near = |path: &&Path<PanelFrame>| {
+        let (least, most) = path.bounds();
+        least.x < high.x && most.x > low.x && least.y < high.y && most.y > low.y
+    };
+    let clip = |path: &Path<PanelFrame>| clipped(path.flattened(CHORD), window);
+    // The boolean takes away the edges without area that clipping leaves along the window.
+    let whole = Polygon::new(ring_of(window), vec![]);
+    let outline = Polygon::new(ring_of(clip(&plate.outline)), vec![]).intersection(&whole);
+    let openings = plate.openings.iter().filter(near).map(|path| Polygon::new(ring_of(clip(path)), vec![]));
+    let material = openings.fold(outline, |left, opening| left.difference(&opening));
+    material
         .into_iter()
         .filter(|part| part.unsigned_area() > TOUCH * TOUCH)
         .map(|part| {

@@ -4,7 +4,7 @@
 //! with a tolerance, never exactly.
 
 use super::{Path, Point2};
-use geo::{Area, BooleanOps, LineString, MultiPolygon, Polygon};
+use geo::{Area, BooleanOps, LineString, Polygon};
 
 /// The region inside `outline` less the `openings`, arcs flattened to within `chord` mm.
 pub(crate) fn to_polygon<F: Copy>(outline: &Path<F>, openings: &[Path<F>], chord: f64) -> Polygon<f64> {
@@ -22,7 +22,51 @@ pub(crate) fn overlap_area(a: &Polygon<f64>, b: &Polygon<f64>) -> f64 {
     a.intersection(b).unsigned_area()
 }
 
-/// The parts of `region` inside the convex `window`.
-pub(crate) fn clipped(region: &Polygon<f64>, window: &Polygon<f64>) -> MultiPolygon<f64> {
-    region.intersection(window)
+/// The part of a ring inside a convex `window` (corners in order, either way round): the ring cut by one side of
+/// the window after the other. Where the ring leaves and comes back, the pieces stay joined along the window's
+/// edge, which takes no area.
+pub(crate) fn clipped<F: Copy>(ring: Vec<Point2<F>>, window: [Point2<F>; 4]) -> Vec<Point2<F>> {
+    let turn = (window[1] - window[0]).cross(window[2] - window[1]).signum();
+    (0..4).fold(ring, |ring, side| {
+        let (a, b) = (window[side], window[(side + 1) % 4]);
+        let inside = |p: Point2<F>| (b - a).cross(p - a) * turn;
+        let mut kept = Vec::with_capacity(ring.len());
+        for (i, &p) in ring.iter().enumerate() {
+            let before = ring[(i + ring.len() - 1) % ring.len()];
+            let (from, to) = (inside(before), inside(p));
+            if (from < 0.0) != (to < 0.0) {
+                kept.push(before + (p - before) * (from / (from - to)));
+            }
+            if to >= 0.0 {
+                kept.push(p);
+            }
+        }
+        kept
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::geom::PanelFrame;
+    use proptest::prelude::*;
+
+    proptest! {
+        /// Against `geo`'s booleans, on stars that may leave the window many times.
+        #[test]
+        fn clipping_keeps_the_area_that_booleans_find(
+            radii in prop::collection::vec(1_u32..40, 3..12), x in -30_i32..30, y in -30_i32..30,
+        ) {
+            let n = radii.len() as f64;
+            let ring: Vec<Point2<PanelFrame>> = radii.iter().enumerate().map(|(i, &r)| {
+                let angle = std::f64::consts::TAU * i as f64 / n;
+                Point2::new(f64::from(x) + f64::from(r) * angle.cos(), f64::from(y) + f64::from(r) * angle.sin())
+            }).collect();
+            let window = [(-10.0, -10.0), (10.0, -10.0), (10.0, 10.0), (-10.0, 10.0)].map(|(x, y)| Point2::new(x, y));
+            let polygon = |points: Vec<Point2<PanelFrame>>| Polygon::new(ring_of(points), vec![]);
+            let expected = overlap_area(&polygon(ring.clone()), &polygon(window.to_vec()));
+            let found = polygon(clipped(ring, window)).unsigned_area();
+            prop_assert!((found - expected).abs() < 1e-4, "{found} {expected}");
+        }
+    }
 }
