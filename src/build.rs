@@ -1,13 +1,13 @@
 //! The whole flow, from texts to a finished design that can be exported.
 
 use crate::catalogue::Catalogue;
-use crate::diag::{Findings, Sources};
+use crate::diag::{Findings, Rule, Sources};
 use crate::finished::{Finished, SheetGroup, with_solid};
 use crate::joints::Kit;
 use crate::nest::{Clearances, Part, Stock, Turns};
 use crate::solid::PlateFigures;
 use crate::spec::{Design, Input, Open};
-use crate::{catalogue, checks, joints, layout, mass, nest, solid, spec};
+use crate::{accept, catalogue, checks, joints, layout, mass, nest, solid, spec};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -33,6 +33,8 @@ pub(crate) fn build(input: &Input<'_>, open: &mut Open<'_>) -> Built {
 }
 
 fn finish(findings: &mut Findings, design: Design) -> Option<Finished> {
+    let rules = all_rules();
+    accept::check(findings, &design.accept, &rules);
     let catalogue = Catalogue::for_workshop(findings, &design.workshop);
     let layout = layout::lay_out(findings, &design, &catalogue)?;
     let kit = joints::join(findings, &design, &catalogue, layout)?;
@@ -40,8 +42,9 @@ fn finish(findings: &mut Findings, design: Design) -> Option<Finished> {
         kit.panels.iter().map(|panel| with_solid(panel, solid::figures)).collect();
     let groups = sheet_groups(&design, &kit);
     let masses = mass::weigh(&kit, &figures);
-    let finished = Finished { design, catalogue, kit, figures, masses, groups };
+    let finished = Finished { design, catalogue, kit, figures, masses, groups, rules };
     checks::run(findings, &finished);
+    accept::apply(findings, &finished.design.accept, &finished.rules);
     Some(finished)
 }
 
@@ -76,12 +79,13 @@ fn sheet_groups(design: &Design, kit: &Kit) -> Vec<SheetGroup> {
 }
 
 /// Every rule of every stage, by name.
-pub(crate) fn all_rules() -> Vec<&'static crate::diag::Rule> {
+pub(crate) fn all_rules() -> Vec<&'static Rule> {
     let mut rules: Vec<_> = spec::RULES
         .iter()
         .chain(catalogue::rules::RULES)
         .chain(layout::rules::RULES)
         .chain(joints::rules::RULES)
+        .chain(accept::RULES)
         .copied()
         .chain(checks::RULES.iter().map(|check| check.rule))
         .collect();
@@ -105,43 +109,94 @@ mod tests {
     }
 
     #[test]
-    fn smoke() {
-        let text = std::env::var("SPEC").map(|p| std::fs::read_to_string(p).unwrap()).unwrap_or(
-            "\
-bay: {width: 1040, depth: 1050, height: 800}
-carcases:
-  - id: main
-    width: bay.width - 16
-    depth: 900
-    height: 300
-    panel: birch-12
-    columns:
-      - drawer: {slide: heavy-800}
-      - drawer: {slide: heavy-800}
-"
-            .into(),
-        );
-        let b = built(&text);
-        println!("{}", crate::diag::human(&b.findings, &b.sources, false));
-        let f = b.finished.unwrap();
-        for d in &f.kit.layout.drawers {
-            println!("{d:?}");
+    fn every_rule_finds_its_failing_example_and_nothing_in_its_passing_one() {
+        let mut wrong = Vec::new();
+        for rule in all_rules() {
+            let (failing, passing) = (built(rule.failing), built(rule.passing));
+            let found = |built: &Built| built.findings.iter().any(|finding| finding.rule.name == rule.name);
+            let said = |built: &Built| crate::diag::human(&built.findings, &built.sources, false);
+            if !found(&failing) {
+                wrong.push(format!("{}: its failing example has other faults:\n{}", rule.name, said(&failing)));
+            }
+            if found(&passing) || passing.finished.is_none() {
+                wrong.push(format!("{}: its passing example has faults:\n{}", rule.name, said(&passing)));
+            }
         }
-        for p in &f.kit.panels {
-            println!(
-                "{} {:?} bores {} openings {}",
-                p.name,
-                p.outline.bounds(),
-                p.bores.len(),
-                p.openings.len()
-            );
+        assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+    }
+
+    #[test]
+    fn rules_have_names_of_their_own_and_say_all() {
+        let rules = all_rules();
+        for pair in rules.windows(2) {
+            assert!(pair[0].name < pair[1].name, "{} stands twice", pair[0].name);
         }
-        for a in &f.kit.angles {
-            println!("{} {:.1} {:?}", a.name, a.length, a.holes.iter().map(Vec::len).collect::<Vec<_>>());
+        for rule in rules {
+            let sign = |c: char| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-';
+            let name = rule.name;
+            let edges = name.starts_with('-') || name.ends_with('-') || name.contains("--");
+            assert!(name.chars().all(sign) && !edges, "{name} is not kebab-case");
+            for text in [rule.finds, rule.why, rule.failing, rule.passing, rule.source] {
+                assert!(!text.trim().is_empty(), "{name} leaves something unsaid");
+            }
+            assert!(rule.finds.ends_with('.') && rule.why.ends_with('.'), "{name}: sentences end");
         }
-        println!("bolts {} mass {:?}", f.kit.bolts.len(), f.masses.total);
-        for g in &f.groups {
-            println!("{} sheets {} bound {}", g.material.id, g.nesting.sheets.len(), g.nesting.bound);
+    }
+
+    fn spaced(accept: &str) -> Built {
+        built(&format!(
+            "bay: {{width: 1040, depth: 1050, height: 800}}\nbolts: {{spacing: 300}}\ncarcases:\n  - {{id: main, \
+             width: 1000, depth: 900, height: 300, panel: birch-12, cell: {{open: {{}}}}}}\naccept:\n{accept}"
+        ))
+    }
+
+    #[test]
+    fn a_warning_is_accepted_on_one_part_or_on_all() {
+        let accepted = |built: &Built| -> Vec<(String, Option<String>)> {
+            built.findings.iter().map(|f| (f.on.clone(), f.accepted.clone())).collect()
+        };
+        let all = spaced("  - {rule: bolt-spacing, reason: light}\n");
+        assert!(all.finished.is_some() && all.findings.len() > 2);
+        assert!(accepted(&all).iter().all(|(_, reason)| reason.as_deref() == Some("light")));
+        let on = all.findings[1].on.clone();
+        let one = spaced(&format!("  - {{rule: bolt-spacing, on: {on}, reason: light}}\n"));
+        let (yes, no): (Vec<_>, Vec<_>) =
+            accepted(&one).into_iter().partition(|(_, reason)| reason.as_deref() == Some("light"));
+        assert!(yes.iter().all(|(name, _)| *name == on) && no.iter().all(|(name, _)| *name != on));
+        assert!(!yes.is_empty() && !no.is_empty());
+    }
+
+    #[test]
+    fn entries_that_can_do_nothing_are_named() {
+        let message = |accept: &str, rule: &str| {
+            let built = spaced(accept);
+            let finding = built.findings.into_iter().find(|finding| finding.rule.name == rule).unwrap();
+            format!("{}; {}", finding.message, finding.help.unwrap())
+        };
+        for (accept, rule, said) in [
+            (
+                "  - {rule: bolt-spacin, reason: light}\n",
+                "accept-unknown-rule",
+                "there is no rule called `bolt-spacin`; did you mean `bolt-spacing`?",
+            ),
+            (
+                "  - {rule: outside-bay, reason: light}\n",
+                "accept-of-error",
+                "`outside-bay` finds errors, and an error cannot be accepted; `baywright explain outside-bay` \
+                 says what to change; remove this entry",
+            ),
+            (
+                "  - {rule: carcase-tight-in-bay, reason: light}\n",
+                "accept-without-finding",
+                "no `carcase-tight-in-bay` is found; remove this entry",
+            ),
+            (
+                "  - {rule: bolt-spacing, on: main-deck+main-side-lef, reason: light}\n",
+                "accept-without-finding",
+                "no `bolt-spacing` is found on `main-deck+main-side-lef`; one is found on `main-deck+main-side-left`",
+            ),
+        ] {
+            assert_eq!(message(accept, rule), said);
         }
     }
 }
