@@ -186,9 +186,9 @@ mod tests {
                  says what to change; remove this entry",
             ),
             (
-                "  - {rule: carcase-tight-in-bay, reason: light}\n",
+                "  - {rule: drawer-wide-for-its-depth, reason: light}\n",
                 "accept-without-finding",
-                "no `carcase-tight-in-bay` is found; remove this entry",
+                "no `drawer-wide-for-its-depth` is found; remove this entry",
             ),
             (
                 "  - {rule: bolt-spacing, on: main-deck+main-side-lef, reason: light}\n",

@@ -14,14 +14,14 @@ pub(super) static RULE: Rule = Rule {
     failing: "\
 bay: {width: 1040, depth: 1500, height: 800}
 carcases:
-  - {id: front, width: 1000, depth: 600, height: 300, at: {x: 850}, panel: birch-12, cell: {drawer: {slide: heavy-500}}}
-  - {id: rear, width: 1000, depth: 600, height: 300, at: {x: 100}, panel: birch-12, cell: {open: {}}}
+  - {id: front, width: 1000, depth: 600, height: 300, at: {x: 850, z: 194}, panel: birch-12, cell: {drawer: {slide: heavy-500}}}
+  - {id: rear, width: 1000, depth: 600, height: 200, at: {x: 100}, panel: birch-12, cell: {open: {}}}
 ",
     passing: "\
 bay: {width: 1040, depth: 1500, height: 800}
 carcases:
-  - {id: front, width: 1000, depth: 600, height: 300, at: {x: 850, z: 310}, panel: birch-12, cell: {drawer: {slide: heavy-500}}}
-  - {id: rear, width: 1000, depth: 600, height: 300, at: {x: 100}, panel: birch-12, cell: {open: {}}}
+  - {id: front, width: 1000, depth: 600, height: 300, at: {x: 850, z: 206}, panel: birch-12, cell: {drawer: {slide: heavy-500}}}
+  - {id: rear, width: 1000, depth: 600, height: 200, at: {x: 100}, panel: birch-12, cell: {open: {}}}
 ",
     source: "arithmetic",
 };

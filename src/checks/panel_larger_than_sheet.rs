@@ -10,14 +10,14 @@ pub(super) static RULE: Rule = Rule {
     finds: "A panel that, with its grain kept, is larger than every stock sheet of its material less the trim.",
     why: "It cannot be cut from one piece.",
     failing: "\
-bay: {width: 1040, depth: 2700, height: 800}
+bay: {width: 1040, depth: 3300, height: 800}
 carcases:
-  - {id: main, width: 1000, depth: 2600, height: 300, panel: birch-12, cell: {open: {}}}
+  - {id: main, width: 1000, depth: 3200, height: 300, panel: birch-12, cell: {open: {}}}
 ",
     passing: "\
-bay: {width: 1040, depth: 2700, height: 800}
+bay: {width: 1040, depth: 3300, height: 800}
 carcases:
-  - {id: main, width: 1000, depth: 2300, height: 300, panel: birch-12, cell: {open: {}}}
+  - {id: main, width: 1000, depth: 2900, height: 300, panel: birch-12, cell: {open: {}}}
 ",
     source: "arithmetic",
 };

@@ -14,14 +14,14 @@ pub(super) static RULE: Rule = Rule {
     failing: "\
 bay: {width: 1040, depth: 1050, height: 800}
 carcases:
-  - {id: left, width: 500, depth: 900, height: 300, at: {y: 200}, panel: birch-12, cell: {open: {}}}
-  - {id: right, width: 500, depth: 900, height: 300, at: {y: -200}, panel: birch-12, cell: {open: {}}}
+  - {id: left, width: 500, depth: 900, height: 300, at: {y: 248, z: 295}, panel: birch-12, cell: {open: {}}}
+  - {id: right, width: 500, depth: 900, height: 300, at: {y: -248}, panel: birch-12, cell: {open: {}}}
 ",
     passing: "\
 bay: {width: 1040, depth: 1050, height: 800}
 carcases:
-  - {id: left, width: 500, depth: 900, height: 300, at: {y: 250}, panel: birch-12, cell: {open: {}}}
-  - {id: right, width: 500, depth: 900, height: 300, at: {y: -250}, panel: birch-12, cell: {open: {}}}
+  - {id: left, width: 500, depth: 900, height: 300, at: {y: 260}, panel: birch-12, cell: {open: {}}}
+  - {id: right, width: 500, depth: 900, height: 300, at: {y: -260}, panel: birch-12, cell: {open: {}}}
 ",
     source: "arithmetic",
 };

@@ -192,17 +192,9 @@ pub(super) static BOLT_INTO_OTHER_PANEL: Rule = Rule {
     why: "Its grip would be wrong, and a hole would be drilled along a panel or half through it.",
     failing: "\
 bay: {width: 1040, depth: 1050, height: 800}
-workshop: {tool: {diameter: 3}}
 carcases:
-  - id: main
-    width: 1000
-    depth: 900
-    height: 400
-    panel: birch-12
-    joints: {named: {\"main-divider-1+main-shelf-*\": {kind: captive-nut, bolts: {at: [100, 400]}}}}
-    columns:
-      - rows: [{open: {}}, {open: {}}]
-      - rows: [{open: {}}, {open: {}}]
+  - {id: main, width: 1000, depth: 900, height: 300, panel: birch-12, columns: [{open: {}}, {open: {}}]}
+  - {id: inner, width: 600, depth: 900, height: 600, panel: birch-12, back: {omit: true}, cell: {open: {}}}
 ",
     passing: PASSING,
     source: "arithmetic",
