@@ -23,10 +23,8 @@ macro_rules! kit {
     };
 }
 
-const PASSING: &str = kit!(
-    "bolts: {spacing: 300}\n",
-    "accept:\n  - {rule: bolt-spacing, reason: nothing heavy goes in}\n"
-);
+const PASSING: &str =
+    kit!("bolts: {spacing: 300}\n", "accept:\n  - {rule: bolt-spacing, reason: nothing heavy goes in}\n");
 
 /// A rule that does not exist.
 static UNKNOWN_RULE: Rule = Rule {
@@ -34,7 +32,10 @@ static UNKNOWN_RULE: Rule = Rule {
     severity: Severity::Error,
     finds: "An entry under `accept` that names no rule.",
     why: "The warning that was meant would go on, or come back unseen under its right name.",
-    failing: kit!("bolts: {spacing: 300}\n", "accept:\n  - {rule: bolt-spaces, reason: nothing heavy goes in}\n"),
+    failing: kit!(
+        "bolts: {spacing: 300}\n",
+        "accept:\n  - {rule: bolt-spaces, reason: nothing heavy goes in}\n"
+    ),
     passing: PASSING,
     source: "a decision of this project; `baywright explain` lists the rules",
 };
@@ -45,7 +46,10 @@ static ERROR_ACCEPTED: Rule = Rule {
     severity: Severity::Error,
     finds: "An entry under `accept` that names a rule whose findings are errors.",
     why: "An error means that the kit cannot be cut, joined or fitted as it stands; a reason does not change that.",
-    failing: kit!("bolts: {spacing: 300}\n", "accept:\n  - {rule: outside-bay, reason: it will be pressed in}\n"),
+    failing: kit!(
+        "bolts: {spacing: 300}\n",
+        "accept:\n  - {rule: outside-bay, reason: it will be pressed in}\n"
+    ),
     passing: PASSING,
     source: "a decision of this project",
 };

@@ -116,7 +116,11 @@ mod tests {
             let found = |built: &Built| built.findings.iter().any(|finding| finding.rule.name == rule.name);
             let said = |built: &Built| crate::diag::human(&built.findings, &built.sources, false);
             if !found(&failing) {
-                wrong.push(format!("{}: its failing example has other faults:\n{}", rule.name, said(&failing)));
+                wrong.push(format!(
+                    "{}: its failing example has other faults:\n{}",
+                    rule.name,
+                    said(&failing)
+                ));
             }
             if found(&passing) || passing.finished.is_none() {
                 wrong.push(format!("{}: its passing example has faults:\n{}", rule.name, said(&passing)));

@@ -38,10 +38,8 @@ pub(super) fn run(finished: &Finished, findings: &mut Findings) {
             decimal(length, 1),
             decimal(width / length, 2)
         );
-        findings.push(
-            Finding::new(&RULE, drawer.span, message)
-                .on(&drawer.name)
-                .help("take longer slides, divide the cell into two columns, or pull it in the middle and accept this"),
-        );
+        findings.push(Finding::new(&RULE, drawer.span, message).on(&drawer.name).help(
+            "take longer slides, divide the cell into two columns, or pull it in the middle and accept this",
+        ));
     }
 }

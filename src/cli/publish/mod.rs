@@ -60,7 +60,11 @@ impl fmt::Display for Fault {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Fault::NoName(path) => {
-                write!(f, "`{}` cannot be a set's own folder; name one with --out, e.g. --out out/kit", path.display())
+                write!(
+                    f,
+                    "`{}` cannot be a set's own folder; name one with --out, e.g. --out out/kit",
+                    path.display()
+                )
             }
             Fault::NotAFolder(path) => write!(
                 f,
@@ -84,7 +88,9 @@ impl fmt::Display for Fault {
                 path.display(),
                 names.join(", ")
             ),
-            Fault::BadPath(path) => write!(f, "`{path}` is no path inside a set; this is a fault of baywright"),
+            Fault::BadPath(path) => {
+                write!(f, "`{path}` is no path inside a set; this is a fault of baywright")
+            }
             Fault::Disk { act, path, error } => {
                 write!(f, "cannot {act} `{}`: {error}; nothing was changed", path.display())
             }
@@ -100,7 +106,11 @@ impl fmt::Display for Fault {
 
 /// Writes the files as the set at `folder`, in place of a set of ours that stands there. `ours` gives the paths
 /// of a set from its manifest, or `None` if it is none of ours.
-pub(crate) fn publish(folder: &Path, files: &Files, ours: &dyn Fn(&[u8]) -> Option<Paths>) -> Result<(), Fault> {
+pub(crate) fn publish(
+    folder: &Path,
+    files: &Files,
+    ours: &dyn Fn(&[u8]) -> Option<Paths>,
+) -> Result<(), Fault> {
     Publisher { disk: &Real, process: std::process::id(), ours }.publish(folder, files)
 }
 
@@ -236,7 +246,8 @@ impl<D: Disk> Publisher<'_, D> {
 
     /// Writes the whole set into a new folder, down to the disk.
     fn build(&self, new_set: &Path, files: &Files) -> Result<(), Fault> {
-        let make = |folder: &Path| self.disk.make_folder(folder).map_err(|error| fault("make", folder, error));
+        let make =
+            |folder: &Path| self.disk.make_folder(folder).map_err(|error| fault("make", folder, error));
         make(new_set)?;
         let mut folders = BTreeSet::from([new_set.to_owned()]);
         for (path, bytes) in files {
@@ -298,6 +309,7 @@ fn fault(act: &'static str, path: &Path, error: io::Error) -> Fault {
 
 /// Whether a path stays inside the folder that it is taken from.
 fn is_inside(path: &str) -> bool {
-    let plain = |part: &str| !part.is_empty() && part != "." && part != ".." && !part.contains(['\\', ':', '\0']);
+    let plain =
+        |part: &str| !part.is_empty() && part != "." && part != ".." && !part.contains(['\\', ':', '\0']);
     path.split('/').all(plain)
 }
