@@ -14,14 +14,12 @@ const WIDTH: usize = 96;
 pub(super) fn text(rule: Option<&str>) -> Result<String, Error> {
     let rules = all_rules();
     let Some(name) = rule else { return Ok(list(&rules)) };
-    match rules.iter().find(|rule| rule.name == name) {
-        Some(rule) => Ok(one(rule)),
-        None => {
-            let near = did_you_mean(name, rules.iter().map(|rule| rule.name));
-            let help = near.unwrap_or_else(|| "`baywright explain` lists them".to_owned());
-            Err(Error::Other(format!("there is no rule called `{name}`; {help}")))
-        }
+    if let Some(rule) = rules.iter().find(|rule| rule.name == name) {
+        return Ok(one(rule));
     }
+    let near = did_you_mean(name, rules.iter().map(|rule| rule.name));
+    let help = near.unwrap_or_else(|| "`baywright explain` lists them".to_owned());
+    Err(Error::Other(format!("there is no rule called `{name}`; {help}")))
 }
 
 fn list(rules: &[&Rule]) -> String {
@@ -29,9 +27,18 @@ fn list(rules: &[&Rule]) -> String {
     let mut text = String::new();
     for rule in rules {
         let start = format!("{:longest$}  {:7}  ", rule.name, rule.severity.word());
-        text.push_str(&wrapped(&start, rule.finds, WIDTH));
+        let _ = writeln!(text, "{start}{}", one_line(rule.finds, WIDTH - start.len()));
     }
     text
+}
+
+/// The start of a sentence, cut between words where it is longer than `width` characters.
+fn one_line(sentence: &str, width: usize) -> String {
+    let lines = wrapped("", sentence, width.saturating_sub(4));
+    match lines.trim_end().split_once('\n') {
+        Some((first, _)) => format!("{first} ..."),
+        None => lines.trim_end().to_owned(),
+    }
 }
 
 fn one(rule: &Rule) -> String {

@@ -14,8 +14,11 @@ use crate::diag::{self, Findings, Sources};
 use crate::number::{decimal, rounded};
 use crate::spec::{self, Text};
 
-/// Decimals of any figure listed: finer than any of them is known.
+/// Decimals of any figure for machines: finer than any of them is known.
 const DECIMALS: usize = 4;
+
+/// Decimals of any figure for people.
+const SHOWN_DECIMALS: usize = 3;
 
 /// Rows of one kind of thing. Columns have a head with the unit for people and a key for machines; those without
 /// a head are for machines only.
@@ -81,12 +84,12 @@ fn shown(table: &Table) -> String {
 
 fn cell(value: &Value) -> String {
     match value {
-        Value::Null => String::new(),
         Value::Bool(yes) => if *yes { "yes" } else { "no" }.to_owned(),
-        Value::Number(number) => decimal(number.as_f64().unwrap_or_default(), DECIMALS),
+        Value::Number(number) => decimal(number.as_f64().unwrap_or_default(), SHOWN_DECIMALS),
         Value::String(text) => text.clone(),
         Value::Array(list) => list.iter().map(cell).collect::<Vec<_>>().join(" "),
-        Value::Object(_) => String::new(),
+        // No column holds objects.
+        Value::Null | Value::Object(_) => String::new(),
     }
 }
 
@@ -105,7 +108,9 @@ fn figures(values: &[f64]) -> Value {
 }
 
 fn materials(catalogue: &Catalogue) -> Table {
-    let rows = catalogue.materials.values().map(|material| {
+    let mut materials: Vec<_> = catalogue.materials.values().collect();
+    materials.sort_by(|a, b| a.family.cmp(&b.family).then(a.nominal.total_cmp(&b.nominal)));
+    let rows = materials.into_iter().map(|material| {
         let stock: Vec<&str> = material.stock.iter().map(|stock| stock.name.as_str()).collect();
         vec![
             json!(material.id),
