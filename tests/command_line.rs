@@ -251,7 +251,7 @@ fn bad_texts_of_every_kind_are_findings() {
     let mut bomb = "a: &a [x, x, x, x, x, x, x, x, x, x]\n".to_owned();
     for pair in ["a", "b", "c", "d", "e", "f", "g", "h", "i"].windows(2) {
         let aliases = vec![format!("*{}", pair[0]); 10].join(", ");
-        bomb += &format!("{0}: &{0} [{aliases}]\n", pair[1]);
+        bomb.extend([pair[1], ": &", pair[1], " [", &aliases, "]\n"]);
     }
     let name = |name: &str| format!("name: {name}\n{GOOD}");
     for (text, rule) in [

@@ -170,6 +170,8 @@ impl<D: Disk> Publisher<'_, D> {
         if let Some(path) = files.keys().find(|path| !is_inside(path)) {
             return Err(Fault::BadPath(path.clone()));
         }
+        // Without a slash at the end, which would follow a link.
+        let folder: &Path = &folder.components().collect::<PathBuf>();
         let beside = Beside::of(folder)?;
         self.repair(folder, &beside)?;
         let replaces = self.may_replace(folder)?;

@@ -278,8 +278,10 @@ fn a_link_is_neither_replaced_nor_followed() {
     let (set_folder, link) = (scratch.path().join("kit"), scratch.path().join("link"));
     run(&healthy(true), FIRST, &set_folder, "old").unwrap();
     std::os::unix::fs::symlink(&set_folder, &link).unwrap();
-    let fault = run(&healthy(true), FIRST, &link, "new").unwrap_err();
-    assert!(fault.to_string().contains("symbolic link"), "{fault}");
+    for path in [link.clone(), link.join("")] {
+        let fault = run(&healthy(true), FIRST, &path, "new").unwrap_err();
+        assert!(fault.to_string().contains("symbolic link"), "{fault}");
+    }
     assert_eq!(found(&set_folder), Some(set("old")));
 }
 
