@@ -1,13 +1,13 @@
 //! The whole flow, from texts to a finished design that can be exported.
 
 use crate::catalogue::Catalogue;
-use crate::diag::{Findings, Sources};
+use crate::diag::{Findings, Rule, Sources};
 use crate::finished::{Finished, SheetGroup, with_solid};
 use crate::joints::Kit;
 use crate::nest::{Clearances, Part, Stock, Turns};
 use crate::solid::PlateFigures;
 use crate::spec::{Design, Input, Open};
-use crate::{catalogue, checks, joints, layout, mass, nest, solid, spec};
+use crate::{accept, catalogue, checks, joints, layout, mass, nest, solid, spec};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -33,6 +33,8 @@ pub(crate) fn build(input: &Input<'_>, open: &mut Open<'_>) -> Built {
 }
 
 fn finish(findings: &mut Findings, design: Design) -> Option<Finished> {
+    let rules = all_rules();
+    accept::check(findings, &design.accept, &rules);
     let catalogue = Catalogue::for_workshop(findings, &design.workshop);
     let layout = layout::lay_out(findings, &design, &catalogue)?;
     let kit = joints::join(findings, &design, &catalogue, layout)?;
@@ -40,8 +42,9 @@ fn finish(findings: &mut Findings, design: Design) -> Option<Finished> {
         kit.panels.iter().map(|panel| with_solid(panel, solid::figures)).collect();
     let groups = sheet_groups(&design, &kit);
     let masses = mass::weigh(&kit, &figures);
-    let finished = Finished { design, catalogue, kit, figures, masses, groups };
+    let finished = Finished { design, catalogue, kit, figures, masses, groups, rules };
     checks::run(findings, &finished);
+    accept::apply(findings, &finished.design.accept, &finished.rules);
     Some(finished)
 }
 
@@ -76,12 +79,13 @@ fn sheet_groups(design: &Design, kit: &Kit) -> Vec<SheetGroup> {
 }
 
 /// Every rule of every stage, by name.
-pub(crate) fn all_rules() -> Vec<&'static crate::diag::Rule> {
+pub(crate) fn all_rules() -> Vec<&'static Rule> {
     let mut rules: Vec<_> = spec::RULES
         .iter()
         .chain(catalogue::rules::RULES)
         .chain(layout::rules::RULES)
         .chain(joints::rules::RULES)
+        .chain(accept::RULES)
         .copied()
         .chain(checks::RULES.iter().map(|check| check.rule))
         .collect();
@@ -90,5 +94,7 @@ pub(crate) fn all_rules() -> Vec<&'static crate::diag::Rule> {
     rules
 }
 
+#[cfg(test)]
+mod rule_tests;
 #[cfg(test)]
 mod tests;

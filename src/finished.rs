@@ -1,6 +1,7 @@
 //! What checks, exporters and reports read: a design with every stage run.
 
 use crate::catalogue::{Catalogue, Material};
+use crate::diag::Rule;
 use crate::joints::{Kit, Panel};
 use crate::mass::Masses;
 use crate::nest::{Clearances, Nesting, Part, Stock};
@@ -23,6 +24,8 @@ pub(crate) struct Finished {
     pub(crate) masses: Masses,
     /// Sheets, one group for each material.
     pub(crate) groups: Vec<SheetGroup>,
+    /// The rules that the kit was looked at for, by name.
+    pub(crate) rules: Vec<&'static Rule>,
 }
 
 /// The panels of one material on their sheets.

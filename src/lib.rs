@@ -13,7 +13,11 @@ mod nest;
 mod mass;
 mod finished;
 mod checks;
+mod accept;
 mod export;
 mod build;
+mod cli;
 #[cfg(test)]
 mod golden;
+
+pub use cli::run;

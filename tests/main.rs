@@ -1,1 +1,6 @@
+//! The one integration binary: the program as a user runs it, and the order of the sources.
 
+#[cfg(test)]
+mod command_line;
+#[cfg(test)]
+mod tidy;

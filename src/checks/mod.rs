@@ -1,5 +1,7 @@
 //! Rules about the finished kit, one to a file. A check only reports; it changes nothing.
 
+mod bolt_spacing;
+mod drawer_wide_for_its_depth;
 mod hole_too_near_edge;
 mod moving_part_strikes;
 mod outside_bay;
@@ -24,6 +26,8 @@ pub(crate) const RULES: &[Check] = &[
     Check { rule: &crate::layout::rules::MOVING_PART_STRIKES, run: moving_part_strikes::run },
     Check { rule: &hole_too_near_edge::RULE, run: hole_too_near_edge::run },
     Check { rule: &panel_larger_than_sheet::RULE, run: panel_larger_than_sheet::run },
+    Check { rule: &bolt_spacing::RULE, run: bolt_spacing::run },
+    Check { rule: &drawer_wide_for_its_depth::RULE, run: drawer_wide_for_its_depth::run },
 ];
 
 /// Runs every check.

@@ -17,7 +17,7 @@ carcases:
     passing: "\
 bay: {width: 1040, depth: 3300, height: 800}
 carcases:
-  - {id: main, width: 1000, depth: 2300, height: 300, panel: birch-12, cell: {open: {}}}
+  - {id: main, width: 1000, depth: 2900, height: 300, panel: birch-12, cell: {open: {}}}
 ",
     source: "arithmetic",
 };

@@ -34,6 +34,13 @@ pub(crate) struct Rule {
     pub(crate) source: &'static str,
 }
 
+impl Rule {
+    /// Whether its findings stop a `make`.
+    pub(crate) fn is_error(&self) -> bool {
+        self.severity == Severity::Error
+    }
+}
+
 /// How bad a finding is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub(crate) enum Severity {
@@ -109,7 +116,7 @@ impl Finding {
 
     /// Whether it stops a `make`.
     pub(crate) fn is_error(&self) -> bool {
-        self.rule.severity == Severity::Error
+        self.rule.is_error()
     }
 }
 

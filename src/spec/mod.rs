@@ -77,6 +77,17 @@ pub(crate) fn read(
     design
 }
 
+/// Reads a workshop file by itself. `None` when there is an error.
+pub(crate) fn read_workshop(
+    findings: &mut Findings,
+    sources: &mut Sources,
+    text: Text<'_>,
+) -> Option<Workshop> {
+    let file = load(findings, sources, text, &schema::WORKSHOP)?;
+    let workshop = lower::workshop(&mut file.reader(findings, None, 1.0), &file.raw, file.whole());
+    (!findings.has_errors()).then_some(workshop)
+}
+
 /// JSON Schema of the design file.
 pub(crate) fn schema() -> Value {
     schema::DESIGN.clone()

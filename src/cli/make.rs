@@ -1,0 +1,103 @@
+//! `make` and `check`: a design from its files to a set on disk, or to its findings only.
+
+use std::path::{Path, PathBuf};
+
+use super::args::{DesignArguments, Format};
+use super::error::Error;
+use super::input::{self, TextFile};
+use super::summary::{self, Outcome};
+use super::{Output, publish, set};
+use crate::build::{Built, build};
+use crate::diag;
+use crate::spec::{Input, Text};
+
+/// What a design is read from, and what came of it.
+struct Run {
+    /// Every file that was read, in that order.
+    inputs: Vec<TextFile>,
+    built: Built,
+}
+
+/// Makes a set. Whether the design is without errors.
+pub(super) fn make(output: &mut Output, design: &DesignArguments, out: Option<&Path>) -> Result<bool, Error> {
+    let run = run(design)?;
+    let Some(finished) = &run.built.finished else {
+        report(output, design, &run.built, None)?;
+        return Ok(false);
+    };
+    let files = set::bundle(finished, &run.built.findings, &run.inputs);
+    assert_sound(&set::broken(finished, &files))?;
+    let folder = out.map_or_else(|| PathBuf::from("out").join(&finished.design.name.value), Path::to_owned);
+    if let Err(fault) = publish::publish(&folder, &files, &set::paths_of) {
+        // What was found is worth reading even if the disk is full.
+        report_findings(output, design.format, &run.built);
+        return Err(fault.into());
+    }
+    report(output, design, &run.built, Some((&folder, files.len())))?;
+    Ok(true)
+}
+
+/// Checks a design. Whether it is without errors.
+pub(super) fn check(output: &mut Output, design: &DesignArguments) -> Result<bool, Error> {
+    let run = run(design)?;
+    if let Some(finished) = &run.built.finished {
+        let files = set::bundle(finished, &run.built.findings, &run.inputs);
+        assert_sound(&set::broken(finished, &files))?;
+    }
+    report(output, design, &run.built, None)?;
+    Ok(run.built.finished.is_some())
+}
+
+fn assert_sound(broken: &[String]) -> Result<(), Error> {
+    if broken.is_empty() { Ok(()) } else { Err(Error::Broken(broken.to_vec())) }
+}
+
+fn run(arguments: &DesignArguments) -> Result<Run, Error> {
+    let design = input::read(&arguments.spec)?;
+    let vehicle = arguments.vehicle.as_deref().map(input::read).transpose()?;
+    let workshop = arguments.workshop.as_deref().map(input::read).transpose()?;
+    let fallback_name = input::design_name(&arguments.spec);
+    let mut followed = Vec::new();
+    let mut open = |path: &str| {
+        let (name, text) = input::beside(&arguments.spec, path)?;
+        followed.push(TextFile { name: name.clone(), text: text.clone() });
+        Ok((name, text))
+    };
+    let input = Input {
+        design: text(&design),
+        fallback_name: &fallback_name,
+        vehicle: vehicle.as_ref().map(text),
+        workshop: workshop.as_ref().map(text),
+    };
+    let built = build(&input, &mut open);
+    let mut inputs = vec![design];
+    inputs.extend(vehicle.into_iter().chain(workshop).chain(followed));
+    Ok(Run { inputs, built })
+}
+
+fn text(file: &TextFile) -> Text<'_> {
+    Text { name: &file.name, text: &file.text }
+}
+
+/// Findings and summary, for people or for machines.
+fn report(
+    output: &mut Output,
+    design: &DesignArguments,
+    built: &Built,
+    written: Option<(&Path, usize)>,
+) -> Result<(), Error> {
+    report_findings(output, design.format, built);
+    let spec = design.spec.display().to_string();
+    let outcome = Outcome { spec: &spec, built, written };
+    match design.format {
+        Format::Text => output.print(&summary::text(&outcome)),
+        Format::Json => output.print(&format!("{:#}\n", summary::json(&outcome))),
+    }
+}
+
+/// The findings for people. Machines get them with the summary.
+fn report_findings(output: &mut Output, format: Format, built: &Built) {
+    if format == Format::Text {
+        output.tell(&diag::human(&built.findings, &built.sources, output.colour));
+    }
+}

@@ -1,0 +1,153 @@
+//! What came of a run, in a few lines for people and as an object for machines.
+
+use std::collections::BTreeMap;
+use std::fmt::Write as _;
+use std::path::Path;
+
+use serde_json::{Value, json};
+
+use super::table::counted;
+use crate::build::Built;
+use crate::diag::{self, Finding, Severity};
+use crate::finished::{Finished, SheetGroup};
+use crate::mass::MASS_DECIMALS;
+use crate::number::{decimal, fixed, rounded};
+
+/// What came of a design, and where it went.
+pub(super) struct Outcome<'a> {
+    /// The design file as the user gave it.
+    pub(super) spec: &'a str,
+    /// What was found and made.
+    pub(super) built: &'a Built,
+    /// The set's folder and the number of files in it, if it was written.
+    pub(super) written: Option<(&'a Path, usize)>,
+}
+
+/// How many findings of each kind there are.
+struct Counts {
+    errors: usize,
+    warnings: usize,
+    accepted: usize,
+    notes: usize,
+}
+
+impl Counts {
+    fn of(findings: &[Finding]) -> Self {
+        let count = |severity| {
+            let open = |finding: &&Finding| finding.rule.severity == severity && finding.accepted.is_none();
+            findings.iter().filter(open).count()
+        };
+        Counts {
+            errors: count(Severity::Error),
+            warnings: count(Severity::Warning),
+            accepted: findings.iter().filter(|finding| finding.accepted.is_some()).count(),
+            notes: count(Severity::Note),
+        }
+    }
+
+    /// `1 error, 2 warnings`; `no findings`.
+    fn words(&self) -> String {
+        let counts = [
+            (self.errors, "error", "errors"),
+            (self.warnings, "warning", "warnings"),
+            (self.notes, "note", "notes"),
+            (self.accepted, "accepted warning", "accepted warnings"),
+        ];
+        let told: Vec<String> =
+            counts.iter().filter(|(n, ..)| *n > 0).map(|(n, one, many)| counted(*n, one, many)).collect();
+        if told.is_empty() { "no findings".to_owned() } else { told.join(", ") }
+    }
+}
+
+/// The lines for people.
+pub(super) fn text(outcome: &Outcome<'_>) -> String {
+    let counts = Counts::of(&outcome.built.findings).words();
+    let Some(finished) = &outcome.built.finished else {
+        return format!("{}: {counts}; nothing is written until the errors are gone\n", outcome.spec);
+    };
+    let kit = &finished.kit;
+    let mut text = format!(
+        "{}: {}, {}, {} kg\n",
+        finished.design.name.value,
+        counted(kit.panels.len(), "panel", "panels"),
+        counted(kit.bolts.len(), "bolt", "bolts"),
+        fixed(finished.masses.total.mass, 1)
+    );
+    for group in &finished.groups {
+        let _ = writeln!(text, "  {}", sheets(group));
+    }
+    let _ = writeln!(text, "{counts}");
+    if let Some((folder, n)) = outcome.written {
+        let _ = writeln!(text, "written to {} ({})", folder.display(), counted(n, "file", "files"));
+    }
+    text
+}
+
+/// The object for machines: counts, findings, and what the kit comes to.
+pub(super) fn json(outcome: &Outcome<'_>) -> Value {
+    let built = outcome.built;
+    let counts = Counts::of(&built.findings);
+    json!({
+        "spec": outcome.spec,
+        "errors": counts.errors,
+        "warnings": counts.warnings,
+        "notes": counts.notes,
+        "accepted": counts.accepted,
+        "written": outcome.written.map(|(folder, _)| folder.display().to_string()),
+        "kit": built.finished.as_ref().map(kit),
+        "findings": diag::json(&built.findings, &built.sources),
+    })
+}
+
+fn kit(finished: &Finished) -> Value {
+    let sheets: Vec<Value> = finished
+        .groups
+        .iter()
+        .map(|group| {
+            let share = group.nesting.usage(&group.parts, &group.stock).share();
+            json!({
+                "material": group.material.id,
+                "sheets": group.nesting.sheets.len(),
+                "at_least": group.nesting.bound,
+                "used": rounded(share, 4),
+                "stock": kinds(group),
+            })
+        })
+        .collect();
+    json!({
+        "name": finished.design.name.value,
+        "panels": finished.kit.panels.len(),
+        "bolts": finished.kit.bolts.len(),
+        "mass_kg": rounded(finished.masses.total.mass, MASS_DECIMALS),
+        "materials": sheets,
+    })
+}
+
+/// `2 sheets of birch-12 (2440x1220), 61 % used; at least 1 is needed`.
+fn sheets(group: &SheetGroup) -> String {
+    let n = group.nesting.sheets.len();
+    let kinds: Vec<(&str, usize)> = kinds(group).into_iter().collect();
+    let sizes: Vec<String> = match kinds.as_slice() {
+        [(size, _)] => vec![(*size).to_owned()],
+        several => several.iter().map(|(size, n)| format!("{n} of {size}")).collect(),
+    };
+    let share = group.nesting.usage(&group.parts, &group.stock).share();
+    let bound = match group.nesting.bound {
+        bound if bound == n => "fewer will not do".to_owned(),
+        1 => "at least 1 is needed".to_owned(),
+        bound => format!("at least {bound} are needed"),
+    };
+    let (sheets, material) = (counted(n, "sheet", "sheets"), &group.material.id);
+    format!("{sheets} of {material} ({}), {} % used; {bound}", sizes.join(", "), decimal(100.0 * share, 0))
+}
+
+/// How many sheets of each size there are.
+fn kinds(group: &SheetGroup) -> BTreeMap<&str, usize> {
+    let mut kinds = BTreeMap::new();
+    for sheet in &group.nesting.sheets {
+        if let Some(stock) = group.stock.get(sheet.stock) {
+            *kinds.entry(stock.name.as_str()).or_default() += 1;
+        }
+    }
+    kinds
+}
