@@ -12,8 +12,11 @@ mod solid;
 mod nest;
 mod mass;
 mod finished;
-mod checks;
 mod export;
+mod checks;
 mod build;
+mod invariants;
+#[cfg(test)]
+mod example_kits;
 #[cfg(test)]
 mod golden;

@@ -1,6 +1,7 @@
 //! Rules about the finished kit, one to a file. A check only reports; it changes nothing.
 
 mod hole_too_near_edge;
+mod layer_names;
 mod moving_part_strikes;
 mod outside_bay;
 mod panel_larger_than_sheet;
@@ -24,6 +25,7 @@ pub(crate) const RULES: &[Check] = &[
     Check { rule: &moving_part_strikes::RULE, run: moving_part_strikes::run },
     Check { rule: &hole_too_near_edge::RULE, run: hole_too_near_edge::run },
     Check { rule: &panel_larger_than_sheet::RULE, run: panel_larger_than_sheet::run },
+    Check { rule: &layer_names::RULE, run: layer_names::run },
 ];
 
 /// Runs every check.
