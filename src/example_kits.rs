@@ -38,30 +38,38 @@ carcases:
       - drawer: {slide: heavy-800}
 ";
 
-/// A wide and high kit: three columns of two or three drawers, thicker base, thinner bottoms, an open pocket.
+/// A wide and high kit: three stacks of drawers, thicker bases and decks, thinner bottoms, an open pocket.
 pub(crate) const LARGE: &str = "\
 name: large
-bay: {width: 1400, depth: 1250, height: 1000}
+bay: {width: 1410, depth: 1250, height: 1000}
 carcases:
-  - id: main
-    width: 1300
+  - id: left
+    width: 440
     depth: 900
     height: 720
+    at: {y: 475}
     panel: birch-12
     panels: {base: birch-15, deck: birch-15}
     drawers: {bottom: birch-9}
-    columns:
-      - rows:
-          - drawer: {slide: heavy-800}
-          - drawer: {slide: heavy-800}
-          - drawer: {slide: heavy-800}
-      - rows:
-          - open: {}
-          - drawer: {slide: heavy-700}
-      - rows:
-          - drawer: {slide: heavy-800}
-          - drawer: {slide: heavy-800}
-          - drawer: {slide: heavy-800}
+    rows: [{drawer: {slide: heavy-800}}, {drawer: {slide: heavy-800}}, {drawer: {slide: heavy-800}}]
+  - id: middle
+    width: 440
+    depth: 900
+    height: 720
+    at: {y: 0}
+    panel: birch-12
+    panels: {base: birch-15, deck: birch-15}
+    drawers: {bottom: birch-9}
+    rows: [{drawer: {slide: heavy-800}}, {open: {}}, {drawer: {slide: heavy-800}}]
+  - id: right
+    width: 440
+    depth: 900
+    height: 720
+    at: {y: -475}
+    panel: birch-12
+    panels: {base: birch-15, deck: birch-15}
+    drawers: {bottom: birch-9}
+    rows: [{drawer: {slide: heavy-800}}, {drawer: {slide: heavy-800}}, {drawer: {slide: heavy-800}}]
 ";
 
 /// All of them.

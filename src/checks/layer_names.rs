@@ -93,8 +93,8 @@ mod tests {
         assert_eq!(found("note: a-name-of-31-letters-is-not-one").len(), 0);
         // Shared with a default name.
         assert_eq!(found("note: stock"), ["two operations share the layer `STOCK`"]);
-        // 27 letters and `_2_85`: with its depth too long. Several depths are several layers.
-        assert_eq!(found("countersink: abcdefghijklmnopqrstuvwxyz1").len(), 1);
+        // 27 letters and a depth like `_2_85`: too long, once for each of the two sizes of bolt.
+        assert_eq!(found("countersink: abcdefghijklmnopqrstuvwxyz1").len(), 2);
         assert_eq!(found("countersink: sink").len(), 0);
     }
 }

@@ -92,10 +92,12 @@ pub(crate) fn place<F: Copy>(region: &Region<F>, text: &str) -> Label<F> {
     Label { centre, height: LEAST_HEIGHT, upright: false, lines: vec![text.to_owned()] }
 }
 
-/// The text in two lines, broken after the hyphen or blank nearest to its middle.
+/// The text in two lines, broken after the hyphen or blank nearest to its middle, but not before a number, which
+/// belongs to the word before it.
 fn halves(text: &str) -> Option<[String; 2]> {
     let breaks = text.char_indices().filter(|(_, c)| matches!(c, '-' | ' ')).map(|(at, _)| at + 1);
-    let at = breaks.filter(|&at| at < text.len()).min_by_key(|&at| text.len().abs_diff(2 * at))?;
+    let begins_word = |at: &usize| text[*at..].starts_with(|c: char| !c.is_ascii_digit());
+    let at = breaks.filter(begins_word).min_by_key(|&at| text.len().abs_diff(2 * at))?;
     Some([text[..at].trim_end().to_owned(), text[at..].to_owned()])
 }
 
@@ -237,7 +239,7 @@ mod tests {
     fn a_name_is_turned_broken_or_made_smaller() {
         let name = "main-drawer-1-box-left";
         assert!(place(&board(60.0, 900.0), name).upright);
-        assert_eq!(place(&board(320.0, 100.0), name).lines, ["main-drawer-", "1-box-left"]);
+        assert_eq!(place(&board(320.0, 100.0), name).lines, ["main-drawer-1-", "box-left"]);
         let small = place(&board(130.0, 14.0), name);
         assert!(small.height < 8.0 && lies_clear(&board(130.0, 14.0), &small), "{small:?}");
     }

@@ -155,7 +155,7 @@ mod tests {
     use super::super::tests::rows;
     use super::*;
     use crate::diag::{At, Span};
-    use crate::example_kits::{ALL, CAPTIVE_NUTS, finished};
+    use crate::example_kits::{ALL, ANGLES, CAPTIVE_NUTS, finished};
 
     fn needed(rows: &[Vec<String>], kind: &str) -> usize {
         rows.iter().filter(|row| row[1].starts_with(kind)).map(|row| row[4].parse::<usize>().unwrap()).sum()
@@ -184,7 +184,7 @@ mod tests {
 
     #[test]
     fn nuts_without_an_insert_ask_for_thread_lock_and_others_do_not() {
-        let rows = rows(&hardware(&finished(CAPTIVE_NUTS)));
+        let rows = rows(&(hardware(&finished(CAPTIVE_NUTS)) + &hardware(&finished(ANGLES))));
         let remarks = |kind: &str| -> Vec<&str> {
             rows.iter().filter(|row| row[1] == kind).map(|row| row[8].as_str()).collect()
         };
