@@ -98,7 +98,8 @@ pub(crate) fn with_manifest(mut bundle: Bundle, inputs: &[InputFile<'_>]) -> Bun
 
 /// The hash in hexadecimal digits.
 pub(crate) fn sha256(bytes: &[u8]) -> String {
-    Sha256::digest(bytes).iter().map(|byte| format!("{byte:02x}")).collect()
+    let digit = |nibble: u8| char::from_digit(u32::from(nibble), 16).unwrap_or_default();
+    Sha256::digest(bytes).iter().flat_map(|byte| [digit(byte >> 4), digit(byte & 15)]).collect()
 }
 
 #[cfg(test)]

@@ -27,7 +27,7 @@ pub(super) fn faults(finished: &Finished) -> Vec<String> {
         }
     }
     for (i, bolt) in kit.bolts.iter().enumerate() {
-        let found = kit.panels.iter().enumerate().flat_map(|(j, panel)| {
+        let found = kit.panels.iter().enumerate().filter_map(|(j, panel)| {
             let (bolt_id, id) = (BoltId(i), BoardId(j));
             if bolt.held_in == Some(id) {
                 held(bolt_id, bolt, panel)

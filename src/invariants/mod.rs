@@ -83,6 +83,15 @@ mod tests {
     }
 
     #[test]
+    fn the_oldest_dxf_reads_back_too() {
+        let old = CAPTIVE_NUTS.replace("workshop: {", "workshop: {dxf: {version: R12}, ");
+        let files = bundle(&old);
+        assert_eq!(broken(&finished(&old), &files), Vec::<String>::new());
+        let dxf = String::from_utf8_lossy(files.get("parts/main-base.dxf").unwrap());
+        assert!(dxf.contains("AC1009") && !dxf.contains("LWPOLYLINE"));
+    }
+
+    #[test]
     fn faults_of_bolts_and_bores_are_found() {
         let moved = planted(ANGLES, |kit| kit.kit.panels[0].bores[3].centre.x += 0.002);
         assert_found(&moved, "off the axis");

@@ -76,7 +76,9 @@ pub(crate) fn document(finished: &Finished, findings: Value) -> KitDocument {
 
 /// The document as text: one line for each part, so that two versions of a kit can be compared line by line.
 pub(crate) fn write(document: &KitDocument) -> String {
-    let value = serde_json::to_value(document).unwrap_or_default();
+    let value = serde_json::to_value(document);
+    assert!(value.is_ok(), "a document of plain structs is written to memory: {value:?}");
+    let value = value.unwrap_or_default();
     let fields = value.as_object().into_iter().flatten().map(|(key, value)| {
         let key = Value::from(key.as_str());
         match value.as_array() {
