@@ -12,11 +12,14 @@ mod solid;
 mod nest;
 mod mass;
 mod finished;
+mod export;
 mod checks;
 mod accept;
-mod export;
 mod build;
+mod invariants;
 mod cli;
+#[cfg(test)]
+mod example_kits;
 #[cfg(test)]
 mod golden;
 

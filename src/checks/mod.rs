@@ -3,6 +3,7 @@
 mod bolt_spacing;
 mod drawer_wide_for_its_depth;
 mod hole_too_near_edge;
+mod layer_names;
 mod moving_part_strikes;
 mod outside_bay;
 mod panel_larger_than_sheet;
@@ -28,6 +29,7 @@ pub(crate) const RULES: &[Check] = &[
     Check { rule: &panel_larger_than_sheet::RULE, run: panel_larger_than_sheet::run },
     Check { rule: &bolt_spacing::RULE, run: bolt_spacing::run },
     Check { rule: &drawer_wide_for_its_depth::RULE, run: drawer_wide_for_its_depth::run },
+    Check { rule: &layer_names::RULE, run: layer_names::run },
 ];
 
 /// Runs every check.

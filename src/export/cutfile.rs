@@ -14,7 +14,8 @@ pub(crate) enum Operation {
     Opening,
     /// Drill or mill a hole right through.
     Bore,
-    /// Sink a countersunk head: the circle is the head's diameter at the surface, `depth` the head's height.
+    /// Sink a countersunk head: the circle is the head's diameter at the surface, `depth` where the cone meets the
+    /// bore.
     Countersink {
         /// mm below the upper face.
         depth: f64,

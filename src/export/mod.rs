@@ -1,6 +1,165 @@
 //! From a finished kit to bytes. An exporter sees the model only; none opens a file, and none can fail.
 
+pub(crate) mod cut_files;
 pub(crate) mod cutfile;
 pub(crate) mod drawn;
 pub(crate) mod dxf;
+pub(crate) mod kit_json;
+mod label;
+pub(crate) mod layers;
 pub(crate) mod svg;
+mod tables;
+pub(crate) mod words;
+
+use crate::diag::{self, Finding, Sources};
+use crate::finished::Finished;
+use crate::spec;
+use serde_json::json;
+use sha2::{Digest, Sha256};
+use std::collections::BTreeMap;
+
+/// The file that lists all others with their hashes.
+pub(crate) const MANIFEST: &str = "manifest.json";
+
+/// The file that holds the whole kit.
+pub(crate) const KIT: &str = "kit.json";
+
+/// The files of an output folder: relative path, with `/`, to bytes.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub(crate) struct Bundle {
+    /// By path.
+    pub(crate) files: BTreeMap<String, Vec<u8>>,
+}
+
+impl Bundle {
+    /// Adds a file.
+    pub(crate) fn insert(&mut self, path: impl Into<String>, bytes: impl Into<Vec<u8>>) {
+        self.files.insert(path.into(), bytes.into());
+    }
+
+    /// The bytes of a file.
+    pub(crate) fn get(&self, path: &str) -> Option<&[u8]> {
+        self.files.get(path).map(Vec::as_slice)
+    }
+}
+
+/// A text that the kit was made from.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct InputFile<'a> {
+    /// Path as it was given.
+    pub(crate) path: &'a str,
+    /// What was read.
+    pub(crate) text: &'a str,
+}
+
+/// Every file of a finished kit's folder, the manifest included.
+pub(crate) fn bundle(
+    finished: &Finished,
+    findings: &[Finding],
+    sources: &Sources,
+    inputs: &[InputFile<'_>],
+) -> Bundle {
+    with_manifest(files(finished, findings, sources), inputs)
+}
+
+/// Every file but the manifest.
+fn files(finished: &Finished, findings: &[Finding], sources: &Sources) -> Bundle {
+    let mut bundle = Bundle::default();
+    let layers = layers::names(&finished.design.workshop.layers);
+    let version = match finished.design.workshop.dxf_version.value {
+        spec::DxfVersion::R12 => dxf::DxfVersion::R12,
+        spec::DxfVersion::R2000 => dxf::DxfVersion::R2000,
+    };
+    for cut_files::NamedCutFile { stem, file } in cut_files::all(finished) {
+        bundle.insert(format!("{stem}.dxf"), dxf::write(&file, &layers, version));
+        bundle.insert(format!("{stem}.svg"), svg::write(&file, &layers));
+    }
+    bundle.insert("cut-list.csv", tables::cut_list(finished));
+    bundle.insert("hardware.csv", tables::hardware(finished));
+    bundle.insert("mass.csv", tables::mass(finished));
+    let document = kit_json::document(finished, diag::json(findings, sources));
+    bundle.insert(KIT, kit_json::write(&document));
+    bundle
+}
+
+/// The files with the manifest: the hash of every input and of every output but itself.
+pub(crate) fn with_manifest(mut bundle: Bundle, inputs: &[InputFile<'_>]) -> Bundle {
+    bundle.files.remove(MANIFEST);
+    let inputs: Vec<_> = inputs
+        .iter()
+        .map(|input| json!({"path": input.path.replace('\\', "/"), "sha256": sha256(input.text.as_bytes())}))
+        .collect();
+    let outputs: Vec<_> =
+        bundle.files.iter().map(|(path, bytes)| json!({"path": path, "sha256": sha256(bytes)})).collect();
+    let manifest = json!({"inputs": inputs, "outputs": outputs});
+    bundle.insert(MANIFEST, format!("{manifest:#}\n"));
+    bundle
+}
+
+/// The hash in hexadecimal digits.
+pub(crate) fn sha256(bytes: &[u8]) -> String {
+    let digit = |nibble: u8| char::from_digit(u32::from(nibble), 16).unwrap_or_default();
+    Sha256::digest(bytes).iter().flat_map(|byte| [digit(byte >> 4), digit(byte & 15)]).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::example_kits::{self, ALL, ANGLES};
+
+    fn bundle_of(text: &str) -> Bundle {
+        let built = example_kits::built(text);
+        let finished = built.finished.as_ref().unwrap();
+        bundle(finished, &built.findings, &built.sources, &[InputFile { path: "kits\\design.yaml", text }])
+    }
+
+    #[test]
+    fn every_sheet_and_part_is_there_twice_and_the_tables_once() {
+        let bundle = bundle_of(ANGLES);
+        for path in [
+            "sheets/birch-12-1.dxf",
+            "sheets/birch-12-1.svg",
+            "parts/main-base.dxf",
+            "parts/main-base.svg",
+            "cut-list.csv",
+            "hardware.csv",
+            "mass.csv",
+            KIT,
+            MANIFEST,
+        ] {
+            assert!(bundle.get(path).is_some_and(|bytes| !bytes.is_empty()), "{path}");
+        }
+        assert_eq!(bundle.files.len(), 2 * (2 + 18) + 5);
+    }
+
+    #[test]
+    fn a_second_run_gives_the_same_bytes() {
+        for text in ALL {
+            assert_eq!(bundle_of(text), bundle_of(text));
+        }
+    }
+
+    #[test]
+    fn the_manifest_has_the_hash_of_every_file_but_itself() {
+        let bundle = bundle_of(ANGLES);
+        let manifest: serde_json::Value = serde_json::from_slice(bundle.get(MANIFEST).unwrap()).unwrap();
+        let outputs = manifest["outputs"].as_array().unwrap();
+        assert_eq!(outputs.len(), bundle.files.len() - 1);
+        for output in outputs {
+            let bytes = bundle.get(output["path"].as_str().unwrap()).unwrap();
+            assert_eq!(output["sha256"], sha256(bytes));
+        }
+        assert_eq!(manifest["inputs"][0]["path"], "kits/design.yaml");
+        // FIPS 180-2, the test vector of one block.
+        assert_eq!(sha256(b"abc"), "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad");
+    }
+
+    #[test]
+    fn a_file_added_later_comes_into_the_manifest() {
+        let mut bundle = bundle_of(ANGLES);
+        bundle.insert("report.html", "<p>");
+        let bundle = with_manifest(bundle, &[]);
+        let manifest = String::from_utf8(bundle.get(MANIFEST).unwrap().to_vec()).unwrap();
+        assert!(manifest.contains("report.html") && !manifest.contains(MANIFEST));
+    }
+}

@@ -301,13 +301,37 @@ def leaves_the_mid_plane(kit):
     bolt["origin"] = [x + 0.2 * n for x, n in zip(bolt["origin"], normal)]
 
 
+def holder(kit):
+    bolt = with_bolt(kit, held)
+    return bolt, kit.panels[bolt["held_in"]]
+
+
 def has_no_nut_slot(kit):
-    for opening in kit.panels[with_bolt(kit, held)["held_in"]]["openings"]:
-        opening["kind"] = "slot"
+    holder(kit)[1]["nut_slots"].clear()
+
+
+def moves_a_nut_slot(kit):
+    """Across the bolt, in the plane of the panel."""
+    bolt, panel = holder(kit)
+    slot = first(slot for slot in panel["nut_slots"] if slot["bolt"] == bolt["name"])
+    along_u = sum(row[0] * x for row, x in zip(panel["placement"], bolt["direction"]))
+    slot["v" if abs(along_u) > 0.5 else "u"] += 0.2
+
+
+def lengthens_a_held_bolt(kit):
+    holder(kit)[0]["length"] += 10
+
+
+def closes_a_nut_slot(kit):
+    """Its panel becomes a plain rectangle."""
+    panel = holder(kit)[1]
+    left, bottom, right, top = paths.bounds(panel["outline"])
+    panel["outline"] = [[left, bottom, 0], [right, bottom, 0], [right, top, 0], [left, top, 0]]
 
 
 def stretches_a_placement(kit):
-    first(kit.panels.values())["placement"][0][0] *= 1.001
+    for row in first(kit.panels.values())["placement"][:3]:
+        row[0] *= 1.001
 
 
 def has_no_bolts(kit):
@@ -457,7 +481,7 @@ FAULTS = [
             ("moves_a_circle", r'(cx=")([-\d.]+)', plus, "not in the SVG"),
             ("widens_a_circle", r'( r=")([-\d.]+)', plus, "not in the SVG"),
             ("moves_a_contour", r'(d="M)([-\d.]+)', plus, "not in the SVG"),
-            ("turns_an_arc", r"(A[\d.]+ [\d.]+ 0 [01]) 0", r"\1 1", "not in the SVG"),
+            ("turns_an_arc", r"(A[\d.]+ [\d.]+ 0 [01]) 1", r"\1 0", "not in the SVG"),
             ("fills_a_group", r'fill="none" id', 'fill="red" id', "filled"),
             ("moves_a_group", r"<g ", '<g transform="translate(1 0)" ', "moved"),
             ("opens_a_contour", r' Z"', '"', "not closed"),
@@ -479,7 +503,10 @@ FAULTS = [
             (doubles_a_bore, bolts.faults, "2 bores in"),
             (bores_for_no_bolt, bolts.faults, "belongs to no bolt"),
             (leaves_the_mid_plane, bolts.faults, "mid-plane"),
-            (has_no_nut_slot, bolts.faults, "crosses no nut-slot"),
+            (has_no_nut_slot, bolts.faults, "0 nut slots"),
+            (moves_a_nut_slot, bolts.faults, "off its axis"),
+            (lengthens_a_held_bolt, bolts.faults, "into the material"),
+            (closes_a_nut_slot, bolts.faults, "into the material"),
             (stretches_a_placement, bolts.faults, "not rigid"),
             (has_no_bolts, bolts.faults, "0 bolts and 0 bores"),
             (has_no_bolts, shapes.faults, "no bore seen"),

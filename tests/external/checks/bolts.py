@@ -132,17 +132,25 @@ def of_bore(plate, name, bore, bolt, origin, axis):
 
 
 def of_holder(kit, plates, bolt, origin, axis):
-    """A bolt held by a nut in a panel lies in that panel's mid-plane and crosses the slot of the nut."""
+    """A bolt held by a nut in a panel lies in that panel's mid-plane, passes the middle of its nut, and its whole
+    length runs in a slot: outside the panel's material."""
     name = bolt["held_in"]
     if name not in plates:
         return [f"{name}, which holds its nut, is no panel of the kit"]
     plate = plates[name]
-    start, end = plate.inside(origin), plate.inside(origin + axis * bolt["length"])
+    washer = bolt["head_washer"]
+    reach = bolt["length"] - (washer["thickness"] if washer else 0)
+    start, end = plate.inside(origin), plate.inside(origin + axis * reach)
     off = max(abs(point[2] - plate.thickness / 2) for point in (start, end))
     if off > CONCENTRIC:
         return [f"its axis is {off:.3f} mm off the mid-plane of {name}"]
     way = LineString([start[:2], end[:2]])
-    slots = [o["points"] for o in kit.panels[name]["openings"] if o["kind"] == "nut-slot"]
-    if not any(paths.polygon(slot).intersection(way).length > CROSSED for slot in slots):
-        return [f"it crosses no nut-slot of {name}"]
+    slots = [slot for slot in kit.panels[name]["nut_slots"] if slot["bolt"] == bolt["name"]]
+    if len(slots) != 1:
+        return [f"{len(slots)} nut slots of it in {name}"]
+    off = way.distance(Point(slots[0]["u"], slots[0]["v"]))
+    if off > CONCENTRIC:
+        return [f"its nut in {name} is {off:.3f} mm off its axis"]
+    if plate.material.intersection(way).length > CROSSED:
+        return [f"it runs into the material of {name}"]
     return []

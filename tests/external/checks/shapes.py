@@ -91,7 +91,7 @@ def of_mass(panel):
             taken += math.pi * k / 12 * (wide**2 + wide * d + d**2) - math.pi * k / 4 * d**2
     mass = panel["density"] * (area * panel["thickness"] - taken) * 1e-9
     found = []
-    if abs(area - panel["area"]) > AREA + 1e-7 * area:
+    if abs(area - panel["area"]) > AREA + 1e-9 * area:
         found.append(f"area {panel['area']} mm2, its contours enclose {area:.4f}")
     if abs(mass - panel["mass"]) > MASS:
         found.append(f"mass {panel['mass']} kg, its volume gives {mass:.6f}")

@@ -1,0 +1,231 @@
+//! The cut files of a finished kit: every sheet with its panels, and every panel alone.
+//!
+//! Takes a finished kit, gives [`CutFile`]s without a format. Face A is up throughout, so countersinks can be
+//! cut where they stand.
+
+use super::cutfile::{CutFile, Item, Operation, Shape};
+use super::drawn::GRID_DECIMALS;
+use super::label::{self, Label, Region};
+use crate::finished::{Finished, SheetGroup};
+use crate::geom::{PanelFrame, Path, Point2, SheetFrame, SheetPlacement, Vector2};
+use crate::joints::Panel;
+use crate::nest::Sheet;
+use crate::number::{decimal, rounded};
+
+/// A cut file with its place in the output folder, without the ending.
+#[derive(Clone, Debug)]
+pub(crate) struct NamedCutFile {
+    /// E.g. `sheets/birch-12-1` or `parts/main-base`.
+    pub(crate) stem: String,
+    /// What it shows.
+    pub(crate) file: CutFile,
+}
+
+/// Name of a sheet, counted from 1 within its material. `index` counts from 0.
+pub(crate) fn sheet_name(group: &SheetGroup, index: usize) -> String {
+    format!("{}-{}", group.material.id, index + 1)
+}
+
+/// All cut files: sheets by material, then parts in the kit's order.
+pub(crate) fn all(finished: &Finished) -> Vec<NamedCutFile> {
+    let labels: Vec<Label<PanelFrame>> =
+        finished.kit.panels.iter().map(|panel| label::place(&region(panel), &panel.name)).collect();
+    let kit_name = &finished.design.name.value;
+    let mut files = Vec::new();
+    for group in &finished.groups {
+        for (i, sheet) in group.nesting.sheets.iter().enumerate() {
+            let file = sheet_file(finished, group, (i, sheet), &labels);
+            files.push(NamedCutFile { stem: format!("sheets/{}", sheet_name(group, i)), file });
+        }
+    }
+    for (panel, label) in finished.kit.panels.iter().zip(&labels) {
+        let (low, high) = panel.outline.bounds();
+        let placement = SheetPlacement { x: -low.x, y: -low.y, angle: 0.0, flipped: false };
+        let mut items = Vec::new();
+        add_panel(&mut items, panel, placement, label);
+        let title = format!("{kit_name} {} ({})", panel.name, board(&panel.material));
+        let size = (high.x - low.x, high.y - low.y);
+        let stem = format!("parts/{}", panel.name);
+        files.push(NamedCutFile { stem, file: CutFile { title, size, items } });
+    }
+    files
+}
+
+/// The material of a panel to write on.
+pub(crate) fn region(panel: &Panel) -> Region<PanelFrame> {
+    let widest = |bore: &crate::joints::Bore| {
+        bore.countersink.map_or(bore.diameter, |sink| sink.diameter.max(bore.diameter))
+    };
+    Region {
+        outline: panel.outline.clone(),
+        openings: panel.openings.iter().map(|opening| opening.path.clone()).collect(),
+        circles: panel.bores.iter().map(|bore| (bore.centre, widest(bore))).collect(),
+    }
+}
+
+fn sheet_file(
+    finished: &Finished,
+    group: &SheetGroup,
+    (index, sheet): (usize, &Sheet),
+    labels: &[Label<PanelFrame>],
+) -> CutFile {
+    let stock = &group.stock[sheet.stock];
+    let (length, width, trim) = (stock.length, stock.width, group.clearances.trim);
+    let edge: Path<SheetFrame> = Path::rectangle(0.0, 0.0, length, width);
+    let mut items = vec![item(Operation::Stock, Shape::Closed(edge.clone()))];
+    if trim > 0.0 {
+        let line = Path::rectangle(trim, trim, length - trim, width - trim);
+        items.push(item(Operation::Stock, Shape::Closed(line)));
+    }
+    for placed in &sheet.placed {
+        let panel = group.panels[placed.part];
+        add_panel(&mut items, &finished.kit.panels[panel], placed.placement, &labels[panel]);
+    }
+    let outlines =
+        sheet.placed.iter().map(|placed| placed.placement.path_to_sheet(&group.parts[placed.part].outline));
+    // The trim line is drawn too, so a note that stands across it could not be read.
+    let inside = Path::rectangle(trim, trim, length - trim, width - trim);
+    let free = Region { outline: inside, openings: outlines.collect(), circles: Vec::new() };
+    let count = group.nesting.sheets.len();
+    let title = format!(
+        "{} {}, {}, sheet {} of {count}",
+        finished.design.name.value,
+        board(&group.material),
+        stock.name,
+        index + 1
+    );
+    let note = label::place(&free, &title);
+    let on_sheet = SheetPlacement { x: 0.0, y: 0.0, angle: 0.0, flipped: false };
+    let as_panel = Label {
+        centre: Point2::new(note.centre.x, note.centre.y),
+        height: note.height,
+        upright: note.upright,
+        lines: note.lines,
+    };
+    add_label(&mut items, on_sheet, &as_panel);
+    CutFile { title, size: (length, width), items }
+}
+
+/// A material with its thickness: `birch-12, 12 mm (actual 11.8 mm)`.
+fn board(material: &crate::catalogue::Material) -> String {
+    let (nominal, actual) = (decimal(material.nominal, 2), decimal(material.actual, 2));
+    if nominal == actual {
+        format!("{}, {nominal} mm", material.id)
+    } else {
+        format!("{}, {nominal} mm (actual {actual} mm)", material.id)
+    }
+}
+
+/// A panel with its holes and its name. What lies inside comes before the outline, which frees the part.
+fn add_panel(items: &mut Vec<Item>, panel: &Panel, placement: SheetPlacement, label: &Label<PanelFrame>) {
+    for bore in &panel.bores {
+        let centre = placement.to_sheet(bore.centre);
+        items.push(item(Operation::Bore, Shape::Circle { centre, diameter: bore.diameter }));
+        if let Some(sink) = bore.countersink {
+            // The depth as `kit.json` has it, so that both come to the same name of the layer.
+            let depth = rounded(sink.depth, GRID_DECIMALS);
+            let circle = Shape::Circle { centre, diameter: sink.diameter };
+            items.push(item(Operation::Countersink { depth }, circle));
+        }
+    }
+    let openings = panel.openings.iter().map(|opening| placement.path_to_sheet(&opening.path));
+    items.extend(openings.map(|path| item(Operation::Opening, Shape::Closed(path))));
+    items.push(item(Operation::Outline, Shape::Closed(placement.path_to_sheet(&panel.outline))));
+    add_label(items, placement, label);
+}
+
+/// The lines of a label. On a turned part they are turned with it, but never upside down.
+fn add_label(items: &mut Vec<Item>, placement: SheetPlacement, label: &Label<PanelFrame>) {
+    let up: Vector2<PanelFrame> =
+        if label.upright { Vector2::new(-1.0, 0.0) } else { Vector2::new(0.0, 1.0) };
+    let mut up = placement.to_sheet(up.to_point()) - placement.to_sheet(Point2::origin());
+    let mut angle = (placement.angle + if label.upright { 90.0 } else { 0.0 }).rem_euclid(360.0);
+    if angle > 90.0 && angle <= 270.0 {
+        angle = (angle + 180.0).rem_euclid(360.0);
+        up = -up;
+    }
+    let centre = placement.to_sheet(label.centre);
+    for (line, rise) in label.lines.iter().zip(label.rises()) {
+        let shape =
+            Shape::Text { centre: centre + up * rise, height: label.height, angle, text: line.clone() };
+        items.push(item(Operation::Note, shape));
+    }
+}
+
+fn item(operation: Operation, shape: Shape) -> Item {
+    Item { operation, shape }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::example_kits;
+
+    fn count(file: &CutFile, wanted: impl Fn(&Item) -> bool) -> usize {
+        file.items.iter().filter(|item| wanted(item)).count()
+    }
+
+    #[test]
+    fn a_part_shows_its_outline_holes_sinks_and_name() {
+        let finished = example_kits::finished(example_kits::CAPTIVE_NUTS);
+        let files = all(&finished);
+        for panel in &finished.kit.panels {
+            let stem = format!("parts/{}", panel.name);
+            let file = &files.iter().find(|file| file.stem == stem).unwrap().file;
+            let of = |operation: Operation| count(file, |item| item.operation == operation);
+            let sinks = count(file, |item| matches!(item.operation, Operation::Countersink { .. }));
+            assert_eq!(of(Operation::Outline), 1);
+            assert_eq!(of(Operation::Bore), panel.bores.len());
+            assert_eq!(of(Operation::Opening), panel.openings.len());
+            assert_eq!(sinks, panel.bores.iter().filter(|bore| bore.countersink.is_some()).count());
+            assert!(of(Operation::Note) >= 1);
+        }
+        let sunk = |file: &NamedCutFile| {
+            count(&file.file, |item| matches!(item.operation, Operation::Countersink { .. }))
+        };
+        assert!(files.iter().map(sunk).sum::<usize>() > 0, "no kit here has a countersink");
+    }
+
+    #[test]
+    fn a_sheet_shows_its_edge_its_trim_line_every_panel_on_it_and_what_it_is() {
+        let finished = example_kits::finished(example_kits::ANGLES);
+        let files = all(&finished);
+        let sheets: Vec<_> = files.iter().filter(|file| file.stem.starts_with("sheets/")).collect();
+        assert_eq!(sheets[0].stem, "sheets/birch-12-1");
+        let outlines = |file: &CutFile| count(file, |item| item.operation == Operation::Outline);
+        assert_eq!(sheets.iter().map(|s| outlines(&s.file)).sum::<usize>(), finished.kit.panels.len());
+        for sheet in &sheets {
+            assert_eq!(count(&sheet.file, |item| item.operation == Operation::Stock), 2);
+        }
+        let texts: Vec<&str> = sheets[0]
+            .file
+            .items
+            .iter()
+            .filter_map(|item| match &item.shape {
+                Shape::Text { text, .. } => Some(text.as_str()),
+                _ => None,
+            })
+            .collect();
+        assert!(texts.iter().any(|text| text.contains("sheet 1 of 2")), "{texts:?}");
+    }
+
+    #[test]
+    fn a_label_turns_with_its_part_and_never_stands_on_its_head() {
+        let label = Label {
+            centre: Point2::new(10.0, 5.0),
+            height: 5.0,
+            upright: true,
+            lines: vec!["a".into(), "b".into()],
+        };
+        for (part_angle, angle, first) in
+            [(0.0, 90.0, (6.0, 5.0)), (90.0, 0.0, (-5.0, 14.0)), (180.0, 90.0, (-14.0, -5.0))]
+        {
+            let placement = SheetPlacement { x: 0.0, y: 0.0, angle: part_angle, flipped: false };
+            let mut items = Vec::new();
+            add_label(&mut items, placement, &label);
+            let Shape::Text { centre, angle: written, .. } = &items[0].shape else { panic!("no text") };
+            assert!((centre.x - first.0).abs() < 1e-9 && (centre.y - first.1).abs() < 1e-9, "{centre:?}");
+            assert!((written - angle).abs() < 1e-9, "{written}");
+        }
+    }
+}

@@ -1,0 +1,213 @@
+//! `kit.json`: the whole kit for other software and for tests, a contract with a version and a schema.
+//!
+//! Takes a finished kit, gives a document whose numbers are rounded to what is printed, so that what is read
+//! back equals it. Decides nothing about the kit.
+
+mod model;
+mod parts;
+mod sheets;
+
+pub(crate) use model::{KitDocument, LayerSet};
+
+use super::cutfile::LayerNames;
+use super::drawn::GRID_DECIMALS;
+use super::{layers, words};
+use crate::finished::Finished;
+use crate::geom::{Aabb, Path, Point3, Vector3};
+use crate::layout::BodyId;
+use crate::mass::{MASS_DECIMALS, Sum};
+use crate::number::rounded;
+use model::{Bay, Body, Drawer, Generator, Mass, MassOf, Space, Tool, Units, Vehicle, Workshop};
+use serde_json::Value;
+
+/// Version of the format. It rises when a field changes its meaning or goes; new fields alone do not raise it.
+pub(crate) const VERSION: u32 = 1;
+
+/// Decimals of unit vectors, bulges and shares.
+const RATIO_DECIMALS: usize = 12;
+
+/// The document of a kit. `findings` are as `diag::json` gives them.
+pub(crate) fn document(finished: &Finished, findings: Value) -> KitDocument {
+    let Finished { design, kit, .. } = finished;
+    let body = |id: BodyId| kit.layout.body(id).name.clone();
+    KitDocument {
+        name: design.name.value.clone(),
+        version: VERSION,
+        generator: Generator {
+            name: env!("CARGO_PKG_NAME").to_owned(),
+            version: env!("CARGO_PKG_VERSION").to_owned(),
+        },
+        units: Units { length: "mm".into(), mass: "kg".into(), angle: "degree".into() },
+        vehicle: Vehicle {
+            name: design.vehicle.name.as_ref().map(|name| name.value.clone()),
+            bay: Bay {
+                width: mm(design.vehicle.bay.width.value),
+                depth: mm(design.vehicle.bay.depth.value),
+                height: mm(design.vehicle.bay.height.value),
+            },
+        },
+        workshop: workshop(&design.workshop),
+        panels: parts::panels(finished),
+        bolts: kit.bolts.iter().map(|bolt| parts::bolt(kit, bolt)).collect(),
+        fittings: parts::fittings(finished),
+        bodies: kit
+            .layout
+            .bodies
+            .iter()
+            .map(|body| Body {
+                name: body.name.clone(),
+                carcase: body.carcase.clone(),
+                travel: vector(body.travel),
+            })
+            .collect(),
+        drawers: drawers(finished),
+        sheets: sheets::sheets(finished),
+        sheet_totals: sheets::totals(finished),
+        layers: layer_set(layers::names(&design.workshop.layers)),
+        mass: Mass {
+            total: finished.masses.total.mass,
+            centre: point(finished.masses.total.centre),
+            carcases: finished.masses.carcases.iter().map(|(name, sum)| mass_of(name.clone(), sum)).collect(),
+            drawers: finished.masses.drawers.iter().map(|(id, sum)| mass_of(body(*id), sum)).collect(),
+        },
+        findings,
+    }
+}
+
+/// The document as text: one line for each part, so that two versions of a kit can be compared line by line.
+pub(crate) fn write(document: &KitDocument) -> String {
+    let value = serde_json::to_value(document);
+    assert!(value.is_ok(), "a document of plain structs is written to memory: {value:?}");
+    let value = value.unwrap_or_default();
+    let fields = value.as_object().into_iter().flatten().map(|(key, value)| {
+        let key = Value::from(key.as_str());
+        match value.as_array() {
+            Some(items) if !items.is_empty() => {
+                let lines: Vec<String> = items.iter().map(|item| format!("    {item}")).collect();
+                format!("  {key}: [\n{}\n  ]", lines.join(",\n"))
+            }
+            _ => format!("  {key}: {value}"),
+        }
+    });
+    format!("{{\n{}\n}}\n", fields.collect::<Vec<_>>().join(",\n"))
+}
+
+/// JSON Schema of the format.
+pub(crate) fn schema() -> Value {
+    schemars::schema_for!(KitDocument).to_value()
+}
+
+fn workshop(workshop: &crate::spec::Workshop) -> Workshop {
+    let tool = &workshop.tool;
+    Workshop {
+        name: workshop.name.as_ref().map(|name| name.value.clone()),
+        tool: Tool { diameter: mm(tool.diameter.value), margin: mm(tool.margin.value) },
+        trim: mm(workshop.trim.value),
+        gap: mm(tool.diameter.value + tool.margin.value),
+        hole_class: words::hole_class(workshop.hole_class.value).to_owned(),
+        slot_fit: mm(workshop.slot_fit.value),
+        slide_allowance: mm(workshop.slide_allowance.value),
+        edge_distance: mm(workshop.edge_distance.value),
+        dxf_version: words::dxf_version(workshop.dxf_version.value).to_owned(),
+    }
+}
+
+fn drawers(finished: &Finished) -> Vec<Drawer> {
+    let drawers = finished.kit.layout.drawers.iter();
+    let size = |(x, y, z): (f64, f64, f64)| [mm(x), mm(y), mm(z)];
+    drawers
+        .map(|drawer| Drawer {
+            name: drawer.name.clone(),
+            slide: drawer.slide.id.clone(),
+            opening: [mm(drawer.opening.0), mm(drawer.opening.1)],
+            side_space: mm(drawer.side_space),
+            box_size: size(drawer.box_size),
+            inside: size(drawer.inside),
+            clear_above: mm(drawer.clear.0),
+            clear_below: mm(drawer.clear.1),
+        })
+        .collect()
+}
+
+fn layer_set(names: LayerNames) -> LayerSet {
+    let LayerNames { outline, opening, bore, countersink, note, stock } = names;
+    LayerSet { outline, opening, bore, countersink, note, stock }
+}
+
+fn mass_of(name: String, sum: &Sum) -> MassOf {
+    MassOf { name, mass: sum.mass, centre: point(sum.centre) }
+}
+
+fn mm(length: f64) -> f64 {
+    rounded(length, GRID_DECIMALS)
+}
+
+fn kg(mass: f64) -> f64 {
+    rounded(mass, MASS_DECIMALS)
+}
+
+fn ratio(value: f64) -> f64 {
+    rounded(value, RATIO_DECIMALS)
+}
+
+fn point<F>(p: Point3<F>) -> [f64; 3] {
+    [mm(p.x), mm(p.y), mm(p.z)]
+}
+
+fn vector<F>(v: Vector3<F>) -> [f64; 3] {
+    [mm(v.x), mm(v.y), mm(v.z)]
+}
+
+fn space(aabb: Aabb) -> Space {
+    Space { low: point(aabb.low), high: point(aabb.high) }
+}
+
+fn corners<F: Copy>(path: &Path<F>) -> Vec<[f64; 3]> {
+    path.vertices().iter().map(|v| [mm(v.point.x), mm(v.point.y), ratio(v.bulge)]).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::example_kits;
+
+    #[test]
+    fn what_is_written_is_read_back_equal() {
+        for text in example_kits::ALL {
+            let finished = example_kits::finished(text);
+            let written = document(&finished, Value::Array(vec![]));
+            let read: KitDocument = serde_json::from_str(&write(&written)).unwrap();
+            assert_eq!(read, written);
+            assert_eq!(read.panels.len(), finished.kit.panels.len());
+        }
+    }
+
+    #[test]
+    fn every_field_is_described_in_the_schema() {
+        fn undescribed(at: &str, schema: &Value, found: &mut Vec<String>) {
+            for (name, field) in schema["properties"].as_object().into_iter().flatten() {
+                if field["description"].is_null() && field["const"].is_null() {
+                    found.push(format!("{at}.{name}"));
+                }
+            }
+            match schema {
+                Value::Object(map) => map.iter().for_each(|(key, inner)| undescribed(key, inner, found)),
+                Value::Array(list) => list.iter().for_each(|inner| undescribed(at, inner, found)),
+                _ => {}
+            }
+        }
+        let mut found = Vec::new();
+        undescribed("kit", &schema(), &mut found);
+        assert_eq!(found, Vec::<String>::new());
+        assert!(schema()["$defs"]["Bolt"]["properties"]["held_in"].is_object());
+    }
+
+    #[test]
+    fn a_part_stands_on_a_line_of_its_own() {
+        let finished = example_kits::finished(example_kits::ANGLES);
+        let text = write(&document(&finished, Value::Array(vec![])));
+        let panels = text.lines().filter(|line| line.starts_with("    {\"name\":\"main-base\"")).count();
+        assert_eq!(panels, 1);
+        assert!(text.contains("\"findings\": []") && text.ends_with("}\n"));
+    }
+}

@@ -1,0 +1,448 @@
+//! The shape of `kit.json`, field by field; its JSON Schema is made from these structs and their comments.
+//!
+//! Only data: what each field holds is decided in [`super`]. Lengths are mm, masses kg, angles degrees. Frames:
+//! the vehicle's (x forward, y left, z up; origin at the bay floor, centreline, rear edge), a panel's (u along
+//! its length, v across, w out of face A; face A is w = thickness), a sheet's (x along, y across, origin at its
+//! lower left corner).
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+use serde_json::Value;
+use std::collections::BTreeMap;
+
+/// A kit as one JSON document.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[schemars(title = "kit.json")]
+pub(crate) struct KitDocument {
+    /// The kit's name.
+    pub(crate) name: String,
+    /// Version of this format. A reader refuses a number that it does not know.
+    pub(crate) version: u32,
+    /// What wrote the file.
+    pub(crate) generator: Generator,
+    /// The units of every number in the file.
+    pub(crate) units: Units,
+    /// The vehicle that the kit is made for.
+    pub(crate) vehicle: Vehicle,
+    /// The workshop that the kit is cut by.
+    pub(crate) workshop: Workshop,
+    /// Every panel, in the order of the layout.
+    pub(crate) panels: Vec<Panel>,
+    /// Every bolt with its washers and nut.
+    pub(crate) bolts: Vec<Bolt>,
+    /// Angles and slides.
+    pub(crate) fittings: Vec<Fitting>,
+    /// What moves as one: each carcase, each drawer.
+    pub(crate) bodies: Vec<Body>,
+    /// The dimension chain of every drawer.
+    pub(crate) drawers: Vec<Drawer>,
+    /// Stock sheets with the panels on them.
+    pub(crate) sheets: Vec<Sheet>,
+    /// How many sheets each material takes.
+    pub(crate) sheet_totals: Vec<SheetTotal>,
+    /// The layers of the cut files.
+    pub(crate) layers: LayerSet,
+    /// Masses and centres of gravity, all drawers shut.
+    pub(crate) mass: Mass,
+    /// Warnings and notes: rule, severity, file, line, column, `end_line`, `end_column`, text, message, help, on
+    /// (the part that it is about), accepted (the reason with which the design accepts it, or null), also.
+    #[schemars(with = "Vec<BTreeMap<String, Value>>")]
+    pub(crate) findings: Value,
+}
+
+/// What wrote the file.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub(crate) struct Generator {
+    /// The program.
+    pub(crate) name: String,
+    /// The program's version.
+    pub(crate) version: String,
+}
+
+/// Units of all numbers.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub(crate) struct Units {
+    /// Always `mm`; areas are mm2, volumes mm3.
+    pub(crate) length: String,
+    /// Always `kg`; densities are kg/m3.
+    pub(crate) mass: String,
+    /// Always `degree`.
+    pub(crate) angle: String,
+}
+
+/// The vehicle.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub(crate) struct Vehicle {
+    /// What it is called, if the design says so.
+    pub(crate) name: Option<String>,
+    /// Its load space.
+    pub(crate) bay: Bay,
+}
+
+/// A load space, mm.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub(crate) struct Bay {
+    /// Between the sides, mm.
+    pub(crate) width: f64,
+    /// Along the floor, mm.
+    pub(crate) depth: f64,
+    /// From the floor to the roof, mm.
+    pub(crate) height: f64,
+}
+
+/// The workshop.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub(crate) struct Workshop {
+    /// What it is called, if the design says so.
+    pub(crate) name: Option<String>,
+    /// The milling tool.
+    pub(crate) tool: Tool,
+    /// Edge of each sheet that no panel may use, all round, mm.
+    pub(crate) trim: f64,
+    /// Least distance between two outlines on a sheet, mm.
+    pub(crate) gap: f64,
+    /// Series of the clearance holes after ISO 273: `fine`, `medium` or `coarse`.
+    pub(crate) hole_class: String,
+    /// By how much a slot is wider than the tab in it, mm.
+    pub(crate) slot_fit: f64,
+    /// Play beside each slide, mm.
+    pub(crate) slide_allowance: f64,
+    /// Least distance from a hole's centre to a panel's edge, in bolt diameters.
+    pub(crate) edge_distance: f64,
+    /// Dialect of the DXF files: `R12` or `R2000`.
+    pub(crate) dxf_version: String,
+}
+
+/// A milling tool.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub(crate) struct Tool {
+    /// Diameter, mm.
+    pub(crate) diameter: f64,
+    /// Distance left between two parts beside the tool's own path, mm.
+    pub(crate) margin: f64,
+}
+
+/// A panel with its contours and holes.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub(crate) struct Panel {
+    /// Its name, the same in every file.
+    pub(crate) name: String,
+    /// What it is for, e.g. `base`, `side`, `box-bottom`.
+    pub(crate) role: String,
+    /// The carcase that it is part of.
+    pub(crate) carcase: String,
+    /// The body that it moves with, see `bodies`.
+    pub(crate) body: String,
+    /// Name of its material in the catalogue.
+    pub(crate) material: String,
+    /// Actual thickness, mm.
+    pub(crate) thickness: f64,
+    /// Thickness by which the material is sold, mm.
+    pub(crate) nominal_thickness: f64,
+    /// kg/m3 at the actual thickness.
+    pub(crate) density: f64,
+    /// Whether the face has a grain, along u, that must lie along the sheet.
+    pub(crate) grain: bool,
+    /// Rigid motion from the panel's frame to the vehicle's: 4 rows of 4, applied to the column (u, v, w, 1).
+    pub(crate) placement: [[f64; 4]; 4],
+    /// Extent of the outline along u and v, mm.
+    pub(crate) size: [f64; 2],
+    /// Outer contour, counter-clockwise seen from face A: corners [u, v, bulge], mm. The bulge belongs to the side
+    /// that begins at the corner: tangent of a quarter of its included angle, positive to the left, 0 for a line.
+    pub(crate) outline: Vec<[f64; 3]>,
+    /// Openings right through, other than round holes.
+    pub(crate) openings: Vec<Opening>,
+    /// Where nuts are held. Their slots are open to the panel's edge and part of the outline.
+    pub(crate) nut_slots: Vec<NutSlot>,
+    /// Round holes.
+    pub(crate) bores: Vec<Bore>,
+    /// Area of a face without openings and bores, countersinks not taken off, mm2.
+    pub(crate) area: f64,
+    /// mm3, countersinks taken off.
+    pub(crate) volume: f64,
+    /// kg.
+    pub(crate) mass: f64,
+    /// Centre of gravity in the vehicle's frame, mm.
+    pub(crate) centre: [f64; 3],
+}
+
+/// A cut-out right through a panel.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub(crate) struct Opening {
+    /// What it is for, e.g. `tab-slot`.
+    pub(crate) kind: String,
+    /// The joint that it belongs to.
+    pub(crate) joint: String,
+    /// Corners [u, v, bulge], clockwise, as in `outline`.
+    pub(crate) points: Vec<[f64; 3]>,
+}
+
+/// Where a nut is held in the thickness of a panel.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub(crate) struct NutSlot {
+    /// Middle of the nut along u, mm.
+    pub(crate) u: f64,
+    /// Middle of the nut along v, mm.
+    pub(crate) v: f64,
+    /// The bolt that goes into the nut.
+    pub(crate) bolt: String,
+}
+
+/// A round hole.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub(crate) struct Bore {
+    /// Centre along u, mm.
+    pub(crate) u: f64,
+    /// Centre along v, mm.
+    pub(crate) v: f64,
+    /// mm.
+    pub(crate) diameter: f64,
+    /// mm from the face; null for a hole right through.
+    pub(crate) depth: Option<f64>,
+    /// The face that is up while it is made: `A`.
+    pub(crate) face: String,
+    /// The bolt that passes through it.
+    pub(crate) bolt: String,
+    /// The sink for a flush head in that face, or null.
+    pub(crate) countersink: Option<Countersink>,
+}
+
+/// A 90 degree sink.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub(crate) struct Countersink {
+    /// At the face, mm.
+    pub(crate) diameter: f64,
+    /// mm from the face to where the cone meets the bore.
+    pub(crate) depth: f64,
+}
+
+/// A bolt with its washers and nut.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub(crate) struct Bolt {
+    /// Its name.
+    pub(crate) name: String,
+    /// What it does: `joint`, `slide-fixed` or `slide-moving`.
+    pub(crate) purpose: String,
+    /// Where the axis enters the first panel or metal under the head or its washer, vehicle frame, mm.
+    pub(crate) origin: [f64; 3],
+    /// Unit vector from head to nut, vehicle frame.
+    pub(crate) direction: [f64; 3],
+    /// Thread size, e.g. `M6`.
+    pub(crate) thread: String,
+    /// Nominal diameter of the thread, mm.
+    pub(crate) diameter: f64,
+    /// Nominal length as its standard measures it, mm.
+    pub(crate) length: f64,
+    /// mm from `origin` to the bearing face of the nut or of its washer.
+    pub(crate) grip: f64,
+    /// Form of the head: `button`, `countersunk`, `hexagon` or `cap`.
+    pub(crate) head: String,
+    /// Standard of the bolt.
+    pub(crate) head_standard: String,
+    /// The washer under the head, or null.
+    pub(crate) head_washer: Option<Washer>,
+    /// Form of the nut: `hexagon`, `lock`, `low-lock` or `thin`.
+    pub(crate) nut: String,
+    /// Standard of the nut.
+    pub(crate) nut_standard: String,
+    /// Washers under the nut, from the panel outwards.
+    pub(crate) nut_washers: Vec<Washer>,
+    /// Thread beyond the nut, mm.
+    pub(crate) proud: f64,
+    /// The panels that it passes through, from head to nut: each has a bore of this bolt.
+    pub(crate) panels: Vec<String>,
+    /// The panel in whose slot the nut is held, or null.
+    pub(crate) held_in: Option<String>,
+    /// kg of bolt, washers and nut.
+    pub(crate) mass: f64,
+}
+
+/// A washer.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub(crate) struct Washer {
+    /// `plain` or `large`.
+    pub(crate) kind: String,
+    /// Its standard.
+    pub(crate) standard: String,
+    /// Outside diameter, mm.
+    pub(crate) outer: f64,
+    /// mm.
+    pub(crate) thickness: f64,
+}
+
+/// A box with its sides along the vehicle's axes.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub(crate) struct Space {
+    /// The corner with the least x, y and z, mm.
+    pub(crate) low: [f64; 3],
+    /// The corner with the greatest x, y and z, mm.
+    pub(crate) high: [f64; 3],
+}
+
+/// A part that is no panel and no bolt.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(tag = "kind", rename_all = "kebab-case")]
+pub(crate) enum Fitting {
+    /// A piece of aluminium angle.
+    Angle {
+        /// Its name.
+        name: String,
+        /// Name of the section in the catalogue.
+        section: String,
+        /// mm.
+        length: f64,
+        /// Hole positions, mm from the piece's start: in the leg on the edge panel, then in the other leg.
+        holes: [Vec<f64>; 2],
+        /// mm.
+        hole_diameter: f64,
+        /// The two legs, in the same order, vehicle frame.
+        legs: [Space; 2],
+        /// kg, drilled.
+        mass: f64,
+        /// The body that it moves with.
+        body: String,
+    },
+    /// One slide of a pair.
+    Slide {
+        /// Its name.
+        name: String,
+        /// Name in the catalogue.
+        slide: String,
+        /// kg that the pair bears, or null if nobody says.
+        rating_pair: Option<f64>,
+        /// mm from shut to fully open.
+        travel: f64,
+        /// kg of this one.
+        mass: f64,
+        /// The body that its fixed member is bolted to.
+        body: String,
+        /// The drawer that its moving member carries.
+        drawer: String,
+        /// The space that it takes shut, vehicle frame.
+        space: Space,
+    },
+}
+
+/// Parts that move as one.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub(crate) struct Body {
+    /// The carcase's id, or the drawer's name.
+    pub(crate) name: String,
+    /// The carcase that it is or belongs to.
+    pub(crate) carcase: String,
+    /// From shut to fully open, vehicle frame, mm; zero for what is bolted down.
+    pub(crate) travel: [f64; 3],
+}
+
+/// What a joiner checks of a drawer with a tape, mm.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub(crate) struct Drawer {
+    /// Its name.
+    pub(crate) name: String,
+    /// Name of its slides in the catalogue.
+    pub(crate) slide: String,
+    /// Clear opening: width, height, mm.
+    pub(crate) opening: [f64; 2],
+    /// Room between opening and box, each side, mm.
+    pub(crate) side_space: f64,
+    /// Over the panels of the box: width, height, depth, mm.
+    pub(crate) box_size: [f64; 3],
+    /// Inside the box: width, height, depth, mm.
+    pub(crate) inside: [f64; 3],
+    /// Clear room above the box, mm.
+    pub(crate) clear_above: f64,
+    /// Clear room below the box, mm.
+    pub(crate) clear_below: f64,
+}
+
+/// A stock sheet with the panels on it.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub(crate) struct Sheet {
+    /// Name of its cut files: material and number.
+    pub(crate) name: String,
+    /// The material.
+    pub(crate) material: String,
+    /// Name of the size in which it is bought.
+    pub(crate) stock: String,
+    /// Along the grain and across, mm.
+    pub(crate) size: [f64; 2],
+    /// Edge that no panel may use, all round, mm.
+    pub(crate) trim: f64,
+    /// Least distance between two outlines, mm.
+    pub(crate) gap: f64,
+    /// The panels on it.
+    pub(crate) placed: Vec<Placed>,
+    /// Area inside the outlines as a share of the sheet's, 0 to 1.
+    #[serde(rename = "yield")]
+    pub(crate) used_share: f64,
+}
+
+/// A panel on a sheet: turned over about its v axis if `flipped`, then turned, then moved.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub(crate) struct Placed {
+    /// The panel's name.
+    pub(crate) panel: String,
+    /// Where the panel's origin lies along the sheet, mm.
+    pub(crate) x: f64,
+    /// Where the panel's origin lies across the sheet, mm.
+    pub(crate) y: f64,
+    /// Degrees, counter-clockwise.
+    pub(crate) angle: f64,
+    /// Whether face B is up.
+    pub(crate) flipped: bool,
+}
+
+/// The sheets of one material.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub(crate) struct SheetTotal {
+    /// The material.
+    pub(crate) material: String,
+    /// How many sheets are used.
+    pub(crate) sheets: usize,
+    /// No way of laying these panels out needs fewer sheets than this; proved, not always reached.
+    pub(crate) lower_bound: usize,
+    /// Area inside the outlines as a share of the sheets', 0 to 1.
+    #[serde(rename = "yield")]
+    pub(crate) used_share: f64,
+}
+
+/// Names of the layers in the cut files, one for each operation (and depth).
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub(crate) struct LayerSet {
+    /// Outer contours, cut through along their outside.
+    pub(crate) outline: String,
+    /// Slots and openings, cut through along their inside.
+    pub(crate) opening: String,
+    /// Round holes right through.
+    pub(crate) bore: String,
+    /// Countersinks; `{depth}` stands for the depth in mm with at most two decimals, `_` for the point.
+    pub(crate) countersink: String,
+    /// Names and remarks, not cut.
+    pub(crate) note: String,
+    /// The sheet's edge and its trim line, not cut.
+    pub(crate) stock: String,
+}
+
+/// Masses, all drawers shut.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub(crate) struct Mass {
+    /// kg of the whole kit.
+    pub(crate) total: f64,
+    /// Its centre of gravity, vehicle frame, mm.
+    pub(crate) centre: [f64; 3],
+    /// By carcase, drawers and slides included.
+    pub(crate) carcases: Vec<MassOf>,
+    /// By drawer: what moves when it is opened, without the slides.
+    pub(crate) drawers: Vec<MassOf>,
+}
+
+/// The mass of a named part of the kit.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub(crate) struct MassOf {
+    /// Name of the carcase or drawer.
+    pub(crate) name: String,
+    /// kg.
+    pub(crate) mass: f64,
+    /// Centre of gravity, vehicle frame, mm.
+    pub(crate) centre: [f64; 3],
+}

@@ -1,0 +1,136 @@
+//! Panels, bolts and fittings of `kit.json`.
+
+use super::model::{Bolt, Bore, Countersink, Fitting, NutSlot, Opening, Panel, Washer};
+use super::{corners, kg, mm, point, ratio, space, words};
+use crate::catalogue;
+use crate::finished::Finished;
+use crate::joints::{self, Kit};
+
+/// Every panel, in the kit's order.
+pub(super) fn panels(finished: &Finished) -> Vec<Panel> {
+    let kit = &finished.kit;
+    let all = kit.panels.iter().zip(&finished.figures).zip(&finished.masses.parts);
+    all.map(|((panel, figures), mass)| {
+        let (low, high) = panel.outline.bounds();
+        let body = kit.layout.body(panel.body);
+        Panel {
+            name: panel.name.clone(),
+            role: words::role(panel.role).to_owned(),
+            carcase: body.carcase.clone(),
+            body: body.name.clone(),
+            material: panel.material.id.clone(),
+            thickness: mm(panel.material.actual),
+            nominal_thickness: mm(panel.material.nominal),
+            density: ratio(panel.material.density()),
+            grain: panel.material.grain,
+            placement: placement(panel),
+            size: [mm(high.x - low.x), mm(high.y - low.y)],
+            outline: corners(&panel.outline),
+            openings: panel
+                .openings
+                .iter()
+                .map(|opening| Opening {
+                    kind: opening.kind.word().to_owned(),
+                    joint: opening.joint.clone(),
+                    points: corners(&opening.path),
+                })
+                .collect(),
+            nut_slots: panel
+                .nut_slots
+                .iter()
+                .map(|slot| NutSlot {
+                    u: mm(slot.centre.x),
+                    v: mm(slot.centre.y),
+                    bolt: kit.bolt(slot.bolt).name.clone(),
+                })
+                .collect(),
+            bores: panel.bores.iter().map(|hole| bore(kit, hole)).collect(),
+            area: mm(figures.net_area),
+            volume: mm(figures.volume),
+            mass: mass.mass,
+            centre: point(mass.centre),
+        }
+    })
+    .collect()
+}
+
+/// Lengths of the matrix on the grid of all lengths, directions with more decimals.
+fn placement(panel: &joints::Panel) -> [[f64; 4]; 4] {
+    panel.placement.matrix().map(|[u, v, w, origin]| [ratio(u), ratio(v), ratio(w), mm(origin)])
+}
+
+fn bore(kit: &Kit, bore: &joints::Bore) -> Bore {
+    Bore {
+        u: mm(bore.centre.x),
+        v: mm(bore.centre.y),
+        diameter: mm(bore.diameter),
+        depth: None,
+        face: "A".to_owned(),
+        bolt: kit.bolt(bore.bolt).name.clone(),
+        countersink: bore
+            .countersink
+            .map(|sink| Countersink { diameter: mm(sink.diameter), depth: mm(sink.depth) }),
+    }
+}
+
+/// One bolt with its hardware.
+pub(super) fn bolt(kit: &Kit, bolt: &joints::Bolt) -> Bolt {
+    let hardware = &bolt.hardware;
+    let direction = bolt.direction;
+    Bolt {
+        name: bolt.name.clone(),
+        purpose: words::purpose(bolt.purpose).to_owned(),
+        origin: point(bolt.origin),
+        direction: [ratio(direction.x), ratio(direction.y), ratio(direction.z)],
+        thread: hardware.thread.size.clone(),
+        diameter: mm(hardware.thread.diameter),
+        length: mm(hardware.length),
+        grip: mm(bolt.grip),
+        head: words::head(hardware.head.kind).to_owned(),
+        head_standard: hardware.head.standard.clone(),
+        head_washer: hardware.head_washer.as_ref().map(washer),
+        nut: words::nut(hardware.nut.kind).to_owned(),
+        nut_standard: hardware.nut.standard.clone(),
+        nut_washers: hardware.nut_washers.iter().map(washer).collect(),
+        proud: mm(hardware.proud),
+        panels: bolt.panels.iter().map(|&id| kit.panel(id).name.clone()).collect(),
+        held_in: bolt.held_in.map(|id| kit.panel(id).name.clone()),
+        mass: kg(hardware.mass()),
+    }
+}
+
+fn washer(washer: &catalogue::Washer) -> Washer {
+    Washer {
+        kind: words::washer(washer.kind).to_owned(),
+        standard: washer.standard.clone(),
+        outer: mm(washer.outer),
+        thickness: mm(washer.thickness),
+    }
+}
+
+/// Angles, then slides.
+pub(super) fn fittings(finished: &Finished) -> Vec<Fitting> {
+    let kit = &finished.kit;
+    let name_of = |id| kit.layout.body(id).name.clone();
+    let angles = kit.angles.iter().map(|angle| Fitting::Angle {
+        name: angle.name.clone(),
+        section: angle.angle.id.clone(),
+        length: mm(angle.length),
+        holes: [0, 1].map(|leg: usize| angle.holes[leg].iter().map(|&at| mm(at)).collect()),
+        hole_diameter: mm(angle.hole_diameter),
+        legs: angle.legs.map(space),
+        mass: kg(angle.mass()),
+        body: name_of(angle.body),
+    });
+    let slides = kit.layout.mounts.iter().map(|mount| Fitting::Slide {
+        name: mount.name.clone(),
+        slide: mount.slide.id.clone(),
+        rating_pair: mount.slide.rating_pair.map(kg),
+        travel: mm(mount.slide.travel),
+        mass: kg(mount.slide.mass_pair / 2.0),
+        body: name_of(kit.layout.board(mount.carcase_board).body),
+        drawer: name_of(mount.drawer),
+        space: space(mount.fixed.joined(mount.moving)),
+    });
+    angles.chain(slides).collect()
+}
