@@ -1,0 +1,59 @@
+//! Finished designs for the tests of exporters. Compiled for tests only.
+
+use crate::build;
+use crate::finished::Finished;
+use crate::spec::{Input, Text};
+
+/// The whole result of a spec, findings and sources included.
+pub(crate) fn built(text: &str) -> build::Built {
+    let design = Text { name: "design.yaml", text };
+    let input = Input { design, fallback_name: "kit", vehicle: None, workshop: None };
+    build::build(&input, &mut |path| Err(format!("no file {path}")))
+}
+
+/// A finished design; fails with its findings if it has errors.
+pub(crate) fn finished(text: &str) -> Finished {
+    let built = built(text);
+    let findings = crate::diag::human(&built.findings, &built.sources, false);
+    built.finished.unwrap_or_else(|| panic!("{findings}"))
+}
+
+/// Two drawers side by side in one carcase, corners with angles.
+pub(crate) const TWO_DRAWERS: &str = "\
+name: two-drawers
+bay: {width: 1040, depth: 1050, height: 800}
+carcases:
+  - id: main
+    width: bay.width - 16
+    depth: 900
+    height: 300
+    panel: birch-12
+    columns:
+      - drawer: {slide: heavy-800}
+      - drawer: {slide: heavy-800}
+";
+
+/// Five drawers one above the other, shelves with captive nuts.
+pub(crate) const TOWER: &str = "\
+name: tower
+bay: {width: 1040, depth: 1050, height: 1200}
+workshop: {tool: {diameter: 3}}
+joints: {corner: captive-nut}
+carcases:
+  - id: tower
+    width: 500
+    depth: 500
+    height: 1100
+    panel: birch-15
+    rows:
+      - drawer: {slide: ordinary}
+      - drawer: {slide: ordinary}
+      - drawer: {slide: ordinary}
+      - drawer: {slide: ordinary}
+      - drawer: {slide: ordinary}
+";
+
+/// [`TWO_DRAWERS`], finished.
+pub(crate) fn two_drawers() -> Finished {
+    finished(TWO_DRAWERS)
+}

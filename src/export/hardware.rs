@@ -1,0 +1,176 @@
+//! The hardware of a kit, counted: what to order, with spares.
+//!
+//! Takes a finished design, gives one line for each standard, size and length, in a fixed order. Angles are not
+//! in it: they are sawn to length and stand in a list of their own.
+
+use crate::catalogue::{HeadKind, NutKind, WasherKind};
+use crate::finished::Finished;
+use std::collections::BTreeMap;
+
+/// One line of the list.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Line {
+    /// E.g. `ISO 7380-1`; empty for slides.
+    pub(crate) standard: String,
+    /// What it is, in words.
+    pub(crate) what: String,
+    /// Thread size, or the slide's name.
+    pub(crate) size: String,
+    /// mm, for bolts and slides.
+    pub(crate) length: Option<f64>,
+    /// Pieces in the kit; pairs of slides.
+    pub(crate) needed: usize,
+    /// Pieces to buy beyond that.
+    pub(crate) spares: usize,
+    /// What else a buyer wants to know; may be empty.
+    pub(crate) remark: String,
+}
+
+/// Group (bolts, washers, nuts, slides), standard, size as a number, what, size, length in micrometres: the order
+/// of the list, and what makes two pieces the same.
+type Key = (u8, String, u64, String, String, Option<u64>);
+
+/// All lines: bolts, washers, nuts, slides; each by standard, size, length.
+pub(crate) fn lines(finished: &Finished) -> Vec<Line> {
+    let mut lines: BTreeMap<Key, Line> = BTreeMap::new();
+    for bolt in &finished.kit.bolts {
+        let hardware = &bolt.hardware;
+        let head = &hardware.head;
+        let remark = match head.kind {
+            HeadKind::Countersunk => "length over all",
+            _ => "length under the head",
+        };
+        let remark = format!("{remark}, {} key {} mm", head.drive, crate::number::decimal(head.key, 1));
+        count(
+            &mut lines,
+            0,
+            &head.standard,
+            head_word(head.kind),
+            &head.size,
+            Some(hardware.length),
+            &remark,
+        );
+        for washer in hardware.head_washer.iter().chain(&hardware.nut_washers) {
+            count(&mut lines, 1, &washer.standard, washer_word(washer.kind), &washer.size, None, "");
+        }
+        let nut = &hardware.nut;
+        count(&mut lines, 2, &nut.standard, nut_word(nut.kind), &nut.size, None, "");
+    }
+    for drawer in &finished.kit.layout.drawers {
+        let slide = &drawer.slide;
+        count(
+            &mut lines,
+            3,
+            "",
+            "pair of drawer slides",
+            &slide.id,
+            Some(slide.length),
+            "pairs; no spares counted",
+        );
+    }
+    let spares = finished.design.workshop.spares;
+    lines
+        .into_iter()
+        .map(|(key, line)| {
+            let wanted =
+                if key.0 == 3 { 0 } else { spare(line.needed, spares.percent.value, spares.at_least.value) };
+            Line { spares: wanted, ..line }
+        })
+        .collect()
+}
+
+fn count(
+    lines: &mut BTreeMap<Key, Line>,
+    group: u8,
+    standard: &str,
+    what: &str,
+    size: &str,
+    length: Option<f64>,
+    remark: &str,
+) {
+    // M10 comes after M8.
+    let number = size.trim_start_matches(|c: char| !c.is_ascii_digit()).parse().unwrap_or(0);
+    let micrometres = length.map(|length| whole(length * 1000.0));
+    let key = (group, standard.to_owned(), number, what.to_owned(), size.to_owned(), micrometres);
+    let line = lines.entry(key).or_insert_with(|| Line {
+        standard: standard.to_owned(),
+        what: what.to_owned(),
+        size: size.to_owned(),
+        length,
+        needed: 0,
+        spares: 0,
+        remark: remark.to_owned(),
+    });
+    line.needed += 1;
+}
+
+/// Spare pieces: so many per cent of the need, rounded up, and at least so many.
+fn spare(needed: usize, percent: f64, at_least: u32) -> usize {
+    // 5 % of 100 must not become 6 because of a binary fraction.
+    let share = (needed as f64 * percent / 100.0 - 1e-9).ceil().max(0.0);
+    usize::try_from(whole(share)).unwrap_or(usize::MAX).max(at_least as usize)
+}
+
+fn whole(value: f64) -> u64 {
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "not negative, far below 2^53"
+    )]
+    let whole = value.round().max(0.0) as u64;
+    whole
+}
+
+fn head_word(kind: HeadKind) -> &'static str {
+    match kind {
+        HeadKind::Button => "button head bolt",
+        HeadKind::Countersunk => "countersunk bolt",
+        HeadKind::Hex => "hexagon bolt",
+        HeadKind::Cap => "cap head bolt",
+    }
+}
+
+fn washer_word(kind: WasherKind) -> &'static str {
+    match kind {
+        WasherKind::Plain => "plain washer",
+        WasherKind::Large => "large washer",
+    }
+}
+
+fn nut_word(kind: NutKind) -> &'static str {
+    match kind {
+        NutKind::Hex => "hexagon nut",
+        NutKind::Lock => "lock nut",
+        NutKind::LowLock => "low lock nut",
+        NutKind::Thin => "thin nut",
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::export::example;
+
+    #[test]
+    fn spares_are_a_share_rounded_up_and_at_least_so_many() {
+        assert_eq!(
+            [(100, 5.0, 2), (101, 5.0, 2), (3, 5.0, 2), (3, 0.0, 0)].map(|(n, p, l)| spare(n, p, l)),
+            [5, 6, 2, 0]
+        );
+    }
+
+    #[test]
+    fn every_bolt_washer_and_nut_is_counted_once() {
+        let finished = example::two_drawers();
+        let lines = lines(&finished);
+        let sum = |end: &str| {
+            lines.iter().filter(|line| line.what.ends_with(end)).map(|line| line.needed).sum::<usize>()
+        };
+        let bolts = &finished.kit.bolts;
+        let washers = bolts
+            .iter()
+            .map(|bolt| usize::from(bolt.hardware.head_washer.is_some()) + bolt.hardware.nut_washers.len());
+        assert_eq!((sum("bolt"), sum("nut"), sum("washer")), (bolts.len(), bolts.len(), washers.sum()));
+        assert_eq!(sum("slides"), 2);
+    }
+}
