@@ -1,6 +1,6 @@
 //! The kit in its bay: from the tailgate, from above, from the side, shut and open, and at a slant.
 //!
-//! Takes a finished design, gives drawings that share one scale. True proportions; what is hidden is not drawn.
+//! Takes a finished design, gives drawings. True proportions; what is hidden is not drawn.
 
 use super::Area;
 use super::canvas::{Along, Canvas, Dimension};
@@ -13,7 +13,7 @@ use crate::layout::{Body, BodyId, Role};
 use crate::number::decimal;
 
 /// Texts are so much smaller than the widest drawing: about 3 mm high where two drawings share a page's width.
-const TEXTS_IN_WIDTH: f64 = 42.0;
+const TEXTS_IN_WIDTH: f64 = 36.0;
 
 /// A drawing of the kit.
 #[derive(Debug)]
@@ -22,6 +22,8 @@ pub(crate) struct Shown {
     pub(crate) title: &'static str,
     /// What else there is to say of it; may be empty.
     pub(crate) note: &'static str,
+    /// Whether the drawers are open.
+    pub(crate) open: bool,
     /// The drawing.
     pub(crate) canvas: Canvas,
 }
@@ -36,13 +38,17 @@ struct Scene {
     inside: bool,
 }
 
-/// All drawings of the kit: the slanting one first. All share one scale and one size of text.
+/// All drawings of the kit: the slanting one first. Those with drawers shut share a size of text, and so
+/// do those with drawers open.
 pub(crate) fn views(finished: &Finished) -> Vec<Shown> {
-    let everything = bay(finished).joined(extent(&solids(finished, true, false)));
-    let size = everything.size();
-    let text = size.x.max(size.y) / TEXTS_IN_WIDTH;
+    let text_of = |open: bool| {
+        let size = bay(finished).joined(extent(&solids(finished, open, false))).size();
+        size.x.max(size.y).max(size.z) / TEXTS_IN_WIDTH
+    };
+    let (text_shut, text_open) = (text_of(false), text_of(true));
     let moves = finished.kit.layout.bodies.iter().any(Body::moves);
-    let mut shown = vec![Shown { title: "The kit, shut", note: "", canvas: slanting(finished, text) }];
+    let mut shown =
+        vec![Shown { title: "The kit, shut", note: "", open: false, canvas: slanting(finished, text_shut) }];
     let scenes = [
         (Look::FromTailgate, false, false, "From the tailgate", ""),
         (
@@ -59,20 +65,21 @@ pub(crate) fn views(finished: &Finished) -> Vec<Shown> {
             true,
             false,
             "From above, all drawers fully open",
-            "Only to show how far they come out.",
+            "To show how far they come out.",
         ),
         (
             Look::FromRight,
             true,
             false,
             "From the right side, all drawers fully open",
-            "Only to show how far they come out.",
+            "To show how far they come out.",
         ),
     ];
     for (look, open, inside, title, note) in scenes {
         if moves || !(open || inside) {
             let scene = Scene { look, open, inside };
-            shown.push(Shown { title, note, canvas: straight(finished, scene, text) });
+            let text = if open { text_open } else { text_shut };
+            shown.push(Shown { title, note, open, canvas: straight(finished, scene, text) });
         }
     }
     shown

@@ -1,6 +1,6 @@
 //! What is put together and how: drawers, joints, masses.
 
-use super::page::Column::{Figures, Words};
+use super::page::Column::{Figures, Short, Words};
 use super::page::{Table, heading, paragraph};
 use super::summary::place;
 use crate::finished::Finished;
@@ -28,7 +28,7 @@ pub(super) fn drawers(finished: &Finished) -> String {
     ]);
     let mut loads = Table::new([
         Words("Drawer"),
-        Words("Slide"),
+        Short("Slide"),
         Figures("Rating of the pair kg"),
         Figures("Empty box kg"),
         Figures("Left for contents kg"),
@@ -57,7 +57,7 @@ pub(super) fn drawers(finished: &Finished) -> String {
             drawer.slide.id.clone(),
             kg(drawer.slide.rating_pair, 1),
             kg(empty, 2),
-            kg(left, 1),
+            kg(left, 2),
         ]);
     }
     paragraph(
@@ -65,8 +65,8 @@ pub(super) fn drawers(finished: &Finished) -> String {
     ) + &sizes.html()
         + &heading("What a drawer may carry")
         + &paragraph(
-            "The rating is the maker's, for the pair, at rest on level ground, and counts box and front as load. What \
-             is left for contents is rating less empty box: the rating in full (times 1.0). A vehicle shakes its \
+            "The rating is the one that the catalogue or the workshop file gives for the pair; it counts box and front as \
+             load. What is left for contents is rating less empty box: the rating in full (times 1.0). A vehicle shakes its \
              slides, so mobile use wants a lower figure; how much lower is for you to decide with the slide's maker, \
              and has not been taken off here.",
         )
@@ -105,7 +105,7 @@ pub(super) fn joints(finished: &Finished) -> String {
         .chain(kit.layout.face_meetings.iter().map(|meeting| (meeting.name.as_str(), meeting.plan.kind)))
         .collect();
     let mut table =
-        Table::new([Words("Joint"), Words("Kind"), Figures("Bolts"), Words("Size x length, pieces")]);
+        Table::new([Words("Joint"), Words("Kind"), Figures("Bolts"), Short("Size x length, pieces")]);
     for (joint, held) in &held {
         let kind = match held.purpose.map(|bolt| bolt.purpose) {
             Some(Purpose::SlideFixed) => "slide, fixed member",
@@ -115,11 +115,9 @@ pub(super) fn joints(finished: &Finished) -> String {
         let sizes = held.sizes.iter().map(|(size, n)| format!("{size}, {n}")).collect::<Vec<_>>().join("\n");
         table.row([(*joint).to_owned(), kind.to_owned(), held.bolts.to_string(), sizes]);
     }
-    let mut sum = Table::new([Words("Joint"), Figures("Bolts")]);
-    sum.row(["All joints and slides".to_owned(), kit.bolts.len().to_string()]);
+    table.sum(["All joints and slides", "", &kit.bolts.len().to_string(), ""]);
     paragraph("Where two slides share an upright, a bolt through both is listed with one of them.")
         + &table.html()
-        + &sum.html()
 }
 
 fn kind_word(kind: JointKind) -> &'static str {

@@ -62,7 +62,11 @@ mod tests {
 
     #[test]
     fn throw_away_dump() {
-        let specs = [("two", example::TWO_DRAWERS.to_owned()), ("tower", example::TOWER.to_owned())];
+        let specs = [
+            ("two", example::TWO_DRAWERS.to_owned()),
+            ("tower", example::TOWER.to_owned()),
+            ("side", example::SIDE_BY_SIDE.to_owned()),
+        ];
         for (name, spec) in specs {
             let built = example::built(&spec);
             println!("{}", crate::diag::human(&built.findings, &built.sources, false));

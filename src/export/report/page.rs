@@ -55,8 +55,21 @@ pub(super) fn heading(text: &str) -> String {
 pub(super) enum Column {
     /// Names and words, to the left; may be broken anywhere.
     Words(&'static str),
+    /// Standards, sizes and the like, to the left, never broken.
+    Short(&'static str),
     /// Figures, to the right, never broken.
     Figures(&'static str),
+}
+
+impl Column {
+    /// Its class as an attribute, and its heading.
+    fn parts(self) -> (&'static str, &'static str) {
+        match self {
+            Column::Words(text) => ("", text),
+            Column::Short(text) => (" class=\"s\"", text),
+            Column::Figures(text) => (" class=\"n\"", text),
+        }
+    }
 }
 
 /// A table of texts.
@@ -89,7 +102,7 @@ impl Table {
         let cells = self.columns.iter().zip(cells).fold(String::new(), |mut row, (column, cell)| {
             // A list in a cell has a line for each entry.
             let text = escaped(cell.as_ref()).replace('\n', "<br>");
-            let class = if matches!(column, Column::Figures(_)) { " class=\"n\"" } else { "" };
+            let class = column.parts().0;
             let _ = write!(row, "<td{class}>{text}</td>");
             row
         });
@@ -102,10 +115,7 @@ impl Table {
             return paragraph("None.");
         }
         let heads = self.columns.iter().fold(String::new(), |mut heads, column| {
-            let (class, text) = match column {
-                Column::Words(text) => ("", text),
-                Column::Figures(text) => (" class=\"n\"", text),
-            };
+            let (class, text) = column.parts();
             let _ = write!(heads, "<th scope=\"col\"{class}>{}</th>", escaped(text));
             heads
         });

@@ -1,6 +1,6 @@
 //! What is cut and bought: panels, hardware, angles.
 
-use super::page::Column::{Figures, Words};
+use super::page::Column::{Figures, Short, Words};
 use super::page::{Table, paragraph};
 use crate::export::hardware as list;
 use crate::finished::{Finished, SheetGroup};
@@ -12,13 +12,13 @@ use std::collections::BTreeMap;
 pub(super) fn cut_list(finished: &Finished) -> String {
     let mut table = Table::new([
         Words("Panel"),
-        Words("Material"),
+        Short("Material"),
         Figures("Thick"),
         Figures("Length"),
         Figures("Width"),
         Figures("Holes"),
         Figures("Mass kg"),
-        Words("Sheet"),
+        Short("Sheet"),
     ]);
     let sheets = sheet_of_each(finished);
     let mut sum = 0.0;
@@ -61,9 +61,9 @@ fn sheet_of_each(finished: &Finished) -> BTreeMap<usize, String> {
 /// What to order, with spares.
 pub(super) fn hardware(finished: &Finished) -> String {
     let mut table = Table::new([
-        Words("Standard"),
+        Short("Standard"),
         Words("What"),
-        Words("Size"),
+        Short("Size"),
         Figures("Length"),
         Figures("Needed"),
         Figures("Spares"),
@@ -98,7 +98,7 @@ pub(super) fn angles(finished: &Finished) -> String {
         return paragraph("None.");
     }
     let mut table = Table::new([
-        Words("Section"),
+        Short("Section"),
         Figures("Length"),
         Figures("Pieces"),
         Figures("Hole"),
@@ -107,26 +107,21 @@ pub(super) fn angles(finished: &Finished) -> String {
         Words("Holes in leg 2"),
         Words("Where, and where leg 1 lies"),
     ]);
-    let mut alike: BTreeMap<[String; 6], Vec<String>> = BTreeMap::new();
+    // Sections by name, the longest pieces first.
+    let mut order: Vec<&AnglePiece> = pieces.iter().collect();
+    order.sort_by(|a, b| a.angle.id.cmp(&b.angle.id).then(b.length.total_cmp(&a.length)));
+    let mut alike: Vec<([String; 6], Vec<String>)> = Vec::new();
     let mut metres: BTreeMap<&str, f64> = BTreeMap::new();
-    for piece in pieces {
-        let at =
-            |leg: usize| piece.holes[leg].iter().map(|&at| decimal(at, 1)).collect::<Vec<_>>().join(", ");
-        let section = piece.angle.id.clone();
-        // The leading length, padded, puts the longest first.
-        let order = format!("{:012}", 1e9 - piece.length);
-        let hole = decimal(piece.hole_diameter, 1);
-        alike
-            .entry([section, order, decimal(piece.length, 1), hole, at(0), at(1)])
-            .or_default()
-            .push(told(finished, piece));
+    for piece in order {
+        let cut = cut_of(piece);
+        match alike.iter_mut().find(|(other, _)| *other == cut) {
+            Some((_, names)) => names.push(told(finished, piece)),
+            None => alike.push((cut, vec![told(finished, piece)])),
+        }
         *metres.entry(&piece.angle.id).or_default() += piece.length / 1000.0;
     }
-    for ([section, _, length, hole, first, second], names) in alike {
-        let gauge =
-            finished.catalogue.angle(&section).map_or_else(String::new, |angle| decimal(angle.gauge, 1));
-        let number = names.len().to_string();
-        table.row([section, length, number, hole, gauge, first, second, names.join("\n")]);
+    for ([section, length, hole, gauge, first, second], names) in alike {
+        table.row([section, length, names.len().to_string(), hole, gauge, first, second, names.join("\n")]);
     }
     let sums = metres.iter().map(|(id, metres)| format!("{id}: {} m", fixed(*metres, 2)));
     let note = format!(
@@ -136,6 +131,14 @@ pub(super) fn angles(finished: &Finished) -> String {
         sums.collect::<Vec<_>>().join(", ")
     );
     paragraph(&note) + &table.html()
+}
+
+/// What a piece is cut and drilled to: section, length, diameter of the holes, gauge, positions in both legs.
+fn cut_of(piece: &AnglePiece) -> [String; 6] {
+    let at = |leg: usize| piece.holes[leg].iter().map(|&at| decimal(at, 1)).collect::<Vec<_>>().join(", ");
+    let [length, hole, gauge] =
+        [piece.length, piece.hole_diameter, piece.angle.gauge].map(|length| decimal(length, 1));
+    [piece.angle.id.clone(), length, hole, gauge, at(0), at(1)]
 }
 
 /// A piece's name and the panel that its first leg lies on.

@@ -2,7 +2,7 @@
 
 use super::page::{escaped, figure, heading, paragraph};
 use super::summary::sheets_needed;
-use crate::export::picture;
+use crate::export::picture::{self, Shown};
 use crate::finished::{Finished, SheetGroup};
 use crate::number::{decimal, fixed};
 use std::fmt::Write;
@@ -11,23 +11,27 @@ use std::fmt::Write;
 pub(super) fn kit(finished: &Finished) -> String {
     let mut shown = picture::views(finished).into_iter();
     let mut html = paragraph(
-        "The dashed outline is the bay; dimensions are in millimetres. Square views share one scale. What stands \
+        "The dashed outline is the bay; dimensions are in millimetres. What stands \
          behind something else is not drawn.",
     );
     if let Some(first) = shown.next() {
         html.push_str(&figure("lead", &first.canvas.svg(first.title, 0.0), first.title, first.note, ""));
     }
-    let rest: Vec<_> = shown.collect();
-    let full = rest.iter().map(|view| view.canvas.size()).fold(0.0, |full: f64, (width, height)| {
+    let (open, shut): (Vec<_>, Vec<_>) = shown.partition(|view| view.open);
+    html + &row(shut) + &row(open)
+}
+
+/// Drawings of one scale, two beside each other.
+fn row(views: Vec<Shown>) -> String {
+    let full = views.iter().map(|view| view.canvas.size()).fold(0.0, |full: f64, (width, height)| {
         // A drawing stands in half a page's width and must not be taller than the page.
         full.max(width).max(height / 2.2)
     });
-    html.push_str("<div class=\"views\">\n");
-    for view in rest {
-        html.push_str(&figure("view", &view.canvas.svg(view.title, full), view.title, view.note, ""));
-    }
-    html.push_str("</div>\n");
-    html
+    let figures = views
+        .into_iter()
+        .map(|view| figure("view", &view.canvas.svg(view.title, full), view.title, view.note, ""))
+        .collect::<String>();
+    if figures.is_empty() { figures } else { format!("<div class=\"views\">\n{figures}</div>\n") }
 }
 
 /// Every sheet with what lies on it.

@@ -61,7 +61,11 @@ pub(super) fn key_figures(finished: &Finished) -> String {
 
 /// What is known about fewer sheets than `number`.
 pub(super) fn sheets_needed(number: usize, bound: usize) -> String {
-    if bound >= number { "fewer is impossible".to_owned() } else { format!("at least {bound} are needed") }
+    match bound {
+        _ if bound >= number => "fewer is impossible".to_owned(),
+        1 => "at least 1 is needed, of any size in stock".to_owned(),
+        _ => format!("at least {bound} are needed, of any size in stock"),
+    }
 }
 
 /// A place in the vehicle, in words.
@@ -97,6 +101,7 @@ mod tests {
     #[test]
     fn the_bound_is_told_as_what_it_proves() {
         assert_eq!(sheets_needed(2, 2), "fewer is impossible");
-        assert_eq!(sheets_needed(2, 1), "at least 1 are needed");
+        assert_eq!(sheets_needed(2, 1), "at least 1 is needed, of any size in stock");
+        assert_eq!(sheets_needed(4, 3), "at least 3 are needed, of any size in stock");
     }
 }
