@@ -147,3 +147,75 @@ fn around(canvas: &mut Canvas, group: &SheetGroup, (length, width): (f64, f64)) 
 fn spot(p: Point2<SheetFrame>) -> Spot {
     p.cast_unit()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::export::example;
+    use crate::finished::Finished;
+
+    /// The labels of every sheet, checked: each inside its part and clear of openings, none on another.
+    fn checked_labels(finished: &Finished) -> Vec<Vec<(Label, Option<(usize, String)>)>> {
+        let mut all = Vec::new();
+        for group in &finished.groups {
+            for sheet in &group.nesting.sheets {
+                let labels = labels(group, &finished.kit, sheet, 40.0);
+                assert_eq!(labels.len(), sheet.placed.len(), "every part has a label");
+                for (placed, (label, _)) in sheet.placed.iter().zip(&labels) {
+                    let panel = &finished.kit.panels[group.panels[placed.part]];
+                    assert!(place_on(panel, placed).holds(label.area()), "{label:?} leaves {}", panel.name);
+                }
+                let areas: Vec<Area> = labels.iter().map(|(label, _)| label.area()).collect();
+                for (i, area) in areas.iter().enumerate() {
+                    assert!(!areas[..i].iter().any(|other| other.intersects(area)), "{area:?}");
+                }
+                all.push(labels);
+            }
+        }
+        all
+    }
+
+    #[test]
+    fn labels_stay_in_their_parts_and_off_each_other() {
+        for spec in [example::TWO_DRAWERS, example::TOWER, example::SIDE_BY_SIDE] {
+            let labels = checked_labels(&example::finished(spec));
+            assert!(labels.iter().flatten().all(|(_, numbered)| numbered.is_none()), "all names fit");
+        }
+    }
+
+    #[test]
+    fn a_part_too_small_for_its_name_gets_a_number_with_a_key() {
+        // A name without hyphens cannot be broken.
+        let long = "acarcaseofanamethatislongerthananyofitsdrawers";
+        let finished = example::finished(&example::TWO_DRAWERS.replace("id: main", &format!("id: {long}")));
+        let labels = checked_labels(&finished);
+        let numbered: Vec<_> = labels
+            .iter()
+            .map(|labels| labels.iter().filter_map(|label| label.1.clone()).collect::<Vec<_>>())
+            .collect();
+        assert!(numbered.iter().flatten().count() > 4, "{numbered:?}");
+        for key in numbered {
+            let numbers: Vec<usize> = key.iter().map(|(number, _)| *number).collect();
+            assert_eq!(numbers, (1..=key.len()).collect::<Vec<_>>());
+            assert!(key.iter().all(|(_, name)| name.starts_with(long)));
+        }
+    }
+
+    #[test]
+    fn a_sheet_is_drawn_with_all_that_is_cut() {
+        let finished = example::finished(example::TOWER);
+        let group = &finished.groups[0];
+        for nested in &group.nesting.sheets {
+            let panels = nested.placed.iter().map(|placed| &finished.kit.panels[group.panels[placed.part]]);
+            let (mut cuts, mut sinks) = (0, 0);
+            for panel in panels {
+                cuts += panel.openings.len() + panel.bores.len();
+                sinks += panel.bores.iter().filter(|bore| bore.countersink.is_some()).count();
+            }
+            let text = sheet(group, &finished.kit, nested).canvas.svg("sheet", 0.0);
+            let number = |class: &str| text.matches(&format!("class=\"{class}\"")).count();
+            assert_eq!((number("part"), number("cut"), number("sink")), (nested.placed.len(), cuts, sinks));
+            assert_eq!((number("sheet"), number("trim")), (1, 1));
+        }
+    }
+}

@@ -227,3 +227,58 @@ fn solids(finished: &Finished, open: bool, inside: bool) -> Vec<Solid> {
     }
     solids
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::export::example;
+
+    #[test]
+    fn names_stay_on_what_they_name_and_off_each_other() {
+        for spec in [example::TWO_DRAWERS, example::TOWER, example::SIDE_BY_SIDE] {
+            let finished = example::finished(spec);
+            for (look, open, inside) in [
+                (Look::FromTailgate, false, false),
+                (Look::FromTailgate, false, true),
+                (Look::FromAbove, false, false),
+                (Look::FromAbove, true, false),
+                (Look::FromRight, true, false),
+            ] {
+                let solids = solids(&finished, open, inside);
+                let painted = look.painted(&solids);
+                let labels = labels(&painted, 30.0);
+                assert!(!labels.is_empty(), "{look:?} {open} {inside}");
+                for (i, label) in labels.iter().enumerate() {
+                    let area = label.area();
+                    assert!(!labels[..i].iter().any(|other| other.area().intersects(&area)), "{label:?}");
+                    // What is painted last where the label stands is one thing over the label's whole box.
+                    let top = painted.iter().rfind(|(shape, _)| shape.intersects(&area));
+                    assert!(top.is_some_and(|(shape, _)| shape.contains_box(&area)), "{label:?}");
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn open_drawers_are_shown_with_their_travel() {
+        let finished = example::two_drawers();
+        let open: Vec<Shown> = views(&finished).into_iter().filter(|view| view.open).collect();
+        assert_eq!(open.len(), 2);
+        for view in open {
+            let text = view.canvas.svg(view.title, 0.0);
+            assert!(text.contains(">out 800<") || text.contains("out 800</text>"), "{text}");
+            assert!(text.contains("900</text>") && text.contains("1050</text>"), "{text}");
+        }
+    }
+
+    #[test]
+    fn a_kit_without_drawers_has_no_open_views() {
+        let pocket = "\
+bay: {width: 1040, depth: 1050, height: 800}
+carcases:
+  - {id: main, width: 600, depth: 600, height: 300, panel: birch-12, cell: {open: {}}}
+";
+        let titles: Vec<&str> = views(&example::finished(pocket)).iter().map(|view| view.title).collect();
+        assert_eq!(titles, ["The kit, shut", "From the tailgate", "From above", "From the right side"]);
+    }
+}

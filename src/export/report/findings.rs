@@ -70,3 +70,39 @@ fn place(finding: &Finding, sources: &Sources) -> String {
     let (line, column) = sources.line_and_column(finding.at);
     format!("{name}:{line}:{column}")
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::diag::Span;
+
+    static SHARP: Rule = Rule {
+        name: "edge-sharp",
+        severity: Severity::Warning,
+        finds: "an edge that cuts",
+        why: "",
+        failing: "",
+        passing: "",
+        source: "",
+    };
+
+    #[test]
+    fn what_stands_and_what_is_accepted_are_told_apart() {
+        let mut sources = Sources::default();
+        let source = sources.add("kit.yaml", "a: 1\nb: <2>\n");
+        let at = Span { source, start: 8, end: 11 };
+        let open = Finding::new(&SHARP, at, "edge < 1 mm").on("main-deck").help("round it");
+        let accepted = Finding { accepted: Some("nobody goes there".to_owned()), ..open.clone() };
+        let html = findings(&[open, accepted], &sources);
+        let (standing, rest) = html.split_once("Accepted in the spec").unwrap();
+        assert!(standing.contains("edge &lt; 1 mm") && standing.contains("round it"), "{html}");
+        assert!(standing.contains("kit.yaml:2:4") && !standing.contains("nobody goes there"), "{html}");
+        assert!(rest.contains("nobody goes there"), "{html}");
+    }
+
+    #[test]
+    fn a_rule_that_found_nothing_is_listed_all_the_same() {
+        let html = rules(&[], &[&SHARP]);
+        assert!(html.contains("<td>edge-sharp</td>") && html.contains("<td class=\"n\">0</td>"), "{html}");
+    }
+}

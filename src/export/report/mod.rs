@@ -59,20 +59,84 @@ pub(crate) fn html(
 mod tests {
     use super::*;
     use crate::export::example;
+    use crate::golden;
+    use std::fmt::Write;
+
+    fn report(spec: &str) -> String {
+        let built = example::built(spec);
+        html(&built.finished.unwrap(), &built.findings, &built.sources, &crate::build::all_rules())
+    }
+
+    /// Each tag of the page as it stands, without its angle brackets, and the text after it.
+    fn tags(page: &str) -> impl Iterator<Item = (&str, &str)> {
+        let (style, rest) = (page.find("<style>").unwrap(), page.find("</style>").unwrap());
+        let text = page[..style].split('<').chain(page[rest..].split('<').skip(1));
+        text.skip(1).map(|piece| piece.split_once('>').unwrap())
+    }
 
     #[test]
-    fn throw_away_dump() {
-        let specs = [
-            ("two", example::TWO_DRAWERS.to_owned()),
-            ("tower", example::TOWER.to_owned()),
-            ("side", example::SIDE_BY_SIDE.to_owned()),
-        ];
-        for (name, spec) in specs {
-            let built = example::built(&spec);
-            println!("{}", crate::diag::human(&built.findings, &built.sources, false));
-            let Some(finished) = built.finished else { continue };
-            let text = html(&finished, &built.findings, &built.sources, &crate::build::all_rules());
-            std::fs::write(format!("/tmp/report-{name}.html"), text).unwrap();
+    fn the_structure_stays() {
+        let page = report(example::TWO_DRAWERS);
+        let mut structure = String::new();
+        for (tag, text) in tags(&page) {
+            let name = tag.split(' ').next().unwrap();
+            if matches!(name, "h1" | "h2" | "h3" | "dt" | "th" | "title" | "b" | "section" | "tfoot") {
+                let id = tag.split_once("id=").map_or("", |(_, id)| id);
+                writeln!(structure, "{name} {id}{}", text.trim()).unwrap();
+            }
+        }
+        golden::check("report/two-drawers-structure.txt", structure.as_bytes());
+    }
+
+    #[test]
+    fn every_tag_is_closed_where_it_was_opened() {
+        for spec in [example::TWO_DRAWERS, example::TOWER, example::SIDE_BY_SIDE] {
+            let page = report(spec);
+            let mut open: Vec<&str> = Vec::new();
+            for (tag, _) in tags(&page) {
+                let name = tag.split([' ', '\n']).next().unwrap();
+                if let Some(name) = name.strip_prefix('/') {
+                    if name != "style" {
+                        assert_eq!(open.pop(), Some(name));
+                    }
+                } else if !tag.ends_with('/') && !matches!(name, "!DOCTYPE" | "meta" | "br") {
+                    open.push(name);
+                }
+            }
+            assert!(open.is_empty(), "{open:?}");
+        }
+    }
+
+    #[test]
+    fn names_of_the_spec_are_text_only() {
+        let page = report(example::SIDE_BY_SIDE);
+        assert!(page.contains("Estate &lt;long&gt; &amp; &quot;low&quot;") && !page.contains("<long>"));
+    }
+
+    #[test]
+    fn the_page_needs_nothing_else() {
+        let page = report(example::TWO_DRAWERS);
+        for outside in ["<script", "<link", "<img", " src=", "url(", "@import", "https:"] {
+            assert!(!page.contains(outside), "{outside}");
+        }
+        // The only address is the name of the SVG language, which nobody fetches.
+        let addresses = page.matches("http:").count();
+        assert_eq!(addresses, page.matches("xmlns=\"http://www.w3.org/2000/svg\"").count());
+    }
+
+    #[test]
+    fn a_second_run_gives_the_same_page() {
+        assert!(report(example::TOWER) == report(example::TOWER));
+    }
+
+    #[test]
+    fn every_entry_of_the_contents_leads_to_a_section() {
+        let page = report(example::TWO_DRAWERS);
+        let targets: Vec<&str> =
+            tags(&page).filter_map(|(tag, _)| tag.strip_prefix("a href=\"#")?.strip_suffix('"')).collect();
+        assert!(targets.len() > 12, "{targets:?}");
+        for target in targets {
+            assert!(page.contains(&format!("<section id=\"{target}\">")), "{target}");
         }
     }
 }
