@@ -3,8 +3,10 @@
 //! Takes a finished design, gives one line for each standard, size and length, in a fixed order. Angles are not
 //! in it: they are sawn to length and stand in a list of their own.
 
-use crate::catalogue::{HeadKind, NutKind, WasherKind};
+use crate::catalogue::{Hardware, HeadKind, NutKind, WasherKind};
 use crate::finished::Finished;
+use crate::number::decimal;
+use crate::spec::Spares;
 use std::collections::BTreeMap;
 
 /// One line of the list.
@@ -26,82 +28,67 @@ pub(crate) struct Line {
     pub(crate) remark: String,
 }
 
-/// Group (bolts, washers, nuts, slides), standard, size as a number, what, size, length in micrometres: the order
-/// of the list, and what makes two pieces the same.
-type Key = (u8, String, u64, String, String, Option<u64>);
+/// The order of the list.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+enum Group {
+    Bolt,
+    Washer,
+    Nut,
+    Slide,
+}
+
+/// What makes two pieces the same, in the order of the list: group, standard, size as a number (M10 comes after M8),
+/// size, length in micrometres, what it is.
+type Key = (Group, String, u64, String, Option<u64>, String);
 
 /// All lines: bolts, washers, nuts, slides; each by standard, size, length.
 pub(crate) fn lines(finished: &Finished) -> Vec<Line> {
-    let mut lines: BTreeMap<Key, Line> = BTreeMap::new();
+    let mut lines = BTreeMap::new();
     for bolt in &finished.kit.bolts {
-        let hardware = &bolt.hardware;
-        let head = &hardware.head;
-        let remark = match head.kind {
-            HeadKind::Countersunk => "length over all",
-            _ => "length under the head",
-        };
-        let remark = format!("{remark}, {} key {} mm", head.drive, crate::number::decimal(head.key, 1));
-        count(
-            &mut lines,
-            0,
-            &head.standard,
-            head_word(head.kind),
-            &head.size,
-            Some(hardware.length),
-            &remark,
-        );
-        for washer in hardware.head_washer.iter().chain(&hardware.nut_washers) {
-            count(&mut lines, 1, &washer.standard, washer_word(washer.kind), &washer.size, None, "");
+        let Hardware { head, length, head_washer, nut_washers, nut, .. } = &bolt.hardware;
+        let measured = if head.length_is_overall { "over all" } else { "under the head" };
+        let remark = format!("length {measured}, {} key {} mm", head.drive, decimal(head.key, 1));
+        let piece = line(&head.standard, head_word(head.kind), &head.size);
+        count(&mut lines, Group::Bolt, Line { length: Some(*length), remark, ..piece });
+        for washer in head_washer.iter().chain(nut_washers) {
+            count(&mut lines, Group::Washer, line(&washer.standard, washer_word(washer.kind), &washer.size));
         }
-        let nut = &hardware.nut;
-        count(&mut lines, 2, &nut.standard, nut_word(nut.kind), &nut.size, None, "");
+        count(&mut lines, Group::Nut, line(&nut.standard, nut_word(nut.kind), &nut.size));
     }
     for drawer in &finished.kit.layout.drawers {
         let slide = &drawer.slide;
-        count(
-            &mut lines,
-            3,
-            "",
-            "pair of drawer slides",
-            &slide.id,
-            Some(slide.length),
-            "pairs; no spares counted",
-        );
+        let remark = "pairs; no spares".to_owned();
+        let pair = line("", "pair of drawer slides", &slide.id);
+        count(&mut lines, Group::Slide, Line { length: Some(slide.length), remark, ..pair });
     }
-    let spares = finished.design.workshop.spares;
-    lines
-        .into_iter()
-        .map(|(key, line)| {
-            let wanted =
-                if key.0 == 3 { 0 } else { spare(line.needed, spares.percent.value, spares.at_least.value) };
-            Line { spares: wanted, ..line }
-        })
-        .collect()
+    let Spares { percent, at_least } = finished.design.workshop.spares;
+    for (key, line) in &mut lines {
+        if key.0 != Group::Slide {
+            line.spares = spare(line.needed, percent.value, at_least.value);
+        }
+    }
+    lines.into_values().collect()
 }
 
-fn count(
-    lines: &mut BTreeMap<Key, Line>,
-    group: u8,
-    standard: &str,
-    what: &str,
-    size: &str,
-    length: Option<f64>,
-    remark: &str,
-) {
-    // M10 comes after M8.
-    let number = size.trim_start_matches(|c: char| !c.is_ascii_digit()).parse().unwrap_or(0);
-    let micrometres = length.map(|length| whole(length * 1000.0));
-    let key = (group, standard.to_owned(), number, what.to_owned(), size.to_owned(), micrometres);
-    let line = lines.entry(key).or_insert_with(|| Line {
+/// A line for one piece without length and remark.
+fn line(standard: &str, what: &str, size: &str) -> Line {
+    Line {
         standard: standard.to_owned(),
         what: what.to_owned(),
         size: size.to_owned(),
-        length,
-        needed: 0,
+        length: None,
+        needed: 1,
         spares: 0,
-        remark: remark.to_owned(),
-    });
-    line.needed += 1;
+        remark: String::new(),
+    }
+}
+
+/// Adds a piece to the line of its like.
+fn count(lines: &mut BTreeMap<Key, Line>, group: Group, piece: Line) {
+    let number = piece.size.trim_start_matches(|c: char| !c.is_ascii_digit()).parse().unwrap_or(0);
+    let micrometres = piece.length.map(|length| whole(length * 1000.0));
+    let key = (group, piece.standard.clone(), number, piece.size.clone(), micrometres, piece.what.clone());
+    lines.entry(key).and_modify(|line| line.needed += 1).or_insert(piece);
 }
 
 /// Spare pieces: so many per cent of the need, rounded up, and at least so many.

@@ -9,8 +9,7 @@ mod painter;
 mod sheet;
 mod view;
 
-pub(crate) use canvas::Canvas;
-pub(crate) use sheet::{SheetPicture, sheet};
+pub(crate) use sheet::sheet;
 pub(crate) use view::{Shown, views};
 
 /// Tag of a drawing's plane: mm of the thing drawn, x right, y up.

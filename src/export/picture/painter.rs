@@ -12,11 +12,11 @@ use crate::geom::{Aabb, Point3, VehicleFrame};
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Look {
     /// Behind the vehicle: the left side is on the left.
-    FromTailgate,
+    Tailgate,
     /// Over it: the tailgate is at the bottom of the page, the left side on the left.
-    FromAbove,
+    Above,
     /// On the vehicle's right: the tailgate is on the left.
-    FromRight,
+    Right,
 }
 
 /// A box of the kit, to be painted.
@@ -34,9 +34,9 @@ impl Look {
     /// A point of the vehicle on paper.
     fn spot(self, p: Point3<VehicleFrame>) -> Spot {
         match self {
-            Look::FromTailgate => Spot::new(-p.y, p.z),
-            Look::FromAbove => Spot::new(-p.y, p.x),
-            Look::FromRight => Spot::new(p.x, p.z),
+            Look::Tailgate => Spot::new(-p.y, p.z),
+            Look::Above => Spot::new(-p.y, p.x),
+            Look::Right => Spot::new(p.x, p.z),
         }
     }
 
@@ -48,9 +48,9 @@ impl Look {
     /// How near the box's face is to the reader; greater is nearer.
     fn nearness(self, shape: Aabb) -> f64 {
         match self {
-            Look::FromTailgate => -shape.low.x,
-            Look::FromAbove => shape.high.z,
-            Look::FromRight => -shape.low.y,
+            Look::Tailgate => -shape.low.x,
+            Look::Above => shape.high.z,
+            Look::Right => -shape.low.y,
         }
     }
 
@@ -63,7 +63,7 @@ impl Look {
             let shape = order[i].0.inflate(-SAME_LENGTH, -SAME_LENGTH);
             order[i + 1..].iter().any(|(nearer, _)| nearer.contains_box(&shape))
         };
-        (0..order.len()).filter(|&i| !hidden(i)).map(|i| order[i].clone()).collect()
+        (0..order.len()).filter(|&i| !hidden(i)).map(|i| order[i]).collect()
     }
 }
 
@@ -176,16 +176,16 @@ mod tests {
             let solids = [near.clone(), far.clone(), hidden.clone()];
             look.painted(&solids).iter().map(|(_, solid)| solid.class).collect()
         };
-        assert_eq!(classes(Look::FromTailgate), ["far", "near"]);
-        assert_eq!(classes(Look::FromRight), ["far", "hidden", "near"]);
+        assert_eq!(classes(Look::Tailgate), ["far", "near"]);
+        assert_eq!(classes(Look::Right), ["far", "hidden", "near"]);
     }
 
     #[test]
     fn left_is_left_from_the_tailgate_and_the_tailgate_is_left_from_the_right() {
         let shape = Aabb { low: Point3::new(0.0, 400.0, 0.0), high: Point3::new(900.0, 500.0, 300.0) };
-        assert_eq!(Look::FromTailgate.area(shape), area(-500.0, 0.0, -400.0, 300.0));
-        assert_eq!(Look::FromAbove.area(shape), area(-500.0, 0.0, -400.0, 900.0));
-        assert_eq!(Look::FromRight.area(shape), area(0.0, 0.0, 900.0, 300.0));
+        assert_eq!(Look::Tailgate.area(shape), area(-500.0, 0.0, -400.0, 300.0));
+        assert_eq!(Look::Above.area(shape), area(-500.0, 0.0, -400.0, 900.0));
+        assert_eq!(Look::Right.area(shape), area(0.0, 0.0, 900.0, 300.0));
     }
 
     #[test]

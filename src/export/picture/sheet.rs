@@ -23,6 +23,14 @@ pub(crate) struct SheetPicture {
     pub(crate) key: Vec<(usize, String)>,
 }
 
+/// What is written in a part.
+#[derive(Debug)]
+struct PartLabel {
+    label: Label,
+    /// The number and the part's name, if only the number fits.
+    keyed: Option<(usize, String)>,
+}
+
 /// Draws a sheet of a group.
 pub(crate) fn sheet(group: &SheetGroup, kit: &Kit, sheet: &Sheet) -> SheetPicture {
     let (length, width) =
@@ -37,9 +45,9 @@ pub(crate) fn sheet(group: &SheetGroup, kit: &Kit, sheet: &Sheet) -> SheetPictur
         part(&mut canvas, &kit.panels[group.panels[placed.part]], placed);
     }
     let mut key = Vec::new();
-    for (label, named) in labels(group, kit, sheet, canvas.text_size()) {
+    for PartLabel { label, keyed } in labels(group, kit, sheet, canvas.text_size()) {
         canvas.label("name", &label);
-        key.extend(named);
+        key.extend(keyed);
     }
     around(&mut canvas, group, (length, width));
     SheetPicture { canvas, key }
@@ -64,21 +72,21 @@ fn part(canvas: &mut Canvas, panel: &Panel, placed: &Placed) {
     }
 }
 
-/// A label for each part; with its number and name where the name does not fit.
-fn labels(group: &SheetGroup, kit: &Kit, sheet: &Sheet, size: f64) -> Vec<(Label, Option<(usize, String)>)> {
+/// A label for each part: what fits of its name and size, else a number.
+fn labels(group: &SheetGroup, kit: &Kit, sheet: &Sheet, size: f64) -> Vec<PartLabel> {
     let mut numbered = 0;
     let mut labels = Vec::with_capacity(sheet.placed.len());
     for placed in &sheet.placed {
         let panel = &kit.panels[group.panels[placed.part]];
         let place = place_on(panel, placed);
         if let Some(label) = place.fit(&texts(panel), size) {
-            labels.push((label, None));
+            labels.push(PartLabel { label, keyed: None });
             continue;
         }
         let number = numbered + 1;
         if let Some(label) = place.squeeze(&number.to_string(), size) {
             numbered = number;
-            labels.push((label, Some((number, panel.name.clone()))));
+            labels.push(PartLabel { label, keyed: Some((number, panel.name.clone())) });
         }
     }
     labels
@@ -155,17 +163,17 @@ mod tests {
     use crate::finished::Finished;
 
     /// The labels of every sheet, checked: each inside its part and clear of openings, none on another.
-    fn checked_labels(finished: &Finished) -> Vec<Vec<(Label, Option<(usize, String)>)>> {
+    fn checked_labels(finished: &Finished) -> Vec<Vec<PartLabel>> {
         let mut all = Vec::new();
         for group in &finished.groups {
             for sheet in &group.nesting.sheets {
                 let labels = labels(group, &finished.kit, sheet, 40.0);
                 assert_eq!(labels.len(), sheet.placed.len(), "every part has a label");
-                for (placed, (label, _)) in sheet.placed.iter().zip(&labels) {
+                for (placed, PartLabel { label, .. }) in sheet.placed.iter().zip(&labels) {
                     let panel = &finished.kit.panels[group.panels[placed.part]];
                     assert!(place_on(panel, placed).holds(label.area()), "{label:?} leaves {}", panel.name);
                 }
-                let areas: Vec<Area> = labels.iter().map(|(label, _)| label.area()).collect();
+                let areas: Vec<Area> = labels.iter().map(|part| part.label.area()).collect();
                 for (i, area) in areas.iter().enumerate() {
                     assert!(!areas[..i].iter().any(|other| other.intersects(area)), "{area:?}");
                 }
@@ -179,7 +187,7 @@ mod tests {
     fn labels_stay_in_their_parts_and_off_each_other() {
         for spec in [example::TWO_DRAWERS, example::TOWER, example::SIDE_BY_SIDE] {
             let labels = checked_labels(&example::finished(spec));
-            assert!(labels.iter().flatten().all(|(_, numbered)| numbered.is_none()), "all names fit");
+            assert!(labels.iter().flatten().all(|part| part.keyed.is_none()), "all names fit");
         }
     }
 
@@ -191,7 +199,7 @@ mod tests {
         let labels = checked_labels(&finished);
         let numbered: Vec<_> = labels
             .iter()
-            .map(|labels| labels.iter().filter_map(|label| label.1.clone()).collect::<Vec<_>>())
+            .map(|labels| labels.iter().filter_map(|label| label.keyed.clone()).collect::<Vec<_>>())
             .collect();
         assert!(numbered.iter().flatten().count() > 4, "{numbered:?}");
         for key in numbered {

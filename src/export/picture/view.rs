@@ -50,25 +50,19 @@ pub(crate) fn views(finished: &Finished) -> Vec<Shown> {
     let mut shown =
         vec![Shown { title: "The kit, shut", note: "", open: false, canvas: slanting(finished, text_shut) }];
     let scenes = [
-        (Look::FromTailgate, false, false, "From the tailgate", ""),
+        (Look::Tailgate, false, false, "From the tailgate", ""),
         (
-            Look::FromTailgate,
+            Look::Tailgate,
             false,
             true,
             "From the tailgate, fronts left off",
             "Boxes, slides and corner angles.",
         ),
-        (Look::FromAbove, false, false, "From above", "The tailgate is at the bottom."),
-        (Look::FromRight, false, false, "From the right side", "The tailgate is on the left."),
+        (Look::Above, false, false, "From above", "The tailgate is at the bottom."),
+        (Look::Right, false, false, "From the right side", "The tailgate is on the left."),
+        (Look::Above, true, false, "From above, all drawers fully open", "To show how far they come out."),
         (
-            Look::FromAbove,
-            true,
-            false,
-            "From above, all drawers fully open",
-            "To show how far they come out.",
-        ),
-        (
-            Look::FromRight,
+            Look::Right,
             true,
             false,
             "From the right side, all drawers fully open",
@@ -238,11 +232,11 @@ mod tests {
         for spec in [example::TWO_DRAWERS, example::TOWER, example::SIDE_BY_SIDE] {
             let finished = example::finished(spec);
             for (look, open, inside) in [
-                (Look::FromTailgate, false, false),
-                (Look::FromTailgate, false, true),
-                (Look::FromAbove, false, false),
-                (Look::FromAbove, true, false),
-                (Look::FromRight, true, false),
+                (Look::Tailgate, false, false),
+                (Look::Tailgate, false, true),
+                (Look::Above, false, false),
+                (Look::Above, true, false),
+                (Look::Right, true, false),
             ] {
                 let solids = solids(&finished, open, inside);
                 let painted = look.painted(&solids);

@@ -14,6 +14,7 @@ mod summary;
 use crate::diag::{Finding, Rule, Sources};
 use crate::finished::Finished;
 use page::{Section, escaped};
+use std::fmt::Write;
 
 /// Looks of the page, put into it.
 const STYLE: &str = include_str!("../../../templates/report.css");
@@ -39,10 +40,10 @@ pub(crate) fn html(
         Section { id: "rules", title: "Rules that ran", body: findings::rules(findings, rules) },
         Section { id: "cautions", title: "Cautions", body: cautions::cautions() },
     ];
-    let contents: String = sections
-        .iter()
-        .map(|Section { id, title, .. }| format!("<li><a href=\"#{id}\">{title}</a></li>\n"))
-        .collect();
+    let mut contents = String::new();
+    for Section { id, title, .. } in &sections {
+        let _ = writeln!(contents, "<li><a href=\"#{id}\">{title}</a></li>");
+    }
     let body: String = sections.iter().map(Section::html).collect();
     let name = escaped(&finished.design.name.value);
     format!(
@@ -60,7 +61,6 @@ mod tests {
     use super::*;
     use crate::export::example;
     use crate::golden;
-    use std::fmt::Write;
 
     fn report(spec: &str) -> String {
         let built = example::built(spec);
