@@ -16,7 +16,7 @@ const ASCENT: f64 = 0.76;
 const SHARES: [f64; 4] = [1.0, 0.9, 0.8, 0.7];
 
 /// Steps from the middle in which a free place is looked for, each way.
-const STEPS: i32 = 4;
+const STEPS: i32 = 6;
 
 /// A text of one or more lines, placed.
 #[derive(Clone, Debug, PartialEq)]
@@ -94,23 +94,25 @@ impl Place {
         })
     }
 
-    /// The first of `texts` that fits, as large as possible up to `size`; a margin stays around it.
+    /// The first of `texts` that fits, as large as possible up to `size`, with a margin around it. A smaller text
+    /// clear of the holes goes before a larger one across them.
     pub(super) fn fit(&self, texts: &[Vec<String>], size: f64) -> Option<Label> {
-        SHARES.iter().find_map(|share| self.fit_at(texts, size * share))
+        [true, false]
+            .into_iter()
+            .find_map(|clear| SHARES.iter().find_map(|share| self.fit_at(texts, size * share, clear)))
     }
 
     /// A text that must stand here, as small as it takes; nothing only if there is no place at all.
     pub(super) fn squeeze(&self, text: &str, size: f64) -> Option<Label> {
         let texts = [vec![text.to_owned()]];
-        (0..12).map(|halvings| size * 0.75_f64.powi(halvings)).find_map(|size| self.fit_at(&texts, size))
+        (0..12).map(|step| size * 0.75_f64.powi(step)).find_map(|size| self.fit_at(&texts, size, false))
     }
 
-    fn fit_at(&self, texts: &[Vec<String>], size: f64) -> Option<Label> {
-        let ways = [(true, false), (true, true), (false, false), (false, true)];
-        ways.iter().find_map(|&(clear, upright)| {
+    fn fit_at(&self, texts: &[Vec<String>], size: f64, clear_of_holes: bool) -> Option<Label> {
+        [false, true].into_iter().find_map(|upright| {
             texts.iter().find_map(|lines| {
                 let label = Label { lines: lines.clone(), centre: self.bounds.center(), size, upright };
-                self.free_spot(label, clear)
+                self.free_spot(label, clear_of_holes)
             })
         })
     }

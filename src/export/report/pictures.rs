@@ -50,7 +50,7 @@ fn group_of(finished: &Finished, group: &SheetGroup) -> String {
     let mut html = heading(&format!("{} ({title}, {} mm)", material.id, decimal(material.actual, 2)));
     let usage = group.nesting.usage(&group.parts, &group.stock);
     html.push_str(&paragraph(&format!(
-        "{}; {}. Parts cover {} % of them; {} mm stay between parts, {} mm along the edge are not used (dashed \
+        "{}; {}. Parts cover {} % of the area; {} mm stay between parts, {} mm along the edge are not used (dashed \
          line). Face A of every part is up.",
         count(sheets.len(), "sheet"),
         sheets_needed(sheets.len(), bound),
