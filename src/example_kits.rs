@@ -6,6 +6,7 @@ use crate::spec::{Input, Text};
 
 /// The smallest useful spec: angles at every corner, two drawers on heavy slides.
 pub(crate) const ANGLES: &str = "\
+name: two-drawers
 bay: {width: 1040, depth: 1050, height: 800}
 carcases:
   - id: main
@@ -16,6 +17,50 @@ carcases:
     columns:
       - drawer: {slide: heavy-800}
       - drawer: {slide: heavy-800}
+";
+
+/// Five drawers one above the other, shelves with captive nuts: parts with tabs and slots.
+pub(crate) const TOWER: &str = "\
+name: tower
+bay: {width: 1040, depth: 1050, height: 1200}
+workshop: {tool: {diameter: 3}}
+joints: {named: {'*+*shelf*': {kind: captive-nut}, '*shelf*+*': {kind: captive-nut}, '*-back+*-side-*': {kind: captive-nut}}}
+carcases:
+  - id: tower
+    width: 500
+    depth: 500
+    height: 1100
+    back: {inset: 12}
+    panel: birch-15
+    rows:
+      - drawer: {slide: ordinary}
+      - drawer: {slide: ordinary}
+      - drawer: {slide: ordinary}
+      - drawer: {slide: ordinary}
+      - drawer: {slide: ordinary}
+";
+
+/// Two carcases side by side, of different heights and materials.
+pub(crate) const SIDE_BY_SIDE: &str = "\
+name: side-by-side
+vehicle: {name: 'Estate <long> & \"low\"', bay: {width: 1240, depth: 1350, height: 900}}
+carcases:
+  - id: left
+    width: 560
+    depth: 900
+    height: 300
+    at: {y: 285}
+    panel: birch-12
+    cell: {drawer: {slide: heavy-700}}
+  - id: right
+    width: 560
+    depth: 700
+    height: 420
+    at: {y: -285}
+    panel: birch-15
+    rows:
+      - drawer: {slide: heavy-500}
+      - open: {}
 ";
 
 /// Tabs, slots and captive nuts in the carcase, angles in the drawers.

@@ -9,6 +9,9 @@ use super::summary::{self, Outcome};
 use super::{Output, publish, set};
 use crate::build::{Built, build};
 use crate::diag;
+use crate::export::{self, Bundle, InputFile};
+use crate::finished::Finished;
+use crate::invariants;
 use crate::spec::{Input, Text};
 
 /// What a design is read from, and what came of it.
@@ -25,8 +28,7 @@ pub(super) fn make(output: &mut Output, design: &DesignArguments, out: Option<&P
         report(output, design, &run.built, None)?;
         return Ok(false);
     };
-    let files = set::bundle(finished, &run.built.findings, &run.inputs);
-    assert_sound(&set::broken(finished, &files))?;
+    let files = sound_bundle(finished, &run)?.files;
     let folder = out.map_or_else(|| PathBuf::from("out").join(&finished.design.name.value), Path::to_owned);
     if let Err(fault) = publish::publish(&folder, &files, &set::paths_of) {
         // What was found is worth reading even if the disk is full.
@@ -41,15 +43,19 @@ pub(super) fn make(output: &mut Output, design: &DesignArguments, out: Option<&P
 pub(super) fn check(output: &mut Output, design: &DesignArguments) -> Result<bool, Error> {
     let run = run(design)?;
     if let Some(finished) = &run.built.finished {
-        let files = set::bundle(finished, &run.built.findings, &run.inputs);
-        assert_sound(&set::broken(finished, &files))?;
+        sound_bundle(finished, &run)?;
     }
     report(output, design, &run.built, None)?;
     Ok(run.built.finished.is_some())
 }
 
-fn assert_sound(broken: &[String]) -> Result<(), Error> {
-    if broken.is_empty() { Ok(()) } else { Err(Error::Broken(broken.to_vec())) }
+/// The files of a finished design, once everything that must hold does.
+fn sound_bundle(finished: &Finished, run: &Run) -> Result<Bundle, Error> {
+    let inputs: Vec<InputFile<'_>> =
+        run.inputs.iter().map(|file| InputFile { path: &file.name, text: &file.text }).collect();
+    let bundle = export::bundle(finished, &run.built.findings, &run.built.sources, &inputs);
+    let broken = invariants::broken(finished, &bundle);
+    if broken.is_empty() { Ok(bundle) } else { Err(Error::Broken(broken)) }
 }
 
 fn run(arguments: &DesignArguments) -> Result<Run, Error> {

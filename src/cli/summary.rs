@@ -133,9 +133,9 @@ fn sheets(group: &SheetGroup) -> String {
     };
     let share = group.nesting.usage(&group.parts, &group.stock).share();
     let bound = match group.nesting.bound {
-        bound if bound == n => "fewer will not do".to_owned(),
-        1 => "at least 1 is needed".to_owned(),
-        bound => format!("at least {bound} are needed"),
+        bound if bound == n => "fewer of this size will not do".to_owned(),
+        1 => "at least 1 of this size is needed".to_owned(),
+        bound => format!("at least {bound} of this size are needed"),
     };
     let (sheets, material) = (counted(n, "sheet", "sheets"), &group.material.id);
     format!("{sheets} of {material} ({}), {} % used; {bound}", sizes.join(", "), decimal(100.0 * share, 0))

@@ -7,6 +7,9 @@ pub(crate) mod dxf;
 pub(crate) mod kit_json;
 mod label;
 pub(crate) mod layers;
+pub(crate) mod hardware;
+pub(crate) mod picture;
+pub(crate) mod report;
 pub(crate) mod svg;
 mod tables;
 pub(crate) mod words;
@@ -20,6 +23,9 @@ use std::collections::BTreeMap;
 
 /// The file that lists all others with their hashes.
 pub(crate) const MANIFEST: &str = "manifest.json";
+
+/// Who wrote a manifest, so that a set of ours is known again.
+pub(crate) const MADE_BY: &str = "baywright";
 
 /// The file that holds the whole kit.
 pub(crate) const KIT: &str = "kit.json";
@@ -79,6 +85,7 @@ fn files(finished: &Finished, findings: &[Finding], sources: &Sources) -> Bundle
     bundle.insert("mass.csv", tables::mass(finished));
     let document = kit_json::document(finished, diag::json(findings, sources));
     bundle.insert(KIT, kit_json::write(&document));
+    bundle.insert("report.html", report::html(finished, findings, sources, &finished.rules));
     bundle
 }
 
@@ -91,7 +98,7 @@ pub(crate) fn with_manifest(mut bundle: Bundle, inputs: &[InputFile<'_>]) -> Bun
         .collect();
     let outputs: Vec<_> =
         bundle.files.iter().map(|(path, bytes)| json!({"path": path, "sha256": sha256(bytes)})).collect();
-    let manifest = json!({"inputs": inputs, "outputs": outputs});
+    let manifest = json!({"made_by": MADE_BY, "inputs": inputs, "outputs": outputs});
     bundle.insert(MANIFEST, format!("{manifest:#}\n"));
     bundle
 }
@@ -124,12 +131,13 @@ mod tests {
             "cut-list.csv",
             "hardware.csv",
             "mass.csv",
+            "report.html",
             KIT,
             MANIFEST,
         ] {
             assert!(bundle.get(path).is_some_and(|bytes| !bytes.is_empty()), "{path}");
         }
-        assert_eq!(bundle.files.len(), 2 * (2 + 18) + 5);
+        assert_eq!(bundle.files.len(), 2 * (2 + 18) + 6);
     }
 
     #[test]

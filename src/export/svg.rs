@@ -78,7 +78,7 @@ fn node(shape: &Shape, height: f64, layer: &Layer) -> Element {
 }
 
 /// The commands of a closed path. An arc that turns left with y up turns left on the screen too: sweep 0.
-fn contour(path: &Path<SheetFrame>, height: f64) -> String {
+pub(super) fn contour(path: &Path<SheetFrame>, height: f64) -> String {
     let point = |p: Point2<SheetFrame>| format!("{} {}", mm(p.x), mm(height - p.y));
     let last = path.vertices().len().saturating_sub(1);
     let mut commands = Vec::with_capacity(last + 3);

@@ -58,11 +58,11 @@ pub(crate) fn join(
     for meeting in &layout.face_meetings {
         placer.face_joint(meeting);
     }
-    let pierced = pierce::pierce(&layout, &placer.bolts, |bolt| placer.clearance_hole(&bolt.hardware.thread));
+    let pierced: Vec<(BoardId, Bore)> =
+        pierce::pierce(&layout, &placer.bolts, |bolt| placer.clearance_hole(&bolt.hardware.thread));
     let (bolts, angles) = (placer.bolts, placer.angles);
-    let strays = pierced.astray.clone();
     let panels = finished_panels(&layout, cuts, pierced);
-    (!findings.has_errors()).then_some(Kit { layout, panels, bolts, angles, strays })
+    (!findings.has_errors()).then_some(Kit { layout, panels, bolts, angles })
 }
 
 /// Corners along x first, since they are the longest, then upright ones, then those across; each in the order
@@ -79,7 +79,7 @@ fn in_working_order(meetings: &[Meeting]) -> Vec<&Meeting> {
 }
 
 /// Panels with the contour, openings and holes that the joints gave them.
-fn finished_panels(layout: &Layout, cuts: Cuts, pierced: pierce::Pierced) -> Vec<Panel> {
+fn finished_panels(layout: &Layout, cuts: Cuts, pierced: Vec<(BoardId, Bore)>) -> Vec<Panel> {
     let n = layout.boards.len();
     let mut features = vec![Vec::new(); n];
     let mut openings = vec![Vec::new(); n];
@@ -94,7 +94,7 @@ fn finished_panels(layout: &Layout, cuts: Cuts, pierced: pierce::Pierced) -> Vec
     for (board, slot) in cuts.nut_slots {
         nut_slots[board.0].push(slot);
     }
-    for (board, bore) in pierced.bores {
+    for (board, bore) in pierced {
         bores[board.0].push(bore);
     }
     let parts = features.into_iter().zip(openings).zip(nut_slots).zip(bores);

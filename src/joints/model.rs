@@ -21,8 +21,6 @@ pub(crate) struct Kit {
     pub(crate) bolts: Vec<Bolt>,
     /// Angles.
     pub(crate) angles: Vec<AnglePiece>,
-    /// Bolts whose axis runs into a panel otherwise than square through it. None, unless the program is wrong.
-    pub(crate) strays: Vec<(BoltId, BoardId)>,
 }
 
 impl Kit {

@@ -81,8 +81,8 @@ pub(crate) struct Sheet {
 pub(crate) struct Nesting {
     /// Sheets in order, the least filled of a kind last.
     pub(crate) sheets: Vec<Sheet>,
-    /// No packing of the parts that are not too large can use fewer sheets than this, whichever kinds of the
-    /// stock it takes.
+    /// No packing of the parts that are not too large can use fewer sheets than this: fewer sheets of the kind
+    /// that was used, or, where no one kind holds every part, fewer of whichever kinds.
     pub(crate) bound: usize,
     /// Indices of parts that fit no sheet in any allowed turn, rising; they are on none.
     pub(crate) too_large: Vec<usize>,
@@ -99,15 +99,21 @@ pub(crate) fn nest(parts: &[Part], stock: &[Stock], clearances: Clearances) -> N
     let mut taken = vec![0; problem.groups.len()];
     let mut open: Vec<usize> = (0..problem.groups.len()).collect();
     let mut sheets = Vec::new();
+    let mut bound = None;
     while !open.is_empty() {
         let Some(Packed { kind, groups, layout }) = best_kind(&problem, &open) else { break };
         for mut spots in layout {
             spots.sort_by_key(|spot| (spot.x, spot.y));
             sheets.push(problem.sheet(kind, &spots, &groups, &mut taken));
         }
+        if groups.len() == problem.groups.len() {
+            let classes: Vec<Class> = groups.iter().map(|&group| problem.groups[group].class).collect();
+            bound = Some(bound::lower_bound(&classes, kind.usable));
+        }
         open.retain(|group| !groups.contains(group));
     }
-    Nesting { sheets, bound: bound_over_kinds(&problem), too_large: problem.too_large }
+    let bound = bound.unwrap_or_else(|| bound_over_kinds(&problem));
+    Nesting { sheets, bound, too_large: problem.too_large }
 }
 
 /// Some of the groups laid on one kind of sheet.

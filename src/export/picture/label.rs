@@ -1,0 +1,272 @@
+//! Where a text fits: inside an outline, clear of its openings and if possible of its holes.
+//!
+//! Takes texts in order of preference and a [`Place`]; gives a [`Label`] whose box lies inside, shrunk or turned
+//! where that helps, or nothing. Widths are estimated on the wide side, since the reader's font is unknown.
+
+use super::{Area, Spot};
+
+/// Height of a line against the size of the font.
+const LINE: f64 = 1.2;
+
+/// Share of the size that letters reach above the baseline; the rest of it lies below. Of the common
+/// sans-serif fonts, whose letters reach from -0.24 to 0.76 (from memory).
+const ASCENT: f64 = 0.76;
+
+/// Sizes that are tried, as shares of the preferred one.
+const SHARES: [f64; 4] = [1.0, 0.9, 0.8, 0.7];
+
+/// Steps from the middle in which a free place is looked for, each way.
+const STEPS: i32 = 6;
+
+/// A text of one or more lines, placed.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Label {
+    /// From top to bottom.
+    pub(super) lines: Vec<String>,
+    /// Middle of all lines.
+    pub(super) centre: Spot,
+    /// mm. Size of the font.
+    pub(super) size: f64,
+    /// Turned by a quarter, read from the right.
+    pub(super) upright: bool,
+}
+
+impl Label {
+    /// The box that the text takes, estimated on the large side.
+    pub(super) fn area(&self) -> Area {
+        let (width, height) = extent(&self.lines, self.size);
+        let (width, height) = if self.upright { (height, width) } else { (width, height) };
+        Area::new(self.centre, self.centre).inflate(width / 2.0, height / 2.0)
+    }
+
+    /// Middle of the baseline of each line.
+    pub(super) fn baselines(&self) -> impl Iterator<Item = Spot> + '_ {
+        let height = extent(&self.lines, self.size).1;
+        (0..self.lines.len()).map(move |i| {
+            let down = self.size * (ASCENT + LINE * i as f64) - height / 2.0;
+            if self.upright {
+                Spot::new(self.centre.x + down, self.centre.y)
+            } else {
+                Spot::new(self.centre.x, self.centre.y - down)
+            }
+        })
+    }
+}
+
+/// Where a label may go.
+#[derive(Clone, Debug)]
+pub(super) struct Place {
+    /// The box around the place.
+    pub(super) bounds: Area,
+    /// Corners of the outline, in order.
+    pub(super) outline: Vec<Spot>,
+    /// Corners of what is cut out of it: no text lies there.
+    pub(super) openings: Vec<Vec<Spot>>,
+    /// Centres and radii of round holes: text keeps off them where it can.
+    pub(super) holes: Vec<(Spot, f64)>,
+}
+
+impl Place {
+    /// A plain rectangle.
+    pub(super) fn rectangle(bounds: Area) -> Self {
+        let Area { min, max } = bounds;
+        let outline = vec![min, Spot::new(max.x, min.y), max, Spot::new(min.x, max.y)];
+        Place { bounds, outline, openings: Vec::new(), holes: Vec::new() }
+    }
+
+    /// Whether a box lies inside the outline and outside all openings.
+    pub(super) fn holds(&self, shape: Area) -> bool {
+        let crossed = |corners: &[Spot]| {
+            (0..corners.len()).any(|i| crosses(corners[i], corners[(i + 1) % corners.len()], shape))
+        };
+        let centre = shape.center();
+        self.bounds.contains_box(&shape)
+            && !crossed(&self.outline)
+            && surrounds(&self.outline, centre)
+            && self.openings.iter().all(|opening| !crossed(opening) && !surrounds(opening, centre))
+    }
+
+    fn is_clear_of_holes(&self, shape: Area) -> bool {
+        self.holes.iter().all(|&(centre, radius)| {
+            let nearest =
+                Spot::new(centre.x.clamp(shape.min.x, shape.max.x), centre.y.clamp(shape.min.y, shape.max.y));
+            (nearest - centre).length() >= radius
+        })
+    }
+
+    /// The first of `texts` that fits, as large as possible up to `size`, with a margin around it. A smaller text
+    /// clear of the holes goes before a larger one across them.
+    pub(super) fn fit(&self, texts: &[Vec<String>], size: f64) -> Option<Label> {
+        [true, false]
+            .into_iter()
+            .find_map(|clear| SHARES.iter().find_map(|share| self.fit_at(texts, size * share, clear)))
+    }
+
+    /// A text that must stand here, as small as it takes; nothing only if there is no place at all.
+    pub(super) fn squeeze(&self, text: &str, size: f64) -> Option<Label> {
+        let texts = [vec![text.to_owned()]];
+        (0..12).map(|step| size * 0.75_f64.powi(step)).find_map(|size| self.fit_at(&texts, size, false))
+    }
+
+    fn fit_at(&self, texts: &[Vec<String>], size: f64, clear_of_holes: bool) -> Option<Label> {
+        [false, true].into_iter().find_map(|upright| {
+            texts.iter().find_map(|lines| {
+                let label = Label { lines: lines.clone(), centre: self.bounds.center(), size, upright };
+                self.free_spot(label, clear_of_holes)
+            })
+        })
+    }
+
+    /// The label moved to the free spot that is nearest the middle.
+    fn free_spot(&self, mut label: Label, clear_of_holes: bool) -> Option<Label> {
+        let margin = label.size * 0.2;
+        let slack = (self.bounds.size() - label.area().size()) / 2.0;
+        if slack.width < margin || slack.height < margin {
+            return None;
+        }
+        let mut steps: Vec<(i32, i32)> =
+            (-STEPS..=STEPS).flat_map(|i| (-STEPS..=STEPS).map(move |j| (i, j))).collect();
+        steps.sort_by_key(|&(i, j)| (i * i + j * j, -j, i));
+        let middle = self.bounds.center();
+        steps.into_iter().find_map(|(i, j)| {
+            let share = |step: i32| f64::from(step) / f64::from(STEPS);
+            label.centre = Spot::new(middle.x + slack.width * share(i), middle.y + slack.height * share(j));
+            let shape = label.area().inflate(margin * 0.99, margin * 0.99);
+            let free = self.holds(shape) && (!clear_of_holes || self.is_clear_of_holes(shape));
+            free.then(|| label.clone())
+        })
+    }
+}
+
+/// Estimated width of a text in mm: letters as wide as in the widest common sans-serif fonts (from memory), and
+/// wider for what is neither a letter nor a digit of ASCII.
+pub(super) fn text_width(text: &str, size: f64) -> f64 {
+    let widths = text.chars().map(|c| match c {
+        'i' | 'j' | 'l' | '.' | ',' | ':' | ';' | '\'' | '|' | '!' | ' ' => 0.40,
+        'f' | 'r' | 't' | '-' | '/' | '(' | ')' | '[' | ']' | 'I' => 0.46,
+        'm' | 'w' | 'M' | 'W' | '%' | '@' => 1.05,
+        'a'..='z' | '0'..='9' => 0.66,
+        'A'..='Z' => 0.82,
+        c if c.is_ascii() => 0.85,
+        _ => 1.05,
+    });
+    widths.sum::<f64>() * size
+}
+
+/// Width and height of some lines.
+fn extent(lines: &[String], size: f64) -> (f64, f64) {
+    let width = lines.iter().map(|line| text_width(line, size)).fold(0.0, f64::max);
+    (width, size * (1.0 + LINE * (lines.len() as f64 - 1.0)))
+}
+
+/// A name in `n` lines of about the same length, broken after hyphens; in fewer if it has no more hyphens.
+pub(super) fn broken(name: &str, n: usize) -> Vec<String> {
+    let pieces: Vec<&str> = name.split_inclusive('-').collect();
+    let longest = name.chars().count();
+    let fill = |limit: usize| {
+        let mut lines: Vec<String> = Vec::new();
+        for piece in &pieces {
+            match lines.last_mut() {
+                Some(line) if line.chars().count() + piece.chars().count() <= limit => line.push_str(piece),
+                _ => lines.push((*piece).to_owned()),
+            }
+        }
+        lines
+    };
+    (longest.div_ceil(n.max(1))..longest)
+        .map(fill)
+        .find(|lines| lines.len() <= n)
+        .unwrap_or_else(|| fill(longest))
+}
+
+/// Whether some of the line from `a` to `b` lies inside the box (on its rim does not count).
+fn crosses(a: Spot, b: Spot, shape: Area) -> bool {
+    let way = b - a;
+    let (mut from, mut to) = (0.0_f64, 1.0_f64);
+    for (start, step, low, high) in
+        [(a.x, way.x, shape.min.x, shape.max.x), (a.y, way.y, shape.min.y, shape.max.y)]
+    {
+        if step == 0.0 {
+            if start <= low || start >= high {
+                return false;
+            }
+        } else {
+            let (s, t) = ((low - start) / step, (high - start) / step);
+            from = from.max(s.min(t));
+            to = to.min(s.max(t));
+        }
+    }
+    from < to
+}
+
+/// Whether a point lies inside a polygon: a ray to the right crosses its sides an odd number of times.
+fn surrounds(corners: &[Spot], p: Spot) -> bool {
+    let n = corners.len();
+    let crossings = (0..n).filter(|&i| {
+        let (a, b) = (corners[i], corners[(i + 1) % n]);
+        (a.y > p.y) != (b.y > p.y) && p.x < a.x + (p.y - a.y) / (b.y - a.y) * (b.x - a.x)
+    });
+    crossings.count() % 2 == 1
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::area;
+    use super::*;
+
+    fn text(text: &str) -> Vec<Vec<String>> {
+        vec![vec![text.to_owned()]]
+    }
+
+    #[test]
+    fn a_label_stands_in_the_middle_if_it_can() {
+        let label = Place::rectangle(area(0.0, 0.0, 200.0, 40.0)).fit(&text("side-left"), 10.0).unwrap();
+        assert_eq!((label.centre, label.size, label.upright), (Spot::new(100.0, 20.0), 10.0, false));
+    }
+
+    #[test]
+    fn it_is_turned_or_shrunk_or_left_out() {
+        let fit = |width, height| {
+            let place = Place::rectangle(area(0.0, 0.0, width, height));
+            place.fit(&text("side-left"), 10.0).map(|label| (label.size, label.upright))
+        };
+        assert_eq!(fit(20.0, 200.0), Some((10.0, true)));
+        assert_eq!(fit(49.0, 20.0).map(|fit| fit.0 < 10.0), Some(true));
+        assert_eq!(fit(30.0, 20.0), None);
+    }
+
+    #[test]
+    fn it_keeps_off_openings_and_holes() {
+        let mut place = Place::rectangle(area(0.0, 0.0, 200.0, 100.0));
+        place.openings.push(Place::rectangle(area(90.0, 45.0, 110.0, 55.0)).outline);
+        place.holes.push((Spot::new(100.0, 80.0), 5.0));
+        let area = place.fit(&text("side-left"), 10.0).unwrap().area();
+        assert!(place.holds(area) && place.is_clear_of_holes(area), "{area:?}");
+        assert!(!area.contains(Spot::new(100.0, 50.0)) && !area.contains(Spot::new(100.0, 80.0)));
+    }
+
+    #[test]
+    fn a_box_over_a_notch_is_not_held() {
+        let corners = [
+            (0.0, 0.0),
+            (100.0, 0.0),
+            (100.0, 50.0),
+            (60.0, 50.0),
+            (60.0, 20.0),
+            (40.0, 20.0),
+            (40.0, 50.0),
+            (0.0, 50.0),
+        ];
+        let outline: Vec<Spot> = corners.map(|(x, y)| Spot::new(x, y)).to_vec();
+        let place = Place { outline, ..Place::rectangle(area(0.0, 0.0, 100.0, 50.0)) };
+        assert!(!place.holds(area(30.0, 25.0, 70.0, 45.0)));
+        assert!(!place.holds(area(45.0, 30.0, 55.0, 40.0)), "wholly in the notch");
+        assert!(place.holds(area(5.0, 2.0, 95.0, 18.0)));
+    }
+
+    #[test]
+    fn names_break_after_hyphens_into_lines_of_like_length() {
+        assert_eq!(broken("main-drawer-1-box-left", 2), ["main-drawer-", "1-box-left"]);
+        assert_eq!(broken("deck", 3), ["deck"]);
+    }
+}

@@ -1,0 +1,28 @@
+//! Line drawings as pieces of SVG: nested sheets, and the kit seen from several sides.
+//!
+//! Takes a finished design, gives SVG elements to stand inside a page whose style sheet knows the classes
+//! (`templates/report.css`). Coordinates are millimetres of the thing drawn. Never a cut file.
+
+mod canvas;
+mod label;
+mod painter;
+mod sheet;
+mod view;
+
+pub(crate) use sheet::sheet;
+pub(crate) use view::{Shown, views};
+
+/// Tag of a drawing's plane: mm of the thing drawn, x right, y up.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Paper {}
+
+/// A point of a drawing.
+type Spot = crate::geom::Point2<Paper>;
+
+/// An upright rectangle of a drawing.
+type Area = euclid::Box2D<f64, Paper>;
+
+/// The rectangle between two corners, given in any order.
+fn area(x0: f64, y0: f64, x1: f64, y1: f64) -> Area {
+    Area::from_points([Spot::new(x0, y0), Spot::new(x1, y1)])
+}

@@ -1,0 +1,229 @@
+//! One nested sheet: its edge and trim line, the parts with their holes and openings, names where they fit.
+
+use super::canvas::{Along, Canvas, Dimension};
+use super::label::{Label, Place, broken, text_width};
+use super::{Area, Spot, area};
+use crate::export::svg::contour;
+use crate::finished::SheetGroup;
+use crate::geom::tolerance::CHORD;
+use crate::geom::{Path, Point2, SheetFrame};
+use crate::joints::{Kit, Panel};
+use crate::nest::{Placed, Sheet};
+use crate::number::decimal;
+
+/// Texts are so much smaller than the sheet is long: about 3 mm high on an A4 page.
+const TEXTS_IN_LENGTH: f64 = 62.0;
+
+/// A drawn sheet.
+#[derive(Debug)]
+pub(crate) struct SheetPicture {
+    /// The drawing.
+    pub(crate) canvas: Canvas,
+    /// Numbers that stand in parts too small for their name, with that name.
+    pub(crate) key: Vec<(usize, String)>,
+}
+
+/// What is written in a part.
+#[derive(Debug)]
+struct PartLabel {
+    label: Label,
+    /// The number and the part's name, if only the number fits.
+    keyed: Option<(usize, String)>,
+}
+
+/// Draws a sheet of a group.
+pub(crate) fn sheet(group: &SheetGroup, kit: &Kit, sheet: &Sheet) -> SheetPicture {
+    let (length, width) =
+        group.stock.get(sheet.stock).map_or((0.0, 0.0), |stock| (stock.length, stock.width));
+    let mut canvas = Canvas::new(length.max(width) / TEXTS_IN_LENGTH);
+    canvas.rectangle("sheet", area(0.0, 0.0, length, width));
+    let trim = group.clearances.trim;
+    if trim > 0.0 {
+        canvas.rectangle("trim", area(trim, trim, length - trim, width - trim));
+    }
+    for placed in &sheet.placed {
+        part(&mut canvas, &kit.panels[group.panels[placed.part]], placed);
+    }
+    let mut key = Vec::new();
+    for PartLabel { label, keyed } in labels(group, kit, sheet, canvas.text_size()) {
+        canvas.label("name", &label);
+        key.extend(keyed);
+    }
+    around(&mut canvas, group, (length, width));
+    SheetPicture { canvas, key }
+}
+
+/// The outline of a part with all that is cut into it.
+fn part(canvas: &mut Canvas, panel: &Panel, placed: &Placed) {
+    let mut way = |class: &str, path: &Path<SheetFrame>| {
+        let (low, high) = path.bounds();
+        canvas.commands(class, &contour(path, 0.0), area(low.x, low.y, high.x, high.y));
+    };
+    way("part", &placed.placement.path_to_sheet(&panel.outline));
+    for opening in &panel.openings {
+        way("cut", &placed.placement.path_to_sheet(&opening.path));
+    }
+    for bore in &panel.bores {
+        let centre = spot(placed.placement.to_sheet(bore.centre));
+        if let Some(sink) = bore.countersink {
+            canvas.circle("sink", centre, sink.diameter / 2.0);
+        }
+        canvas.circle("cut", centre, bore.diameter / 2.0);
+    }
+}
+
+/// A label for each part: what fits of its name and size, else a number.
+fn labels(group: &SheetGroup, kit: &Kit, sheet: &Sheet, size: f64) -> Vec<PartLabel> {
+    let mut numbered = 0;
+    let mut labels = Vec::with_capacity(sheet.placed.len());
+    for placed in &sheet.placed {
+        let panel = &kit.panels[group.panels[placed.part]];
+        let place = place_on(panel, placed);
+        if let Some(label) = place.fit(&texts(panel), size) {
+            labels.push(PartLabel { label, keyed: None });
+            continue;
+        }
+        let number = numbered + 1;
+        if let Some(label) = place.squeeze(&number.to_string(), size) {
+            numbered = number;
+            labels.push(PartLabel { label, keyed: Some((number, panel.name.clone())) });
+        }
+    }
+    labels
+}
+
+/// What may be written in a part, best first: the name with the size, the name, the name in several lines.
+fn texts(panel: &Panel) -> Vec<Vec<String>> {
+    let (low, high) = panel.outline.bounds();
+    let size = format!("{} x {}", decimal(high.x - low.x, 1), decimal(high.y - low.y, 1));
+    let name = panel.name.as_str();
+    let mut texts: Vec<Vec<String>> = vec![vec![name.to_owned(), size.clone()], vec![name.to_owned()]];
+    let mut three = broken(name, 2);
+    three.push(size);
+    texts.push(three);
+    texts.extend([2, 3].map(|n| broken(name, n)));
+    texts
+}
+
+/// The part's own region on the sheet, for labels.
+fn place_on(panel: &Panel, placed: &Placed) -> Place {
+    let corners = |path: &Path<_>| -> Vec<Spot> {
+        placed.placement.path_to_sheet(path).flattened(CHORD * 20.0).into_iter().map(spot).collect()
+    };
+    let outline = corners(&panel.outline);
+    Place {
+        bounds: Area::from_points(&outline),
+        openings: panel.openings.iter().map(|opening| corners(&opening.path)).collect(),
+        holes: panel
+            .bores
+            .iter()
+            .map(|bore| {
+                let across = bore.countersink.map_or(bore.diameter, |sink| sink.diameter);
+                (spot(placed.placement.to_sheet(bore.centre)), across / 2.0)
+            })
+            .collect(),
+        outline,
+    }
+}
+
+/// The sheet's size and its grain, outside its edge.
+fn around(canvas: &mut Canvas, group: &SheetGroup, (length, width): (f64, f64)) {
+    let size = canvas.text_size();
+    let away = size * 2.0;
+    canvas.dimension(Dimension { along: Along::X, from: 0.0, to: length, line: -away, thing: 0.0 });
+    canvas.dimension(Dimension { along: Along::Y, from: 0.0, to: width, line: -away * 0.7, thing: 0.0 });
+    let text = if group.material.grain { "face grain" } else { "no grain: parts may lie either way" };
+    let level = width + size * 1.2;
+    let text_end = text_width(text, size);
+    let label = Label {
+        lines: vec![text.to_owned()],
+        centre: Spot::new(text_end / 2.0, level),
+        size,
+        upright: false,
+    };
+    canvas.label("number", &label);
+    if group.material.grain {
+        let (from, to) = (text_end + size, text_end + size * 9.0);
+        canvas.line("dim", &[Spot::new(from, level), Spot::new(to, level)]);
+        for (tip, back) in [(from, size), (to, -size)] {
+            let barb = |up: f64| Spot::new(tip + back * 0.6, level + up * size * 0.3);
+            canvas.line("dim", &[barb(1.0), Spot::new(tip, level), barb(-1.0)]);
+        }
+    }
+}
+
+fn spot(p: Point2<SheetFrame>) -> Spot {
+    p.cast_unit()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::example_kits as example;
+    use crate::finished::Finished;
+
+    /// The labels of every sheet, checked: each inside its part and clear of openings, none on another.
+    fn checked_labels(finished: &Finished) -> Vec<Vec<PartLabel>> {
+        let mut all = Vec::new();
+        for group in &finished.groups {
+            for sheet in &group.nesting.sheets {
+                let labels = labels(group, &finished.kit, sheet, 40.0);
+                assert_eq!(labels.len(), sheet.placed.len(), "every part has a label");
+                for (placed, PartLabel { label, .. }) in sheet.placed.iter().zip(&labels) {
+                    let panel = &finished.kit.panels[group.panels[placed.part]];
+                    assert!(place_on(panel, placed).holds(label.area()), "{label:?} leaves {}", panel.name);
+                }
+                let areas: Vec<Area> = labels.iter().map(|part| part.label.area()).collect();
+                for (i, area) in areas.iter().enumerate() {
+                    assert!(!areas[..i].iter().any(|other| other.intersects(area)), "{area:?}");
+                }
+                all.push(labels);
+            }
+        }
+        all
+    }
+
+    #[test]
+    fn labels_stay_in_their_parts_and_off_each_other() {
+        for spec in [example::ANGLES, example::TOWER, example::SIDE_BY_SIDE] {
+            let labels = checked_labels(&example::finished(spec));
+            assert!(labels.iter().flatten().all(|part| part.keyed.is_none()), "all names fit");
+        }
+    }
+
+    #[test]
+    fn a_part_too_small_for_its_name_gets_a_number_with_a_key() {
+        // A name without hyphens cannot be broken.
+        let long = "acarcaseofanamethatislongerthananyofitsdrawers";
+        let finished = example::finished(&example::ANGLES.replace("id: main", &format!("id: {long}")));
+        let labels = checked_labels(&finished);
+        let numbered: Vec<_> = labels
+            .iter()
+            .map(|labels| labels.iter().filter_map(|label| label.keyed.clone()).collect::<Vec<_>>())
+            .collect();
+        assert!(numbered.iter().flatten().count() > 4, "{numbered:?}");
+        for key in numbered {
+            let numbers: Vec<usize> = key.iter().map(|(number, _)| *number).collect();
+            assert_eq!(numbers, (1..=key.len()).collect::<Vec<_>>());
+            assert!(key.iter().all(|(_, name)| name.starts_with(long)));
+        }
+    }
+
+    #[test]
+    fn a_sheet_is_drawn_with_all_that_is_cut() {
+        let finished = example::finished(example::TOWER);
+        let group = &finished.groups[0];
+        for nested in &group.nesting.sheets {
+            let panels = nested.placed.iter().map(|placed| &finished.kit.panels[group.panels[placed.part]]);
+            let (mut cuts, mut sinks) = (0, 0);
+            for panel in panels {
+                cuts += panel.openings.len() + panel.bores.len();
+                sinks += panel.bores.iter().filter(|bore| bore.countersink.is_some()).count();
+            }
+            let text = sheet(group, &finished.kit, nested).canvas.svg("sheet", 0.0);
+            let number = |class: &str| text.matches(&format!("class=\"{class}\"")).count();
+            assert_eq!((number("part"), number("cut"), number("sink")), (nested.placed.len(), cuts, sinks));
+            assert_eq!((number("sheet"), number("trim")), (1, 1));
+        }
+    }
+}

@@ -1,0 +1,278 @@
+//! The kit in its bay: from the tailgate, from above, from the side, shut and open, and at a slant.
+//!
+//! Takes a finished design, gives drawings. True proportions; what is hidden is not drawn.
+
+use super::Area;
+use super::canvas::{Along, Canvas, Dimension};
+use super::label::{Label, Place, broken};
+use super::painter::{self, Look, Solid};
+use crate::finished::Finished;
+use crate::geom::tolerance::SAME_LENGTH;
+use crate::geom::{Aabb, Point3, Vector3, VehicleFrame};
+use crate::layout::{Body, BodyId, Role};
+use crate::number::decimal;
+
+/// Texts are so much smaller than the widest drawing: about 3 mm high where two drawings share a page's width.
+const TEXTS_IN_WIDTH: f64 = 36.0;
+
+/// A drawing of the kit.
+#[derive(Debug)]
+pub(crate) struct Shown {
+    /// What one sees, as a caption.
+    pub(crate) title: &'static str,
+    /// What else there is to say of it; may be empty.
+    pub(crate) note: &'static str,
+    /// Whether the drawers are open.
+    pub(crate) open: bool,
+    /// The drawing.
+    pub(crate) canvas: Canvas,
+}
+
+/// What a drawing shows.
+#[derive(Clone, Copy, Debug)]
+struct Scene {
+    look: Look,
+    /// Drawers fully open instead of shut.
+    open: bool,
+    /// Fronts left off, so that boxes and slides are seen.
+    inside: bool,
+}
+
+/// All drawings of the kit: the slanting one first. Those with drawers shut share a size of text, and so
+/// do those with drawers open.
+pub(crate) fn views(finished: &Finished) -> Vec<Shown> {
+    let text_of = |open: bool| {
+        let size = bay(finished).joined(extent(&solids(finished, open, false))).size();
+        size.x.max(size.y).max(size.z) / TEXTS_IN_WIDTH
+    };
+    let (text_shut, text_open) = (text_of(false), text_of(true));
+    let moves = finished.kit.layout.bodies.iter().any(Body::moves);
+    let mut shown =
+        vec![Shown { title: "The kit, shut", note: "", open: false, canvas: slanting(finished, text_shut) }];
+    let scenes = [
+        (Look::Tailgate, false, false, "From the tailgate", ""),
+        (
+            Look::Tailgate,
+            false,
+            true,
+            "From the tailgate, fronts left off",
+            "Boxes, slides and corner angles.",
+        ),
+        (Look::Above, false, false, "From above", "The tailgate is at the bottom."),
+        (Look::Right, false, false, "From the right side", "The tailgate is on the left."),
+        (Look::Above, true, false, "From above, all drawers fully open", "To show how far they come out."),
+        (
+            Look::Right,
+            true,
+            false,
+            "From the right side, all drawers fully open",
+            "To show how far they come out.",
+        ),
+    ];
+    for (look, open, inside, title, note) in scenes {
+        if moves || !(open || inside) {
+            let scene = Scene { look, open, inside };
+            let text = if open { text_open } else { text_shut };
+            shown.push(Shown { title, note, open, canvas: straight(finished, scene, text) });
+        }
+    }
+    shown
+}
+
+/// A view square onto the bay.
+fn straight(finished: &Finished, scene: Scene, text: f64) -> Canvas {
+    let look = scene.look;
+    let solids = solids(finished, scene.open, scene.inside);
+    let mut canvas = Canvas::new(text);
+    let bay = look.area(bay(finished));
+    canvas.rectangle("bay", bay);
+    let painted = look.painted(&solids);
+    for (shape, solid) in &painted {
+        canvas.rectangle(solid.class, *shape);
+    }
+    for label in labels(&painted, text) {
+        canvas.label("name", &label);
+    }
+    let shut = look.area(extent(&self::solids(finished, false, false)));
+    let drawn = look.area(extent(&solids));
+    measure(&mut canvas, bay, shut, drawn);
+    canvas
+}
+
+/// Names on what can be seen, each clear of whatever lies nearer.
+fn labels(painted: &[(Area, &Solid)], text: f64) -> Vec<Label> {
+    let mut labels: Vec<Label> = Vec::new();
+    for (i, (shape, solid)) in painted.iter().enumerate() {
+        if solid.texts.is_empty() {
+            continue;
+        }
+        let mut place = Place::rectangle(*shape);
+        let nearer =
+            painted[i + 1..].iter().map(|(nearer, _)| *nearer).filter(|nearer| nearer.intersects(shape));
+        place.openings = nearer.map(|nearer| Place::rectangle(nearer).outline).collect();
+        labels.extend(place.fit(&solid.texts, text));
+    }
+    labels
+}
+
+/// Overall sizes: the kit shut and how far it comes out in the first row, the bay in the second.
+fn measure(canvas: &mut Canvas, bay: Area, shut: Area, drawn: Area) {
+    let text = canvas.text_size();
+    let all = Area::new(bay.min.min(drawn.min), bay.max.max(drawn.max));
+    let rows = |step: f64| (all.min.y - step * text, all.max.x + step * text);
+    let ((x_row, y_row), (x_bay, y_bay)) = (rows(2.0), rows(4.0));
+    let mut along = |along: Along, line: f64, thing: f64, from: f64, to: f64| {
+        if to - from > SAME_LENGTH {
+            canvas.dimension(Dimension { along, from, to, line, thing });
+        }
+    };
+    along(Along::X, x_row, all.min.y, drawn.min.x, shut.min.x);
+    along(Along::X, x_row, all.min.y, shut.min.x, shut.max.x);
+    along(Along::X, x_bay, all.min.y, bay.min.x, bay.max.x);
+    along(Along::Y, y_row, all.max.x, drawn.min.y, shut.min.y);
+    along(Along::Y, y_row, all.max.x, shut.min.y, shut.max.y);
+    along(Along::Y, y_bay, all.max.x, bay.min.y, bay.max.y);
+}
+
+/// The kit, shut, on the bay's floor, from behind, from the right and from above.
+fn slanting(finished: &Finished, text: f64) -> Canvas {
+    let mut solids = solids(finished, false, false);
+    solids.retain(|solid| solid.class != "metal");
+    let shapes: Vec<Aabb> = solids.iter().map(|solid| solid.shape).collect();
+    let mut canvas = Canvas::new(text);
+    let bay = bay(finished);
+    let corner = |x: f64, y: f64, z: f64| painter::slanting(Point3::new(x, y, z));
+    let Aabb { low, high } = bay;
+    canvas.polygon(
+        "bay",
+        &[
+            corner(low.x, low.y, low.z),
+            corner(high.x, low.y, low.z),
+            corner(high.x, high.y, low.z),
+            corner(low.x, high.y, low.z),
+        ],
+    );
+    for i in painter::slanting_order(&shapes) {
+        for (face, corners) in painter::faces(shapes[i]) {
+            canvas.polygon(&format!("{} {face}", solids[i].class), &corners);
+        }
+    }
+    canvas
+}
+
+/// The load space as a box.
+fn bay(finished: &Finished) -> Aabb {
+    let bay = finished.design.vehicle.bay;
+    let half = bay.width.value / 2.0;
+    Aabb { low: Point3::new(0.0, -half, 0.0), high: Point3::new(bay.depth.value, half, bay.height.value) }
+}
+
+/// The box around some solids.
+fn extent(solids: &[Solid]) -> Aabb {
+    Aabb::around(solids.iter().flat_map(|solid| [solid.shape.low, solid.shape.high]))
+}
+
+/// A name, in one line or in several.
+fn name_texts(name: &str) -> Vec<Vec<String>> {
+    [1, 2, 3].map(|n| broken(name, n)).to_vec()
+}
+
+/// A drawer's name and how far it comes out.
+fn travel_texts(body: &Body) -> Vec<Vec<String>> {
+    let out = format!("out {}", decimal(body.travel.length(), 1));
+    let with = |n: usize| broken(&body.name, n).into_iter().chain([out.clone()]).collect();
+    vec![with(1), with(2), vec![out.clone()]]
+}
+
+/// Boards, slides and angles as boxes.
+fn solids(finished: &Finished, open: bool, inside: bool) -> Vec<Solid> {
+    let kit = &finished.kit;
+    let travel = |body: BodyId| if open { kit.layout.body(body).travel } else { Vector3::zero() };
+    let moved = |shape: Aabb, by: Vector3<VehicleFrame>| Aabb { low: shape.low + by, high: shape.high + by };
+    let mut solids = Vec::new();
+    for board in &kit.layout.boards {
+        if inside && board.role == Role::Front {
+            continue;
+        }
+        let body = kit.layout.body(board.body);
+        let text = match board.role {
+            Role::Front => Some(if body.moves() { &body.name } else { &board.name }),
+            Role::BoxEnd if inside && board.name.ends_with("-box-front") => Some(&body.name),
+            Role::Deck if !inside => Some(&body.name),
+            _ => None,
+        };
+        let comes_out = open && (board.role == Role::BoxBottom || board.name.ends_with("-box-right"));
+        let texts =
+            if comes_out { travel_texts(body) } else { text.map_or_else(Vec::new, |name| name_texts(name)) };
+        let class = match board.role {
+            Role::Front => "front",
+            Role::BoxSide | Role::BoxEnd | Role::BoxBottom => "box",
+            _ => "carcase",
+        };
+        solids.push(Solid { class, shape: moved(board.aabb, travel(board.body)), texts });
+    }
+    let metal = |shape: Aabb| Solid { class: "metal", shape, texts: Vec::new() };
+    for mount in &kit.layout.mounts {
+        solids.push(metal(mount.fixed));
+        solids.push(metal(moved(mount.moving, travel(mount.drawer))));
+    }
+    for piece in &kit.angles {
+        solids.extend(piece.legs.map(|leg| metal(moved(leg, travel(piece.body)))));
+    }
+    solids
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::example_kits as example;
+
+    #[test]
+    fn names_stay_on_what_they_name_and_off_each_other() {
+        for spec in [example::ANGLES, example::TOWER, example::SIDE_BY_SIDE] {
+            let finished = example::finished(spec);
+            for (look, open, inside) in [
+                (Look::Tailgate, false, false),
+                (Look::Tailgate, false, true),
+                (Look::Above, false, false),
+                (Look::Above, true, false),
+                (Look::Right, true, false),
+            ] {
+                let solids = solids(&finished, open, inside);
+                let painted = look.painted(&solids);
+                let labels = labels(&painted, 30.0);
+                assert!(!labels.is_empty(), "{look:?} {open} {inside}");
+                for (i, label) in labels.iter().enumerate() {
+                    let area = label.area();
+                    assert!(!labels[..i].iter().any(|other| other.area().intersects(&area)), "{label:?}");
+                    // What is painted last where the label stands is one thing over the label's whole box.
+                    let top = painted.iter().rfind(|(shape, _)| shape.intersects(&area));
+                    assert!(top.is_some_and(|(shape, _)| shape.contains_box(&area)), "{label:?}");
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn open_drawers_are_shown_with_their_travel() {
+        let finished = example::finished(example::ANGLES);
+        let open: Vec<Shown> = views(&finished).into_iter().filter(|view| view.open).collect();
+        assert_eq!(open.len(), 2);
+        for view in open {
+            let text = view.canvas.svg(view.title, 0.0);
+            assert!(text.contains(">out 800<") || text.contains("out 800</text>"), "{text}");
+            assert!(text.contains("900</text>") && text.contains("1050</text>"), "{text}");
+        }
+    }
+
+    #[test]
+    fn a_kit_without_drawers_has_no_open_views() {
+        let pocket = "\
+bay: {width: 1040, depth: 1050, height: 800}
+carcases:
+  - {id: main, width: 600, depth: 600, height: 300, panel: birch-12, cell: {open: {}}}
+";
+        let titles: Vec<&str> = views(&example::finished(pocket)).iter().map(|view| view.title).collect();
+        assert_eq!(titles, ["The kit, shut", "From the tailgate", "From above", "From the right side"]);
+    }
+}

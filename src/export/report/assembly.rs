@@ -1,0 +1,157 @@
+//! What is put together and how: drawers, joints, masses.
+
+use super::page::Column::{Figures, Short, Words};
+use super::page::{Table, heading, paragraph};
+use super::summary::place;
+use crate::finished::Finished;
+use crate::joints::{Bolt, Purpose};
+use crate::mass::{PartKind, Sum};
+use crate::number::{decimal, fixed};
+use crate::spec::JointKind;
+use std::collections::BTreeMap;
+
+/// The chain of dimensions of each drawer, and what it may carry.
+pub(super) fn drawers(finished: &Finished) -> String {
+    let drawers = &finished.kit.layout.drawers;
+    if drawers.is_empty() {
+        return paragraph("None.");
+    }
+    let mut sizes = Table::new([
+        Words("Drawer"),
+        Figures("Opening w x h"),
+        Figures("Side space"),
+        Figures("Box w x h x d"),
+        Figures("Inside w x h x d"),
+        Figures("Clear above"),
+        Figures("Clear below"),
+        Figures("Comes out"),
+    ]);
+    let mut loads = Table::new([
+        Words("Drawer"),
+        Short("Slide"),
+        Figures("Rating of the pair kg"),
+        Figures("Empty box kg"),
+        Figures("Left for contents kg"),
+    ]);
+    let mm = |length: f64| decimal(length, 2);
+    let sides = |(a, b, c): (f64, f64, f64)| [a, b, c].map(mm).join(" x ");
+    for drawer in drawers {
+        sizes.row([
+            drawer.name.clone(),
+            format!("{} x {}", mm(drawer.opening.0), mm(drawer.opening.1)),
+            mm(drawer.side_space),
+            sides(drawer.box_size),
+            sides(drawer.inside),
+            mm(drawer.clear.0),
+            mm(drawer.clear.1),
+            mm(drawer.slide.travel),
+        ]);
+        let empty =
+            finished.masses.drawers.iter().find(|(body, _)| *body == drawer.body).map(|(_, sum)| sum.mass);
+        let left = drawer.slide.rating_pair.zip(empty).map(|(rating, empty)| rating - empty);
+        let kg = |mass: Option<f64>, decimals| {
+            mass.map_or_else(|| "unknown".to_owned(), |mass| fixed(mass, decimals))
+        };
+        loads.row([
+            drawer.name.clone(),
+            drawer.slide.id.clone(),
+            kg(drawer.slide.rating_pair, 1),
+            kg(empty, 2),
+            kg(left, 2),
+        ]);
+    }
+    paragraph(
+        "Widths: side space + box + side space = opening. Heights: clear below + box + clear above = opening.",
+    ) + &sizes.html()
+        + &heading("What a drawer may carry")
+        + &paragraph(
+            "The rating is the one that the catalogue or the workshop file gives for the pair; it counts box and front as \
+             load. What is left for contents is rating less empty box: the rating in full (times 1.0). A vehicle shakes its \
+             slides, so mobile use wants a lower figure; how much lower is for you to decide with the slide's maker, \
+             and has not been taken off here.",
+        )
+        + &loads.html()
+}
+
+/// What one joint is held by.
+#[derive(Default)]
+struct Held<'a> {
+    bolts: usize,
+    /// `M6 x 30` and how many.
+    sizes: BTreeMap<String, usize>,
+    purpose: Option<&'a Bolt>,
+}
+
+/// Every joint and every slide with its bolts.
+pub(super) fn joints(finished: &Finished) -> String {
+    let kit = &finished.kit;
+    let mut held: BTreeMap<&str, Held<'_>> = BTreeMap::new();
+    for bolt in &kit.bolts {
+        let joint = bolt.name.rsplit_once('/').map_or(bolt.name.as_str(), |(joint, _)| joint);
+        let entry = held.entry(joint).or_default();
+        entry.bolts += 1;
+        let hardware = &bolt.hardware;
+        *entry
+            .sizes
+            .entry(format!("{} x {}", hardware.thread.size, decimal(hardware.length, 1)))
+            .or_default() += 1;
+        entry.purpose = Some(bolt);
+    }
+    let kinds: BTreeMap<&str, JointKind> = kit
+        .layout
+        .meetings
+        .iter()
+        .map(|meeting| (meeting.name.as_str(), meeting.plan.kind))
+        .chain(kit.layout.face_meetings.iter().map(|meeting| (meeting.name.as_str(), meeting.plan.kind)))
+        .collect();
+    let mut table =
+        Table::new([Words("Joint"), Words("Kind"), Figures("Bolts"), Short("Size x length, pieces")]);
+    for (joint, held) in &held {
+        let kind = match held.purpose.map(|bolt| bolt.purpose) {
+            Some(Purpose::SlideFixed) => "slide, fixed member",
+            Some(Purpose::SlideMoving) => "slide, moving member",
+            _ => kinds.get(joint).map_or("", |kind| kind_word(*kind)),
+        };
+        let sizes = held.sizes.iter().map(|(size, n)| format!("{size}, {n}")).collect::<Vec<_>>().join("\n");
+        table.row([(*joint).to_owned(), kind.to_owned(), held.bolts.to_string(), sizes]);
+    }
+    table.sum(["All joints and slides", "", &kit.bolts.len().to_string(), ""]);
+    paragraph("Where two slides share an upright, a bolt through both is listed with one of them.")
+        + &table.html()
+}
+
+fn kind_word(kind: JointKind) -> &'static str {
+    match kind {
+        JointKind::Angle => "angle",
+        JointKind::CaptiveNut => "tabs with captive nuts",
+        JointKind::Face => "face to face",
+    }
+}
+
+/// Sums by kind of part, by carcase and by drawer.
+pub(super) fn masses(finished: &Finished) -> String {
+    let masses = &finished.masses;
+    let mut kinds = Table::new([Words("Kind of part"), Figures("Mass kg")]);
+    for kind in [PartKind::Panel, PartKind::Angle, PartKind::Slide, PartKind::Hardware] {
+        let mass: f64 = masses.parts.iter().filter(|part| part.kind == kind).map(|part| part.mass).sum();
+        kinds.row([kind.word().to_owned(), fixed(mass, 3)]);
+    }
+    kinds.sum(["The kit".to_owned(), fixed(masses.total.mass, 3)]);
+    let mut carcases =
+        Table::new([Words("Carcase"), Figures("Mass kg"), Words("Centre of gravity, drawers shut")]);
+    let row = |name: &str, sum: &Sum| [name.to_owned(), fixed(sum.mass, 3), place(sum.centre)];
+    for (id, sum) in &masses.carcases {
+        carcases.row(row(id, sum));
+    }
+    carcases.sum(row("The kit", &masses.total));
+    let mut drawers = Table::new([Words("Drawer, without slides"), Figures("Mass kg")]);
+    for (body, sum) in &masses.drawers {
+        drawers.row([finished.kit.layout.body(*body).name.clone(), fixed(sum.mass, 3)]);
+    }
+    paragraph(
+        "Calculated from volumes and published densities, not weighed. Boards of one kind differ by several per \
+         cent from batch to batch. Empty: contents come on top. Carcases include their drawers and slides.",
+    ) + &kinds.html()
+        + &carcases.html()
+        + &drawers.html()
+}

@@ -1,0 +1,142 @@
+//! The report: one HTML page with pictures, tables, findings and cautions.
+//!
+//! Takes a finished design with its findings and the rules that ran; gives a page that needs no network, no
+//! script and no other file. Style sheet: `templates/report.css`. No date: the same design gives the same page.
+
+mod assembly;
+mod cautions;
+mod findings;
+mod page;
+mod parts;
+mod pictures;
+mod summary;
+
+use crate::diag::{Finding, Rule, Sources};
+use crate::finished::Finished;
+use page::{Section, escaped};
+use std::fmt::Write;
+
+/// Looks of the page, put into it.
+const STYLE: &str = include_str!("../../../templates/report.css");
+
+/// `report.html`. `rules` are those that ran.
+pub(crate) fn html(
+    finished: &Finished,
+    findings: &[Finding],
+    sources: &Sources,
+    rules: &[&'static Rule],
+) -> String {
+    let sections = [
+        Section { id: "figures", title: "Key figures", body: summary::key_figures(finished) },
+        Section { id: "pictures", title: "The kit in its bay", body: pictures::kit(finished) },
+        Section { id: "sheets", title: "Sheets", body: pictures::sheets(finished) },
+        Section { id: "cut-list", title: "Cut list", body: parts::cut_list(finished) },
+        Section { id: "drawers", title: "Drawers", body: assembly::drawers(finished) },
+        Section { id: "hardware", title: "Hardware", body: parts::hardware(finished) },
+        Section { id: "angles", title: "Angles", body: parts::angles(finished) },
+        Section { id: "joints", title: "Joints", body: assembly::joints(finished) },
+        Section { id: "masses", title: "Masses", body: assembly::masses(finished) },
+        Section { id: "findings", title: "Findings", body: findings::findings(findings, sources) },
+        Section { id: "rules", title: "Rules that ran", body: findings::rules(findings, rules) },
+        Section { id: "cautions", title: "Cautions", body: cautions::cautions() },
+    ];
+    let mut contents = String::new();
+    for Section { id, title, .. } in &sections {
+        let _ = writeln!(contents, "<li><a href=\"#{id}\">{title}</a></li>");
+    }
+    let body: String = sections.iter().map(Section::html).collect();
+    let name = escaped(&finished.design.name.value);
+    format!(
+        "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n\
+         <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n\
+         <meta name=\"color-scheme\" content=\"light dark\">\n<title>{name}: drawer kit</title>\n\
+         <style>\n{STYLE}</style>\n</head>\n<body>\n{}<nav aria-label=\"Contents\">\n<h2>Contents</h2>\n<ol>\n\
+         {contents}</ol>\n</nav>\n<main>\n{body}</main>\n</body>\n</html>\n",
+        summary::title_block(finished)
+    )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::example_kits as example;
+    use crate::golden;
+
+    fn report(spec: &str) -> String {
+        let built = example::built(spec);
+        html(&built.finished.unwrap(), &built.findings, &built.sources, &crate::build::all_rules())
+    }
+
+    /// Each tag of the page as it stands, without its angle brackets, and the text after it.
+    fn tags(page: &str) -> impl Iterator<Item = (&str, &str)> {
+        let (style, rest) = (page.find("<style>").unwrap(), page.find("</style>").unwrap());
+        let text = page[..style].split('<').chain(page[rest..].split('<').skip(1));
+        text.skip(1).map(|piece| piece.split_once('>').unwrap())
+    }
+
+    #[test]
+    fn the_structure_stays() {
+        let page = report(example::ANGLES);
+        let mut structure = String::new();
+        for (tag, text) in tags(&page) {
+            let name = tag.split(' ').next().unwrap();
+            if matches!(name, "h1" | "h2" | "h3" | "dt" | "th" | "title" | "b" | "section" | "tfoot") {
+                let id = tag.split_once("id=").map_or("", |(_, id)| id);
+                writeln!(structure, "{name} {id}{}", text.trim()).unwrap();
+            }
+        }
+        golden::check("report/two-drawers-structure.txt", structure.as_bytes());
+    }
+
+    #[test]
+    fn every_tag_is_closed_where_it_was_opened() {
+        for spec in [example::ANGLES, example::TOWER, example::SIDE_BY_SIDE] {
+            let page = report(spec);
+            let mut open: Vec<&str> = Vec::new();
+            for (tag, _) in tags(&page) {
+                let name = tag.split([' ', '\n']).next().unwrap();
+                if let Some(name) = name.strip_prefix('/') {
+                    if name != "style" {
+                        assert_eq!(open.pop(), Some(name));
+                    }
+                } else if !tag.ends_with('/') && !matches!(name, "!DOCTYPE" | "meta" | "br") {
+                    open.push(name);
+                }
+            }
+            assert!(open.is_empty(), "{open:?}");
+        }
+    }
+
+    #[test]
+    fn names_of_the_spec_are_text_only() {
+        let page = report(example::SIDE_BY_SIDE);
+        assert!(page.contains("Estate &lt;long&gt; &amp; &quot;low&quot;") && !page.contains("<long>"));
+    }
+
+    #[test]
+    fn the_page_needs_nothing_else() {
+        let page = report(example::ANGLES);
+        for outside in ["<script", "<link", "<img", " src=", "url(", "@import", "https:"] {
+            assert!(!page.contains(outside), "{outside}");
+        }
+        // The only address is the name of the SVG language, which nobody fetches.
+        let addresses = page.matches("http:").count();
+        assert_eq!(addresses, page.matches("xmlns=\"http://www.w3.org/2000/svg\"").count());
+    }
+
+    #[test]
+    fn a_second_run_gives_the_same_page() {
+        assert!(report(example::TOWER) == report(example::TOWER));
+    }
+
+    #[test]
+    fn every_entry_of_the_contents_leads_to_a_section() {
+        let page = report(example::ANGLES);
+        let targets: Vec<&str> =
+            tags(&page).filter_map(|(tag, _)| tag.strip_prefix("a href=\"#")?.strip_suffix('"')).collect();
+        assert!(targets.len() > 12, "{targets:?}");
+        for target in targets {
+            assert!(page.contains(&format!("<section id=\"{target}\">")), "{target}");
+        }
+    }
+}

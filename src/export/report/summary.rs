@@ -1,0 +1,107 @@
+//! The head of the report: whose kit it is, and the figures that one asks for first.
+
+use super::page::escaped;
+use crate::diag::At;
+use crate::export::hardware;
+use crate::finished::Finished;
+use crate::geom::{Aabb, Point3, VehicleFrame};
+use crate::number::{decimal, fixed};
+use std::fmt::Write;
+
+/// Design, vehicle, workshop, version, and where the cautions are.
+pub(super) fn title_block(finished: &Finished) -> String {
+    let design = &finished.design;
+    let named = |name: &Option<At<String>>| {
+        name.as_ref().map_or_else(|| "not named".to_owned(), |name| escaped(&name.value))
+    };
+    format!(
+        "<header>\n<h1>{}</h1>\n<dl>\n<div><dt>Vehicle</dt><dd>{}</dd></div>\n\
+         <div><dt>Workshop</dt><dd>{}</dd></div>\n<div><dt>Made with</dt><dd>Baywright {}</dd></div>\n\
+         <div><dt>Units</dt><dd>millimetres and kilograms</dd></div>\n</dl>\n\
+         <p class=\"caution\">Arithmetic on what was entered; no engineer has signed it and nothing here shows that \
+         a load is safe in a crash. Read the <a href=\"#cautions\">cautions</a> before cutting.</p>\n</header>\n",
+        escaped(&design.name.value),
+        named(&design.vehicle.name),
+        named(&design.workshop.name),
+        env!("CARGO_PKG_VERSION"),
+    )
+}
+
+/// Sizes, counts, mass.
+pub(super) fn key_figures(finished: &Finished) -> String {
+    let kit = &finished.kit;
+    let mut list = String::from("<dl class=\"figures\">\n");
+    let mut figure = |what: &str, value: &str, note: &str| {
+        let note = if note.is_empty() { String::new() } else { format!("<small>{}</small>", escaped(note)) };
+        let _ = writeln!(list, "<div><dt>{}</dt><dd>{}{note}</dd></div>", escaped(what), escaped(value));
+    };
+    let bay = finished.design.vehicle.bay;
+    let size = [bay.width, bay.depth, bay.height].map(|side| decimal(side.value, 1)).join(" x ");
+    figure("Bay", &size, "width x depth x height");
+    for (id, _) in &finished.masses.carcases {
+        let size = outer(finished, id).size();
+        let size = [size.y, size.x, size.z].map(|side| decimal(side, 1)).join(" x ");
+        figure(&format!("Carcase {id}"), &size, "over all: width x depth x height, shut");
+    }
+    figure("Panels", &kit.panels.len().to_string(), "");
+    figure("Drawers", &kit.layout.drawers.len().to_string(), "");
+    let pieces: usize = hardware::lines(finished).iter().map(|line| line.needed).sum();
+    figure("Bolts", &kit.bolts.len().to_string(), &format!("{pieces} pieces of hardware without spares"));
+    for group in &finished.groups {
+        let number = group.nesting.sheets.len();
+        let what = format!("Sheets of {}", group.material.id);
+        figure(&what, &number.to_string(), &sheets_needed(number, group.nesting.bound));
+    }
+    let total = finished.masses.total;
+    figure("Mass of the kit", &format!("{} kg", fixed(total.mass, 1)), "calculated, not weighed; empty");
+    figure("Centre of gravity", &place(total.centre), "drawers shut and empty");
+    list.push_str("</dl>\n");
+    list
+}
+
+/// What is known about fewer sheets than `number`.
+pub(super) fn sheets_needed(number: usize, bound: usize) -> String {
+    match bound {
+        _ if bound >= number => "fewer of this size is impossible".to_owned(),
+        1 => "at least 1 of this size is needed".to_owned(),
+        _ => format!("at least {bound} of this size are needed"),
+    }
+}
+
+/// A place in the vehicle, in words.
+pub(super) fn place(p: Point3<VehicleFrame>) -> String {
+    let (x, y, z) = (decimal(p.x.abs(), 0), decimal(p.y.abs(), 0), decimal(p.z, 0));
+    let along = if p.x < 0.0 { "behind" } else { "ahead of" };
+    let aside = match y.as_str() {
+        "0" => "on the centreline".to_owned(),
+        _ if p.y > 0.0 => format!("{y} mm left of the centreline"),
+        _ => format!("{y} mm right of the centreline"),
+    };
+    format!("{x} mm {along} the floor's rear edge, {aside}, {z} mm above the floor")
+}
+
+/// The box around a carcase with its fronts, shut.
+fn outer(finished: &Finished, carcase: &str) -> Aabb {
+    let layout = &finished.kit.layout;
+    let own = layout.boards.iter().filter(|board| layout.body(board.body).carcase == carcase);
+    Aabb::around(own.flat_map(|board| [board.aabb.low, board.aabb.high]))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_place_is_told_by_its_sides() {
+        let told = place(Point3::new(-20.4, 0.3, 137.0));
+        assert_eq!(told, "20 mm behind the floor's rear edge, on the centreline, 137 mm above the floor");
+        assert!(place(Point3::new(469.0, -12.0, 1.0)).contains("12 mm right of"));
+    }
+
+    #[test]
+    fn the_bound_is_told_as_what_it_proves() {
+        assert_eq!(sheets_needed(2, 2), "fewer of this size is impossible");
+        assert_eq!(sheets_needed(2, 1), "at least 1 of this size is needed");
+        assert_eq!(sheets_needed(4, 3), "at least 3 of this size are needed");
+    }
+}
