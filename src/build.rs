@@ -42,7 +42,7 @@ fn finish(findings: &mut Findings, design: Design) -> Option<Finished> {
         kit.panels.iter().map(|panel| with_solid(panel, solid::figures)).collect();
     let groups = sheet_groups(&design, &kit);
     let masses = mass::weigh(&kit, &figures);
-    let finished = Finished { design, catalogue, kit, figures, masses, groups, rules };
+    let finished = Finished { design, kit, figures, masses, groups, rules };
     checks::run(findings, &finished);
     accept::apply(findings, &finished.design.accept, &finished.rules);
     Some(finished)

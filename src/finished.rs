@@ -1,6 +1,6 @@
 //! What checks, exporters and reports read: a design with every stage run.
 
-use crate::catalogue::{Catalogue, Material};
+use crate::catalogue::Material;
 use crate::diag::Rule;
 use crate::joints::{Kit, Panel};
 use crate::mass::Masses;
@@ -14,8 +14,6 @@ use std::sync::Arc;
 pub(crate) struct Finished {
     /// As asked for.
     pub(crate) design: Design,
-    /// What its names mean.
-    pub(crate) catalogue: Catalogue,
     /// Panels, bolts, fittings.
     pub(crate) kit: Kit,
     /// Area, volume and centroid of each panel, in the panels' order.

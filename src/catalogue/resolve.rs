@@ -3,7 +3,7 @@
 use super::hardware::{self, Bearing, Hardware, Need};
 use super::material::PublishedMass;
 use super::{Angle, Catalogue, HeadKind, Kind, Material, NutKind, Slide, StockSize, WasherKind, rules};
-use crate::diag::{At, Finding, Findings, Span, nearest};
+use crate::diag::{At, Finding, Findings, nearest};
 use crate::number::decimal;
 use crate::spec::{AngleEntry, MaterialEntry, SlideEntry, StockEntry, Workshop};
 use std::sync::Arc;
@@ -277,15 +277,14 @@ fn angle(findings: &mut Findings, old: Option<&Arc<Angle>>, entry: &AngleEntry) 
     })
 }
 
-/// The place of a name, for those who only look.
-#[cfg(test)]
-fn nowhere(id: &str) -> At<String> {
-    At::new(id.to_owned(), Span::default())
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::diag::Span;
+
+    fn nowhere(id: &str) -> At<String> {
+        At::new(id.to_owned(), Span::default())
+    }
 
     #[test]
     fn the_nut_that_fits_is_the_largest_inside_the_actual_thickness() {

@@ -51,8 +51,11 @@ pub(super) fn run(finished: &Finished, findings: &mut Findings) {
     }
 }
 
+/// How far a solid reaches beyond a plane, mm.
+type Excess = Box<dyn Fn(&Solid) -> f64>;
+
 /// The bay's bounding planes: what they are called, and how far a solid reaches beyond them, mm.
-fn sides(bay: &Bay) -> [(&'static str, Box<dyn Fn(&Solid) -> f64>); 6] {
+fn sides(bay: &Bay) -> [(&'static str, Excess); 6] {
     let (depth, height, half) = (bay.depth.value, bay.height.value, bay.width.value / 2.0);
     [
         ("rear edge", Box::new(|s| -s.aabb.low.x)),

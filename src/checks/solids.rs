@@ -93,8 +93,7 @@ pub(super) fn near_pairs(
 /// in what it holds, a head or nut inside a slide's channel.
 pub(super) fn belong_together(finished: &Finished, a: Part, b: Part) -> bool {
     match (a, b) {
-        (Part::Slide(i), Part::Slide(j)) => i == j,
-        (Part::Angle(i), Part::Angle(j)) => i == j,
+        (Part::Slide(i), Part::Slide(j)) | (Part::Angle(i), Part::Angle(j)) => i == j,
         (Part::Hardware(i) | Part::Shank(i), Part::Hardware(j) | Part::Shank(j)) => i == j,
         (Part::Shank(_), _) | (_, Part::Shank(_)) => true,
         (Part::Slide(slide), Part::Hardware(bolt)) | (Part::Hardware(bolt), Part::Slide(slide)) => {

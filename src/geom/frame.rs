@@ -130,7 +130,7 @@ mod tests {
         let p = Point3::new(1.0, 2.0, 3.0);
         assert_eq!(placement.to_panel(placement.to_vehicle(p)), p);
         // w points down: face A of a base that is drilled from below.
-        assert_eq!(placement.to_vehicle(Point3::new(0.0, 0.0, 12.0)).z, 18.0);
+        assert!((placement.to_vehicle(Point3::new(0.0, 0.0, 12.0)).z - 18.0).abs() < 1e-12);
     }
 
     #[test]

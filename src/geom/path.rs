@@ -86,16 +86,16 @@ impl<F: Copy> Path<F> {
     }
 
     /// Length of the path in mm, arcs by their true length.
+    #[cfg(test)]
     pub(crate) fn length(&self) -> f64 {
-        self.sides()
-            .map(|(a, b, bulge)| match bulge {
-                0.0 => (b - a).length(),
-                _ => {
-                    let arc = Arc::new(a, b, bulge);
-                    arc.radius * arc.included.abs()
-                }
-            })
-            .sum()
+        let side = |(a, b, bulge): (Point2<F>, Point2<F>, f64)| {
+            if bulge == 0.0 {
+                return (b - a).length();
+            }
+            let arc = Arc::new(a, b, bulge);
+            arc.radius * arc.included.abs()
+        };
+        self.sides().map(side).sum()
     }
 
     /// The smallest axis-aligned rectangle around the path: (lower left, upper right). Arcs count with their
@@ -183,6 +183,7 @@ impl<F: Copy> Path<F> {
     }
 
     /// The path with every point moved by `offset`.
+    #[cfg(test)]
     pub(crate) fn translated(&self, offset: Vector2<F>) -> Self {
         Path::new(self.vertices.iter().map(|v| Vertex { point: v.point + offset, bulge: v.bulge }).collect())
     }

@@ -8,7 +8,7 @@ use super::{rules, stations};
 use crate::catalogue::Angle;
 use crate::catalogue::hardware::Bearing;
 use crate::diag::Finding;
-use crate::geom::{Aabb, Vector3, VehicleFrame};
+use crate::geom::{Aabb, Point3, Vector3, VehicleFrame};
 use crate::layout::Meeting;
 use crate::number::decimal;
 use std::sync::Arc;
@@ -43,6 +43,19 @@ impl Section<'_> {
             ])
         };
         [part(thickness, leg), part(leg, thickness)]
+    }
+
+    /// Where the axis of a bolt through the edge board and its leg enters, at `s` along the joint.
+    fn on_edge_leg(&self, s: f64) -> Point3<VehicleFrame> {
+        let m = self.meeting;
+        m.start - self.inside * (self.edge_thickness / 2.0) + m.into_edge * self.angle.gauge + m.along * s
+    }
+
+    /// Where the axis of a bolt through the face board and its leg enters, at `s` along the joint.
+    fn on_face_leg(&self, s: f64) -> Point3<VehicleFrame> {
+        let m = self.meeting;
+        let out = self.inside * (self.edge_thickness / 2.0 + self.angle.gauge);
+        m.start - m.into_edge * self.face_thickness + out + m.along * s
     }
 }
 
@@ -93,7 +106,7 @@ impl Placer<'_> {
             .into_iter()
             .flat_map(|leg| {
                 self.obstacles.met_by(leg, body, &none).map(|met| {
-                    let at = |p: crate::geom::Point3<VehicleFrame>| (p - m.start).dot(m.along);
+                    let at = |p: Point3<VehicleFrame>| (p - m.start).dot(m.along);
                     (at(met.region.low) - END_PLAY, at(met.region.high) + END_PLAY)
                 })
             })
@@ -117,13 +130,45 @@ impl Placer<'_> {
         let index = self.angles.len();
         let Some(edge) = self.leg_candidate(section, size, index, true) else { return };
         let Some(face) = self.leg_candidate(section, size, index, false) else { return };
+        let (body, hole_diameter) = (edge.body, self.clearance_hole(&edge.hardware.thread));
+        let n_before = self.bolts.len();
+        let holes = self.piece_bolts(section, [edge, face], (s0, s1));
+        if holes.iter().any(Vec::is_empty) {
+            // An angle held on one leg only holds nothing: take back what was placed.
+            self.take_back(n_before);
+            return;
+        }
+        let legs = section.legs(s0, s1);
+        for aabb in legs {
+            self.obstacles.add(Solid { aabb, body, owner: Owner::Angle(index) });
+        }
+        self.angles.push(AnglePiece {
+            name: format!("{}/angle-{number}", m.name),
+            angle: Arc::clone(section.angle),
+            length: s1 - s0,
+            body,
+            legs,
+            holes,
+            hole_diameter,
+            span: m.plan.span,
+        });
+    }
+
+    /// The bolts of a piece, in turns through its legs; gives the holes of both legs, mm from the piece's start.
+    fn piece_bolts(
+        &mut self,
+        section: &Section<'_>,
+        bolts: [Candidate; 2],
+        (s0, s1): (f64, f64),
+    ) -> [Vec<f64>; 2] {
+        let m = section.meeting;
+        let [edge, face] = bolts;
         let diameter = edge.hardware.thread.diameter;
         let given = m.plan.at.as_ref();
         let wanted: Vec<f64> = match given {
             Some(at) => at.value.iter().map(|at| at.value).filter(|at| (s0..=s1).contains(at)).collect(),
             None => stations::spread(s1 - s0, diameter, m.plan.spacing).into_iter().map(|s| s0 + s).collect(),
         };
-        let n_before = self.bolts.len();
         let margin = LEAST_TO_END * diameter;
         let within = |s: f64| s >= s0 + margin && s <= s1 - margin;
         let mut holes = [Vec::new(), Vec::new()];
@@ -131,55 +176,33 @@ impl Placer<'_> {
         // A lone pair of bolts stands about the middle of its piece.
         let alone = if wanted.len() == 1 && given.is_none() { stagger / 2.0 } else { 0.0 };
         for (i, s) in wanted.iter().map(|s| s - alone).enumerate() {
-            let at_edge = m.start - section.inside * (section.edge_thickness / 2.0)
-                + m.into_edge * section.angle.gauge
-                + m.along * s;
+            let on_edge = section.on_edge_leg(s);
             let shift = match given {
                 Some(at) => {
-                    self.report_blocked(&edge, at_edge, &m.name, s, at.span);
+                    self.report_blocked(&edge, on_edge, &m.name, s, at.span);
                     Some(0.0)
                 }
-                None => self.free_shift(&edge, at_edge, m.along, |shift| within(s + shift)),
+                None => self.free_shift(&edge, on_edge, m.along, |shift| within(s + shift)),
             };
             if let Some(shift) = shift {
-                self.keep_on_leg(m, &edge, at_edge + m.along * shift);
+                self.keep_on_leg(m, &edge, on_edge + m.along * shift);
                 holes[0].push(s + shift - s0);
             }
             // The other leg's bolt goes towards the middle of the piece.
             let s = if 2 * i < wanted.len() { s + stagger } else { s - stagger };
-            let at_face = m.start - m.into_edge * section.face_thickness
-                + section.inside * (section.edge_thickness / 2.0 + section.angle.gauge)
-                + m.along * s;
-            if let Some(shift) = self.free_shift(&face, at_face, m.along, |shift| within(s + shift)) {
-                self.keep_on_leg(m, &face, at_face + m.along * shift);
+            let on_face = section.on_face_leg(s);
+            if let Some(shift) = self.free_shift(&face, on_face, m.along, |shift| within(s + shift)) {
+                self.keep_on_leg(m, &face, on_face + m.along * shift);
                 holes[1].push(s + shift - s0);
             }
         }
-        if holes.iter().any(Vec::is_empty) {
-            // An angle held on one leg only holds nothing: take back what was placed.
-            self.take_back(n_before);
-            return;
+        for leg in &mut holes {
+            leg.sort_by(f64::total_cmp);
         }
-        for legs in &mut holes {
-            legs.sort_by(f64::total_cmp);
-        }
-        let legs = section.legs(s0, s1);
-        for aabb in legs {
-            self.obstacles.add(Solid { aabb, body: edge.body, owner: Owner::Angle(index) });
-        }
-        self.angles.push(AnglePiece {
-            name: format!("{}/angle-{number}", m.name),
-            angle: Arc::clone(section.angle),
-            length: s1 - s0,
-            body: edge.body,
-            legs,
-            holes,
-            hole_diameter: self.clearance_hole(&edge.hardware.thread),
-            span: m.plan.span,
-        });
+        holes
     }
 
-    fn keep_on_leg(&mut self, m: &Meeting, candidate: &Candidate, origin: crate::geom::Point3<VehicleFrame>) {
+    fn keep_on_leg(&mut self, m: &Meeting, candidate: &Candidate, origin: Point3<VehicleFrame>) {
         let prefix = format!("{}/", m.name);
         let number = 1 + self.bolts.iter().rev().take_while(|bolt| bolt.name.starts_with(&prefix)).count();
         self.keep(candidate, origin, format!("{prefix}{number}"));
@@ -207,7 +230,6 @@ impl Placer<'_> {
                 direction,
                 hardware,
                 grip: stack,
-                metal: section.angle.thickness,
                 panels: vec![board],
                 held_in: None,
                 body: self.layout.board(board).body,

@@ -76,7 +76,6 @@ impl Placer<'_> {
             purpose: Purpose::Joint,
             direction: meeting.into_edge,
             grip: face_thickness + to_nut,
-            metal: 0.0,
             panels: vec![meeting.face],
             held_in: Some(meeting.edge),
             body: edge.body,
@@ -176,7 +175,7 @@ impl Placer<'_> {
         let bar_height = (h.nut.height + NUT_PLAY).max(narrowest);
         // The bar's ends are rounded by the tool. The nut's corners must lie inside them: where the corner is
         // within the rounding, the bar is longer by what the arc takes there.
-        let flat = bar_height / 2.0 - radius;
+        let flat = 0.5 * (bar_height - tool.value);
         let rise = (half_nut - flat).max(0.0);
         let to_arc = (h.nut.across_flats + NUT_PLAY) / 2.0 - (radius * radius - rise * rise).max(0.0).sqrt();
         let shoulder = to_arc - stem / 2.0;

@@ -35,7 +35,6 @@ impl Placer<'_> {
             direction,
             hardware,
             grip: stack,
-            metal: 0.0,
             panels: vec![meeting.head, meeting.nut],
             held_in: None,
             body: head.body,

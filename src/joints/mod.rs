@@ -16,12 +16,12 @@ pub(crate) mod rules;
 mod slides;
 mod stations;
 
-pub(crate) use model::{
-    AnglePiece, Bolt, BoltId, Bore, Countersink, Kit, NutSlot, Opening, OpeningKind, Panel, Purpose,
-};
+#[cfg(test)]
+pub(crate) use model::Countersink;
+pub(crate) use model::{AnglePiece, Bolt, BoltId, Bore, Kit, NutSlot, Panel, Purpose};
 pub(crate) use obstacles::{Obstacles, Owner};
 
-use crate::catalogue::{Catalogue, Thread};
+use crate::catalogue::{Catalogue, Kind, Thread};
 use crate::diag::{Finding, Findings, Span};
 use crate::layout::{BoardId, FaceMeeting, Layout, Meeting};
 use crate::number::decimal;
@@ -127,7 +127,7 @@ impl Placer<'_> {
             return Some(thread.clone());
         }
         let span = meeting.plan.size.as_ref().map_or(meeting.plan.span, |size| size.span);
-        let known: Vec<&str> = self.catalogue.threads.keys().map(String::as_str).collect();
+        let known = self.catalogue.names(Kind::Thread);
         let message = format!("there is no bolt of size `{size}`");
         let help = format!("known are {}", known.join(", "));
         self.findings.push(Finding::new(&rules::UNKNOWN_BOLT_SIZE, span, message).help(help));

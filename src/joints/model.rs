@@ -156,8 +156,6 @@ pub(crate) struct Bolt {
     pub(crate) hardware: Hardware,
     /// mm from `origin` to the bearing face of the nut or its washer.
     pub(crate) grip: f64,
-    /// mm of metal (slide walls, angle legs) within the grip.
-    pub(crate) metal: f64,
     /// The panels that it passes through, from head to nut.
     pub(crate) panels: Vec<BoardId>,
     /// The panel whose slot holds the nut.

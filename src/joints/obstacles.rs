@@ -41,8 +41,6 @@ pub(crate) struct Met {
     pub(crate) solid: Solid,
     /// The box that it fills, at rest or over its whole travel, whichever is met.
     pub(crate) region: Aabb,
-    /// mm by which the boxes reach into each other.
-    pub(crate) depth: f64,
 }
 
 #[derive(PartialEq)]
@@ -115,7 +113,7 @@ impl Obstacles {
             } else {
                 (entry.swept, swept.overlap(entry.swept) + self.clearance)
             };
-            (depth > TOUCH).then_some(Met { solid: entry.solid, region, depth })
+            (depth > TOUCH).then_some(Met { solid: entry.solid, region })
         })
     }
 

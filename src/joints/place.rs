@@ -27,8 +27,6 @@ pub(super) struct Candidate {
     pub(super) hardware: Hardware,
     /// mm between the bearing faces.
     pub(super) grip: f64,
-    /// mm of metal in the grip.
-    pub(super) metal: f64,
     /// Panels from head to nut.
     pub(super) panels: Vec<BoardId>,
     /// Panel that holds the nut inside itself.
@@ -106,7 +104,6 @@ impl Placer<'_> {
             direction: candidate.direction,
             hardware: candidate.hardware.clone(),
             grip: candidate.grip,
-            metal: candidate.metal,
             panels: candidate.panels.clone(),
             held_in: candidate.held_in,
             slides: candidate.slides.clone(),

@@ -134,7 +134,6 @@ impl Placer<'_> {
             purpose: bolt.purpose,
             direction: fixing.into,
             grip: stack,
-            metal: bolt.metal,
             body: self.layout.board(bolt.boards[0]).body,
             panels: bolt.boards,
             held_in: None,

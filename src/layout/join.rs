@@ -2,7 +2,7 @@
 //! exception by name before a default.
 
 use super::carcase::Builder;
-use super::meeting::{FaceMeeting, JointPlan, Meeting, contact_line, joint_name};
+use super::meeting::{ContactLine, FaceMeeting, JointPlan, Meeting, contact_line, joint_name};
 use super::{BoardId, defaults};
 use crate::diag::{At, Span};
 use crate::geom::{Aabb, Vector3, VehicleFrame};
@@ -113,7 +113,8 @@ impl Builder<'_> {
         face: BoardId,
         inside: &[Vector3<VehicleFrame>],
     ) {
-        let Some((start, along, length, into_edge)) = contact_line(self.layout, edge, face) else { return };
+        let Some(line) = contact_line(self.layout, edge, face) else { return };
+        let ContactLine { start, along, length, into_edge } = line;
         let name = joint_name(self.layout, edge, face);
         let plan = self.plan(rules, &name);
         let inside = inside.to_vec();

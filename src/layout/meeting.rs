@@ -70,13 +70,20 @@ pub(super) fn joint_name(layout: &Layout, a: BoardId, b: BoardId) -> String {
     if a <= b { format!("{a}+{b}") } else { format!("{b}+{a}") }
 }
 
-/// The line along which the edge of one board meets the face of another: (start, along, length, into the edge
-/// board). `None` if they do not touch.
-pub(super) fn contact_line(
-    layout: &Layout,
-    edge: BoardId,
-    face: BoardId,
-) -> Option<(Point3<VehicleFrame>, Vector3<VehicleFrame>, f64, Vector3<VehicleFrame>)> {
+/// The line along which the edge of one board meets the face of another.
+pub(super) struct ContactLine {
+    /// Middle of the edge's thickness, at the least x, y or z.
+    pub(super) start: Point3<VehicleFrame>,
+    /// Unit vector along it.
+    pub(super) along: Vector3<VehicleFrame>,
+    /// mm.
+    pub(super) length: f64,
+    /// Unit vector from the met face into the edge board.
+    pub(super) into_edge: Vector3<VehicleFrame>,
+}
+
+/// Where the edge of one board meets the face of another; `None` if they do not touch.
+pub(super) fn contact_line(layout: &Layout, edge: BoardId, face: BoardId) -> Option<ContactLine> {
     let (edge, face) = (layout.board(edge), layout.board(face));
     let low = edge.aabb.low.max(face.aabb.low);
     let high = edge.aabb.high.min(face.aabb.high);
@@ -91,7 +98,8 @@ pub(super) fn contact_line(
     let middle = (low.to_vector() + high.to_vector()) / 2.0;
     let thickness = positive(edge.normal());
     let start = low.to_vector() + thickness * (middle - low.to_vector()).dot(thickness);
-    Some((start.to_point(), along, reach.dot(along), across * towards_edge.signum()))
+    let into_edge = across * towards_edge.signum();
+    Some(ContactLine { start: start.to_point(), along, length: reach.dot(along), into_edge })
 }
 
 /// The axis direction of `v` that points to larger coordinates.

@@ -16,7 +16,7 @@ pub(crate) mod rules;
 
 pub(crate) use board::{Board, BoardId, Body, BodyId, Role};
 pub(crate) use defaults::MOVING_CLEARANCE;
-pub(crate) use meeting::{FaceMeeting, JointPlan, Meeting};
+pub(crate) use meeting::{FaceMeeting, Meeting};
 
 use crate::catalogue::{Catalogue, Slide};
 use crate::diag::{Findings, Span};

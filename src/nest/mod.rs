@@ -12,7 +12,6 @@ mod problem;
 mod search;
 
 pub(crate) use faults::faults;
-pub(crate) use figures::Usage;
 
 use crate::geom::{PanelFrame, Path, SheetPlacement};
 use problem::{Class, Kind, Problem, Size};

@@ -4,12 +4,13 @@
 //! Takes outline, openings, bores and thickness; gives a shell that can be asked whether it is closed and how
 //! many holes go through it, and area, volume and centroid. Knows nothing of materials, bolts or files.
 
+#[cfg(test)]
 mod integral;
 mod shell;
 mod validate;
 mod volume;
 
-pub(crate) use shell::{PlateSolid, build};
+pub(crate) use shell::build;
 pub(crate) use volume::{PlateFigures, figures};
 
 use crate::geom::{PanelFrame, Path, Point2};

@@ -24,7 +24,7 @@ use crate::number::decimal;
 use lower::{Reader, Values};
 pub(crate) use model::*;
 pub(crate) use rules::RULES;
-use value::{FileOr, Place};
+use value::FileOr;
 
 /// The version of the spec language that is read.
 const VERSION: f64 = 1.0;

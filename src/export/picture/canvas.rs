@@ -158,6 +158,7 @@ impl Canvas {
     }
 
     /// All that has been drawn so far, or nothing.
+    #[cfg(test)]
     pub(super) fn bounds(&self) -> Option<Area> {
         self.bounds
     }
