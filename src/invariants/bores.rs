@@ -3,7 +3,7 @@
 
 use crate::finished::Finished;
 use crate::geom::tolerance::{CONCENTRIC, TOUCH};
-use crate::geom::{PanelFrame, Point3, Vector3};
+use crate::geom::{Aabb, PanelFrame, Point3, Vector3};
 use crate::joints::{Bolt, BoltId, Bore, Panel};
 use crate::layout::BoardId;
 use crate::number::decimal;
@@ -26,9 +26,15 @@ pub(super) fn faults(finished: &Finished) -> Vec<String> {
             }
         }
     }
+    let boxes: Vec<Aabb> = kit.panels.iter().map(|panel| panel.plate().aabb()).collect();
     for (i, bolt) in kit.bolts.iter().enumerate() {
+        // A panel whose box the grip does not even touch cannot be pierced by it.
+        let grip = Aabb::around([bolt.origin, bolt.origin + bolt.direction * bolt.grip]);
         let found = kit.panels.iter().enumerate().filter_map(|(j, panel)| {
             let (bolt_id, id) = (BoltId(i), BoardId(j));
+            if grip.overlap(boxes[j]) < 0.0 && !bolt.panels.contains(&id) && bolt.held_in != Some(id) {
+                return None;
+            }
             if bolt.held_in == Some(id) {
                 held(bolt_id, bolt, panel)
             } else if bolt.panels.contains(&id) {

@@ -177,7 +177,7 @@ impl Placer<'_> {
         // within the rounding, the bar is longer by what the arc takes there.
         let flat = 0.5 * (bar_height - tool.value);
         let rise = (half_nut - flat).max(0.0);
-        let to_arc = (h.nut.across_flats + NUT_PLAY) / 2.0 - (radius * radius - rise * rise).max(0.0).sqrt();
+        let to_arc = 0.5 * (h.nut.across_flats + NUT_PLAY) - (radius * radius - rise * rise).max(0.0).sqrt();
         let shoulder = to_arc - stem / 2.0;
         if shoulder < LEAST_SHOULDER {
             let message = format!(
