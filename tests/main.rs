@@ -3,4 +3,6 @@
 #[cfg(test)]
 mod command_line;
 #[cfg(test)]
+mod demos;
+#[cfg(test)]
 mod tidy;
