@@ -13,6 +13,7 @@ use crate::diag::Finding;
 use crate::geom::{Point3, VehicleFrame, snap};
 use crate::layout::{BoardId, Meeting};
 use crate::number::decimal;
+use itertools::Itertools;
 
 /// mm along the joint that a tab takes, at most. Common practice, no source.
 const LONGEST_TAB: f64 = 60.0;
@@ -145,13 +146,13 @@ impl Placer<'_> {
         let mut stops: Vec<f64> = placed.iter().map(|&(s, _)| s).collect();
         stops.sort_by(f64::total_cmp);
         let keep_off = nut_half + LEAST_WEB + relief * std::f64::consts::SQRT_2;
-        for pair in stops.windows(2) {
-            let room = pair[1] - pair[0] - 2.0 * keep_off;
+        for (before, after) in stops.into_iter().tuple_windows() {
+            let room = after - before - 2.0 * keep_off;
             let length = snap(room.min(LONGEST_TAB));
             if length < 2.0 * relief * std::f64::consts::SQRT_2 + LEAST_WEB {
                 continue;
             }
-            let middle = snap(f64::midpoint(pair[0], pair[1]));
+            let middle = snap(f64::midpoint(before, after));
             let tab = Feature::Tab { length, projection, relief };
             cuts.features.push((m.edge, EdgeFeature::new(m, edge, middle, tab)));
             let fit = self.design.workshop.slot_fit.value;

@@ -6,6 +6,7 @@ use super::stations;
 use crate::catalogue::hardware::Bearing;
 use crate::geom::{Aabb, Vector3, VehicleFrame};
 use crate::layout::FaceMeeting;
+use itertools::Itertools;
 
 /// Thread size for a false front on its box.
 const FRONT_SIZE: &str = "M5";
@@ -49,15 +50,13 @@ impl Placer<'_> {
         let rows = stations::spread(size.dot(short), diameter, spacing);
         let head_face = -direction * head.thickness();
         let mut number = 0;
-        for &row in &rows {
-            for &column in &columns {
-                let start = meeting.contact.low + long * column + short * row + head_face;
-                let least = stations::LEAST_FROM_END * diameter;
-                let within = |shift: f64| (least..=size.dot(long) - least).contains(&(column + shift));
-                if let Some(shift) = self.free_shift(&candidate, start, long, within) {
-                    number += 1;
-                    self.keep(&candidate, start + long * shift, format!("{}/{number}", meeting.name));
-                }
+        for (&row, &column) in rows.iter().cartesian_product(&columns) {
+            let start = meeting.contact.low + long * column + short * row + head_face;
+            let least = stations::LEAST_FROM_END * diameter;
+            let within = |shift: f64| (least..=size.dot(long) - least).contains(&(column + shift));
+            if let Some(shift) = self.free_shift(&candidate, start, long, within) {
+                number += 1;
+                self.keep(&candidate, start + long * shift, format!("{}/{number}", meeting.name));
             }
         }
         if number < 2 {

@@ -27,6 +27,7 @@ use crate::layout::{BoardId, FaceMeeting, Layout, Meeting};
 use crate::number::decimal;
 use crate::spec::{Design, HoleClass, JointKind};
 use captive::Cuts;
+use itertools::izip;
 use place::Placer;
 
 /// Bolts and holes of the whole kit. `None` if a bolt cannot be made; the findings say why.
@@ -97,12 +98,8 @@ fn finished_panels(layout: &Layout, cuts: Cuts, pierced: Vec<(BoardId, Bore)>) -
     for (board, bore) in pierced {
         bores[board.0].push(bore);
     }
-    let parts = features.into_iter().zip(openings).zip(nut_slots).zip(bores);
-    layout
-        .boards
-        .iter()
-        .zip(parts)
-        .map(|(board, (((features, openings), nut_slots), mut bores))| {
+    izip!(&layout.boards, features, openings, nut_slots, bores)
+        .map(|(board, features, openings, nut_slots, mut bores)| {
             bores.sort_by(|a, b| a.centre.x.total_cmp(&b.centre.x).then(a.centre.y.total_cmp(&b.centre.y)));
             Panel {
                 name: board.name.clone(),

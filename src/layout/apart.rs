@@ -8,6 +8,7 @@ use crate::diag::{Finding, Findings, Rule};
 use crate::geom::Aabb;
 use crate::geom::tolerance::TOUCH;
 use crate::number::decimal;
+use itertools::Itertools;
 use std::collections::BTreeMap;
 
 /// Two boards of different carcases that are in each other's way.
@@ -23,18 +24,16 @@ struct Clash<'a> {
 pub(super) fn carcases_stand_apart(findings: &mut Findings, layout: &Layout) -> bool {
     let mut worst: BTreeMap<(&str, &str), Clash<'_>> = BTreeMap::new();
     let carcase = |board: &Board| layout.body(board.body).carcase.as_str();
-    for (i, first) in layout.boards.iter().enumerate() {
-        for second in &layout.boards[i + 1..] {
-            if carcase(first) == carcase(second) {
-                continue;
-            }
-            let Some(clash) = clash(layout, first, second) else { continue };
-            let key = (carcase(first), carcase(second));
-            let rank =
-                |clash: &Clash<'_>| (std::ptr::eq(clash.rule, &raw const rules::PARTS_OVERLAP), clash.depth);
-            if worst.get(&key).is_none_or(|other| rank(&clash) > rank(other)) {
-                worst.insert(key, clash);
-            }
+    for [first, second] in layout.boards.iter().array_combinations() {
+        if carcase(first) == carcase(second) {
+            continue;
+        }
+        let Some(clash) = clash(layout, first, second) else { continue };
+        let key = (carcase(first), carcase(second));
+        let rank =
+            |clash: &Clash<'_>| (std::ptr::eq(clash.rule, &raw const rules::PARTS_OVERLAP), clash.depth);
+        if worst.get(&key).is_none_or(|other| rank(&clash) > rank(other)) {
+            worst.insert(key, clash);
         }
     }
     for ((one, other), clash) in &worst {
