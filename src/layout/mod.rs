@@ -122,5 +122,7 @@ pub(crate) fn lay_out(findings: &mut Findings, design: &Design, catalogue: &Cata
     }
     meeting::join_modules(&mut layout, design);
     rules::report_names(findings, design, &layout);
-    apart::carcases_stand_apart(findings, &layout).then_some(layout)
+    let apart = apart::carcases_stand_apart(findings, &layout);
+    let room = apart::hardware_has_room(findings, &layout, catalogue);
+    (apart && room).then_some(layout)
 }

@@ -22,6 +22,7 @@ pub(crate) const RULES: &[&Rule] = &[
     &CORNER_JOINT_AT_FACE,
     &PARTS_OVERLAP,
     &MOVING_PART_STRIKES,
+    &CARCASES_TOO_CLOSE,
 ];
 
 const PASSING: &str = "\
@@ -221,6 +222,27 @@ carcases:
   - {id: main, width: 1000, depth: 900, height: 300, panel: birch-12, cell: {drawer: {slide: heavy-800}}}
 ",
     passing: PASSING,
+    source: "arithmetic",
+};
+
+/// Two carcases with a gap that is too small for what stands in it.
+pub(super) static CARCASES_TOO_CLOSE: Rule = Rule {
+    name: "carcases-too-close",
+    severity: Severity::Error,
+    finds: "Two carcases side by side with a gap smaller than the bolt heads or slide nuts that stand out into it.",
+    why: "The carcases cannot be put where the spec has them. Standing against each other they can: then bolts pass through both sides.",
+    failing: "\
+bay: {width: 1100, depth: 1050, height: 800}
+carcases:
+  - {id: left, width: 500, depth: 900, height: 300, at: {y: 252}, panel: birch-12, cell: {drawer: {slide: heavy-800}}}
+  - {id: right, width: 500, depth: 900, height: 300, at: {y: -252}, panel: birch-12, cell: {drawer: {slide: heavy-800}}}
+",
+    passing: "\
+bay: {width: 1100, depth: 1050, height: 800}
+carcases:
+  - {id: left, width: 500, depth: 900, height: 300, at: {y: 250}, panel: birch-12, cell: {drawer: {slide: heavy-800}}}
+  - {id: right, width: 500, depth: 900, height: 300, at: {y: -250}, panel: birch-12, cell: {drawer: {slide: heavy-800}}}
+",
     source: "arithmetic",
 };
 
