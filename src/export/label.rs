@@ -74,7 +74,9 @@ impl<F> Label<F> {
 /// The largest clear place for `text`, as near to the middle as there is one; if there is none, the most
 /// interior point, in small letters.
 pub(crate) fn place<F: Copy>(region: &Region<F>, text: &str) -> Label<F> {
-    let ground = Ground::new(region);
+    let ground = Ground::new(region.clone());
+    let stations = stations(&region.outline);
+    let clear = |centre, half| ground.is_clear_of_holes(centre, half) && ground.holds(centre, half);
     let forms: Vec<Vec<String>> =
         std::iter::once(vec![text.to_owned()]).chain(halves(text).map(Vec::from)).collect();
     for height in HEIGHTS {
@@ -82,13 +84,13 @@ pub(crate) fn place<F: Copy>(region: &Region<F>, text: &str) -> Label<F> {
             for lines in &forms {
                 let label = Label { centre: Point2::origin(), height, upright, lines: lines.clone() };
                 let half = label.extent() / 2.0 + Vector2::new(AROUND, AROUND);
-                if let Some(&centre) = ground.stations.iter().find(|&&centre| ground.is_clear(centre, half)) {
+                if let Some(&centre) = stations.iter().find(|&&centre| clear(centre, half)) {
                     return Label { centre, ..label };
                 }
             }
         }
     }
-    let centre = ground.most_interior();
+    let centre = ground.most_interior(&stations);
     Label { centre, height: LEAST_HEIGHT, upright: false, lines: vec![text.to_owned()] }
 }
 
@@ -101,43 +103,52 @@ fn halves(text: &str) -> Option<[String; 2]> {
     Some([text[..at].trim_end().to_owned(), text[at..].to_owned()])
 }
 
-/// A region made ready for many questions.
-struct Ground<'a, F> {
-    region: &'a Region<F>,
-    /// All sides of all contours, arcs as chords.
-    sides: Vec<(Point2<F>, Point2<F>)>,
-    /// Where a text's middle may come, from the middle of the region outwards.
-    stations: Vec<Point2<F>>,
+/// Where a text's middle may come, from the middle of the region outwards.
+fn stations<F: Copy>(outline: &Path<F>) -> Vec<Point2<F>> {
+    let (low, high) = outline.bounds();
+    let size = high - low;
+    let share = |i: u32| f64::from(i) / f64::from(STATIONS + 1);
+    let mut stations: Vec<Point2<F>> = (1..=STATIONS)
+        .flat_map(|i| (1..=STATIONS).map(move |j| (i, j)))
+        .map(|(i, j)| low + Vector2::new(size.x * share(i), size.y * share(j)))
+        .collect();
+    let middle = low + size / 2.0;
+    // On the grid of micrometres, so that stations at one distance keep their order on every machine.
+    let key = |p: &Point2<F>| crate::geom::snap((*p - middle).length());
+    stations.sort_by(|a, b| key(a).total_cmp(&key(b)));
+    stations
 }
 
-impl<'a, F: Copy> Ground<'a, F> {
-    fn new(region: &'a Region<F>) -> Self {
+/// A region made ready for many questions about texts.
+#[derive(Clone, Debug)]
+pub(crate) struct Ground<F> {
+    region: Region<F>,
+    /// All sides of all contours, arcs as chords.
+    sides: Vec<(Point2<F>, Point2<F>)>,
+}
+
+impl<F: Copy> Ground<F> {
+    /// The region, made ready.
+    pub(crate) fn new(region: Region<F>) -> Self {
         let mut sides = Vec::new();
         for path in std::iter::once(&region.outline).chain(&region.openings) {
             let points = path.flattened(CHORD);
             sides.extend((0..points.len()).map(|i| (points[i], points[(i + 1) % points.len()])));
         }
-        let (low, high) = region.outline.bounds();
-        let size = high - low;
-        let share = |i: u32| f64::from(i) / f64::from(STATIONS + 1);
-        let mut stations: Vec<Point2<F>> = (1..=STATIONS)
-            .flat_map(|i| (1..=STATIONS).map(move |j| (i, j)))
-            .map(|(i, j)| low + Vector2::new(size.x * share(i), size.y * share(j)))
-            .collect();
-        let middle = low + size / 2.0;
-        // On the grid of micrometres, so that stations at one distance keep their order on every machine.
-        let key = |p: &Point2<F>| crate::geom::snap((*p - middle).length());
-        stations.sort_by(|a, b| key(a).total_cmp(&key(b)));
-        Ground { region, sides, stations }
+        Ground { region, sides }
     }
 
-    /// Whether the rectangle with these half sides holds material alone.
-    fn is_clear(&self, centre: Point2<F>, half: Vector2<F>) -> bool {
+    /// Whether the rectangle with these half sides lies inside the outline and outside all openings.
+    pub(crate) fn holds(&self, centre: Point2<F>, half: Vector2<F>) -> bool {
+        self.sides.iter().all(|&(a, b)| !crosses(a - centre, b - centre, half)) && self.is_material(centre)
+    }
+
+    /// Whether the rectangle with these half sides lies clear of all round holes.
+    pub(crate) fn is_clear_of_holes(&self, centre: Point2<F>, half: Vector2<F>) -> bool {
         self.region.circles.iter().all(|&(hole, diameter)| {
             let away = (hole - centre).abs() - half;
             Vector2::<F>::new(away.x.max(0.0), away.y.max(0.0)).length() >= diameter / 2.0
-        }) && self.sides.iter().all(|&(a, b)| !crosses(a - centre, b - centre, half))
-            && self.is_material(centre)
+        })
     }
 
     /// Whether a point lies in the outline and in no opening.
@@ -145,15 +156,15 @@ impl<'a, F: Copy> Ground<'a, F> {
         self.region.outline.contains(p) && !self.region.openings.iter().any(|opening| opening.contains(p))
     }
 
-    /// The station farthest from every contour and hole.
-    fn most_interior(&self) -> Point2<F> {
+    /// The one of these points that is farthest from every contour and hole; the middle if none is in material.
+    fn most_interior(&self, stations: &[Point2<F>]) -> Point2<F> {
         let room = |p: Point2<F>| {
             let contours = std::iter::once(&self.region.outline).chain(&self.region.openings);
             let to_contour = contours.map(|path| path.distance_to(p)).fold(f64::INFINITY, f64::min);
             let to_holes = self.region.circles.iter().map(|&(hole, d)| (hole - p).length() - d / 2.0);
             to_holes.fold(to_contour, f64::min)
         };
-        let inside = self.stations.iter().copied().filter(|&p| self.is_material(p));
+        let inside = stations.iter().copied().filter(|&p| self.is_material(p));
         // Of several the first, which is the one nearest to the middle.
         let best =
             inside.map(|p| (room(p), p)).reduce(|best, next| if next.0 > best.0 { next } else { best });

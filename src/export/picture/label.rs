@@ -3,7 +3,9 @@
 //! Takes texts in order of preference and a [`Place`]; gives a [`Label`] whose box lies inside, shrunk or turned
 //! where that helps, or nothing. Widths are estimated on the wide side, since the reader's font is unknown.
 
-use super::{Area, Spot};
+use super::{Area, Paper, Spot};
+use crate::export::label::{Ground, Region};
+use crate::geom::Path;
 
 /// Height of a line against the size of the font.
 const LINE: f64 = 1.2;
@@ -56,42 +58,31 @@ impl Label {
 /// Where a label may go.
 #[derive(Clone, Debug)]
 pub(super) struct Place {
-    /// The box around the place.
-    pub(super) bounds: Area,
-    /// Corners of the outline, in order.
-    pub(super) outline: Vec<Spot>,
-    /// Corners of what is cut out of it: no text lies there.
-    pub(super) openings: Vec<Vec<Spot>>,
-    /// Centres and radii of round holes: text keeps off them where it can.
-    pub(super) holes: Vec<(Spot, f64)>,
+    bounds: Area,
+    ground: Ground<Paper>,
 }
 
 impl Place {
-    /// A plain rectangle.
-    pub(super) fn rectangle(bounds: Area) -> Self {
-        let Area { min, max } = bounds;
-        let outline = vec![min, Spot::new(max.x, min.y), max, Spot::new(min.x, max.y)];
-        Place { bounds, outline, openings: Vec::new(), holes: Vec::new() }
+    /// Inside an outline, outside its openings, and off its holes where it can be.
+    pub(super) fn new(region: Region<Paper>) -> Self {
+        let (low, high) = region.outline.bounds();
+        Place { bounds: Area::new(low, high), ground: Ground::new(region) }
+    }
+
+    /// A rectangle less what others cover of it.
+    pub(super) fn rectangle(bounds: Area, covered: impl IntoIterator<Item = Area>) -> Self {
+        let path = |Area { min, max }: Area| Path::rectangle(min.x, min.y, max.x, max.y);
+        let openings = covered.into_iter().map(path).collect();
+        Place::new(Region { outline: path(bounds), openings, circles: Vec::new() })
     }
 
     /// Whether a box lies inside the outline and outside all openings.
     pub(super) fn holds(&self, shape: Area) -> bool {
-        let crossed = |corners: &[Spot]| {
-            (0..corners.len()).any(|i| crosses(corners[i], corners[(i + 1) % corners.len()], shape))
-        };
-        let centre = shape.center();
-        self.bounds.contains_box(&shape)
-            && !crossed(&self.outline)
-            && surrounds(&self.outline, centre)
-            && self.openings.iter().all(|opening| !crossed(opening) && !surrounds(opening, centre))
+        self.ground.holds(shape.center(), shape.size().to_vector() / 2.0)
     }
 
     fn is_clear_of_holes(&self, shape: Area) -> bool {
-        self.holes.iter().all(|&(centre, radius)| {
-            let nearest =
-                Spot::new(centre.x.clamp(shape.min.x, shape.max.x), centre.y.clamp(shape.min.y, shape.max.y));
-            (nearest - centre).length() >= radius
-        })
+        self.ground.is_clear_of_holes(shape.center(), shape.size().to_vector() / 2.0)
     }
 
     /// The first of `texts` that fits, as large as possible up to `size`, with a margin around it. A smaller text
@@ -179,36 +170,6 @@ pub(super) fn broken(name: &str, n: usize) -> Vec<String> {
         .unwrap_or_else(|| fill(longest))
 }
 
-/// Whether some of the line from `a` to `b` lies inside the box (on its rim does not count).
-fn crosses(a: Spot, b: Spot, shape: Area) -> bool {
-    let way = b - a;
-    let (mut from, mut to) = (0.0_f64, 1.0_f64);
-    for (start, step, low, high) in
-        [(a.x, way.x, shape.min.x, shape.max.x), (a.y, way.y, shape.min.y, shape.max.y)]
-    {
-        if step == 0.0 {
-            if start <= low || start >= high {
-                return false;
-            }
-        } else {
-            let (s, t) = ((low - start) / step, (high - start) / step);
-            from = from.max(s.min(t));
-            to = to.min(s.max(t));
-        }
-    }
-    from < to
-}
-
-/// Whether a point lies inside a polygon: a ray to the right crosses its sides an odd number of times.
-fn surrounds(corners: &[Spot], p: Spot) -> bool {
-    let n = corners.len();
-    let crossings = (0..n).filter(|&i| {
-        let (a, b) = (corners[i], corners[(i + 1) % n]);
-        (a.y > p.y) != (b.y > p.y) && p.x < a.x + (p.y - a.y) / (b.y - a.y) * (b.x - a.x)
-    });
-    crossings.count() % 2 == 1
-}
-
 #[cfg(test)]
 mod tests {
     use super::super::area;
@@ -220,14 +181,14 @@ mod tests {
 
     #[test]
     fn a_label_stands_in_the_middle_if_it_can() {
-        let label = Place::rectangle(area(0.0, 0.0, 200.0, 40.0)).fit(&text("side-left"), 10.0).unwrap();
+        let label = Place::rectangle(area(0.0, 0.0, 200.0, 40.0), []).fit(&text("side-left"), 10.0).unwrap();
         assert_eq!((label.centre, label.size, label.upright), (Spot::new(100.0, 20.0), 10.0, false));
     }
 
     #[test]
     fn it_is_turned_or_shrunk_or_left_out() {
         let fit = |width, height| {
-            let place = Place::rectangle(area(0.0, 0.0, width, height));
+            let place = Place::rectangle(area(0.0, 0.0, width, height), []);
             place.fit(&text("side-left"), 10.0).map(|label| (label.size, label.upright))
         };
         assert_eq!(fit(20.0, 200.0), Some((10.0, true)));
@@ -237,9 +198,12 @@ mod tests {
 
     #[test]
     fn it_keeps_off_openings_and_holes() {
-        let mut place = Place::rectangle(area(0.0, 0.0, 200.0, 100.0));
-        place.openings.push(Place::rectangle(area(90.0, 45.0, 110.0, 55.0)).outline);
-        place.holes.push((Spot::new(100.0, 80.0), 5.0));
+        let rectangle = |x0, y0, x1, y1| Path::rectangle(x0, y0, x1, y1);
+        let place = Place::new(Region {
+            outline: rectangle(0.0, 0.0, 200.0, 100.0),
+            openings: vec![rectangle(90.0, 45.0, 110.0, 55.0)],
+            circles: vec![(Spot::new(100.0, 80.0), 10.0)],
+        });
         let area = place.fit(&text("side-left"), 10.0).unwrap().area();
         assert!(place.holds(area) && place.is_clear_of_holes(area), "{area:?}");
         assert!(!area.contains(Spot::new(100.0, 50.0)) && !area.contains(Spot::new(100.0, 80.0)));
@@ -257,8 +221,8 @@ mod tests {
             (40.0, 50.0),
             (0.0, 50.0),
         ];
-        let outline: Vec<Spot> = corners.map(|(x, y)| Spot::new(x, y)).to_vec();
-        let place = Place { outline, ..Place::rectangle(area(0.0, 0.0, 100.0, 50.0)) };
+        let outline = Path::polygon(corners.map(|(x, y)| Spot::new(x, y)));
+        let place = Place::new(Region { outline, openings: vec![], circles: vec![] });
         assert!(!place.holds(area(30.0, 25.0, 70.0, 45.0)));
         assert!(!place.holds(area(45.0, 30.0, 55.0, 40.0)), "wholly in the notch");
         assert!(place.holds(area(5.0, 2.0, 95.0, 18.0)));

@@ -2,11 +2,12 @@
 
 use super::canvas::{Along, Canvas, Dimension};
 use super::label::{Label, Place, broken, text_width};
-use super::{Area, Spot, area};
+use super::{Spot, area};
+use crate::export::cut_files::region;
+use crate::export::label::Region;
 use crate::export::svg::contour;
 use crate::finished::SheetGroup;
-use crate::geom::tolerance::CHORD;
-use crate::geom::{Path, Point2, SheetFrame};
+use crate::geom::{PanelFrame, Path, Point2, SheetFrame, Vertex};
 use crate::joints::{Kit, Panel};
 use crate::nest::{Placed, Sheet};
 use crate::number::decimal;
@@ -107,23 +108,16 @@ fn texts(panel: &Panel) -> Vec<Vec<String>> {
 
 /// The part's own region on the sheet, for labels.
 fn place_on(panel: &Panel, placed: &Placed) -> Place {
-    let corners = |path: &Path<_>| -> Vec<Spot> {
-        placed.placement.path_to_sheet(path).flattened(CHORD * 20.0).into_iter().map(spot).collect()
+    let Region { outline, openings, circles } = region(panel);
+    let on_paper = |path: &Path<PanelFrame>| {
+        let path = placed.placement.path_to_sheet(path);
+        Path::new(path.vertices().iter().map(|v| Vertex { point: spot(v.point), bulge: v.bulge }).collect())
     };
-    let outline = corners(&panel.outline);
-    Place {
-        bounds: Area::from_points(&outline),
-        openings: panel.openings.iter().map(|opening| corners(&opening.path)).collect(),
-        holes: panel
-            .bores
-            .iter()
-            .map(|bore| {
-                let across = bore.countersink.map_or(bore.diameter, |sink| sink.diameter);
-                (spot(placed.placement.to_sheet(bore.centre)), across / 2.0)
-            })
-            .collect(),
-        outline,
-    }
+    Place::new(Region {
+        outline: on_paper(&outline),
+        openings: openings.iter().map(on_paper).collect(),
+        circles: circles.into_iter().map(|(p, d)| (spot(placed.placement.to_sheet(p)), d)).collect(),
+    })
 }
 
 /// The sheet's size and its grain, outside its edge.
@@ -158,6 +152,7 @@ fn spot(p: Point2<SheetFrame>) -> Spot {
 
 #[cfg(test)]
 mod tests {
+    use super::super::Area;
     use super::*;
     use crate::example_kits as example;
     use crate::finished::Finished;

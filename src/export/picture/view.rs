@@ -106,11 +106,9 @@ fn labels(painted: &[(Area, &Solid)], text: f64) -> Vec<Label> {
         if solid.texts.is_empty() {
             continue;
         }
-        let mut place = Place::rectangle(*shape);
         let nearer =
             painted[i + 1..].iter().map(|(nearer, _)| *nearer).filter(|nearer| nearer.intersects(shape));
-        place.openings = nearer.map(|nearer| Place::rectangle(nearer).outline).collect();
-        labels.extend(place.fit(&solid.texts, text));
+        labels.extend(Place::rectangle(*shape, nearer).fit(&solid.texts, text));
     }
     labels
 }
