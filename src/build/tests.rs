@@ -235,6 +235,11 @@ proptest! {
             Some(kit) => holds(kit)?,
             None => prop_assert!(built.findings.iter().any(crate::diag::Finding::is_error), "{text}"),
         }
+        // One carcase whose bolts find their own places: nothing may stand in anything else.
+        for finding in &built.findings {
+            let ours = ["parts-overlap", "moving-part-strikes"].contains(&finding.rule.name);
+            prop_assert!(!ours, "{}\n{text}", finding.message);
+        }
     }
 }
 
@@ -257,4 +262,37 @@ fn many_generated_specs_are_kits() {
         }
     }
     assert!(kits >= 60, "{kits} kits of 200; {errors:?}");
+}
+
+/// A blank over the edges of two dividers covers less than half of each: the angles still lie on the dividers'
+/// faces.
+#[test]
+fn a_blank_between_two_drawers_is_bolted_to_both_dividers() {
+    let kit = finished(
+        "\
+bay: {width: 1060, depth: 1050, height: 800}
+carcases:
+  - id: main
+    width: 1040
+    depth: 900
+    height: 300
+    panel: birch-12
+    columns:
+      - drawer: {slide: heavy-800}
+      - {size: 310, blank: {}}
+      - drawer: {slide: heavy-800}
+",
+    )
+    .kit;
+    let blank = kit.layout.boards.iter().find(|board| board.name == "main-blank-1").unwrap();
+    for divider in ["main-divider-1", "main-divider-2"] {
+        let joint = format!("main-blank-1+{divider}/");
+        let bolts: Vec<_> = kit.bolts.iter().filter(|bolt| bolt.name.starts_with(&joint)).collect();
+        assert!(bolts.len() >= 4, "{joint} has {} bolts", bolts.len());
+        let through = |name: &str| {
+            bolts.iter().filter(|bolt| bolt.panels.iter().any(|&id| kit.panel(id).name == name)).count()
+        };
+        assert_eq!(through(divider) + through(&blank.name), bolts.len());
+        assert!(through(divider) >= 2 && through(&blank.name) >= 2);
+    }
 }

@@ -154,7 +154,20 @@ impl Placer<'_> {
     }
 
     fn joint_without_bolts(&mut self, meeting: &Meeting, why: &str) {
-        let message = format!("{why} along {} mm of this joint", decimal(meeting.length, 2));
+        let mut message = format!("{why} along {} mm of this joint", decimal(meeting.length, 2));
+        let size = meeting.plan.size.as_ref().map(|size| &size.value);
+        let size = size.or(meeting.plan.angle.as_ref().map(|angle| &angle.bolt));
+        for board in [meeting.edge, meeting.face].map(|id| self.layout.board(id)) {
+            let too_thin = size.is_some_and(|size| !self.catalogue.sinks_into(board.thickness(), size));
+            if board.flush_face_a && too_thin {
+                message = format!(
+                    "{message}; heads must lie flush in `{}`, which is too thin for {} ({} mm)",
+                    board.name,
+                    size.map_or("them", String::as_str),
+                    decimal(board.thickness(), 2)
+                );
+            }
+        }
         self.findings.push(
             Finding::new(&rules::JOINT_WITHOUT_BOLTS, meeting.plan.span, message)
                 .on(&meeting.name)

@@ -4,7 +4,7 @@
 use super::carcase::Builder;
 use super::meeting::{ContactLine, FaceMeeting, JointPlan, Meeting, contact_line, joint_name};
 use super::{BoardId, defaults};
-use crate::diag::{At, Span};
+use crate::diag::{At, Finding, Span};
 use crate::geom::{Aabb, Vector3, VehicleFrame};
 use crate::spec::{Bolts, Carcase, Design, Drawer, JointKind, Joints};
 
@@ -114,9 +114,18 @@ impl Builder<'_> {
         inside: &[Vector3<VehicleFrame>],
     ) {
         let Some(line) = contact_line(self.layout, edge, face) else { return };
-        let ContactLine { start, along, length, into_edge } = line;
+        let ContactLine { start, along, length, into_edge, covered } = line;
         let name = joint_name(self.layout, edge, face);
-        let plan = self.plan(rules, &name);
+        let mut plan = self.plan(rules, &name);
+        if plan.kind == JointKind::CaptiveNut && !covered {
+            // Half a tab needs no slot but a notch, and the bolt would split the face's edge: an angle holds there.
+            if rules.named(&name).any(|exception| exception.kind.is_some()) {
+                self.partly_covered(&plan, &name);
+            }
+            plan.kind = JointKind::Angle;
+            plan.angle = self.catalogue.find_angle(self.findings, &rules.angle(&name));
+            plan.size = None;
+        }
         let inside = inside.to_vec();
         self.layout.meetings.push(Meeting {
             name,
@@ -129,6 +138,16 @@ impl Builder<'_> {
             inside,
             plan,
         });
+    }
+
+    /// Captive nuts asked for by name where they cannot be.
+    fn partly_covered(&mut self, plan: &JointPlan, name: &str) {
+        let message = "the face covers only a part of this edge's thickness, so a tab would stand beside it";
+        self.findings.push(
+            Finding::new(&super::rules::CAPTIVE_NUT_AT_PART_OF_EDGE, plan.span, message)
+                .on(name)
+                .help("take `angle` here, or `fronts: {style: inset}`"),
+        );
     }
 
     /// Two boards lie face to face, bolted through both with the heads on the first.

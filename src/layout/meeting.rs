@@ -80,6 +80,8 @@ pub(super) struct ContactLine {
     pub(super) length: f64,
     /// Unit vector from the met face into the edge board.
     pub(super) into_edge: Vector3<VehicleFrame>,
+    /// Whether the face covers the edge's whole thickness.
+    pub(super) covered: bool,
 }
 
 /// Where the edge of one board meets the face of another; `None` if they do not touch.
@@ -95,11 +97,12 @@ pub(super) fn contact_line(layout: &Layout, edge: BoardId, face: BoardId) -> Opt
     }
     let centre = |aabb: Aabb| (aabb.low.to_vector() + aabb.high.to_vector()) / 2.0;
     let towards_edge = (centre(edge.aabb) - centre(face.aabb)).dot(across);
-    let middle = (low.to_vector() + high.to_vector()) / 2.0;
     let thickness = positive(edge.normal());
-    let start = low.to_vector() + thickness * (middle - low.to_vector()).dot(thickness);
+    // The edge's own mid-plane, even where the face covers only a part of the edge.
+    let start = low.to_vector() + thickness * (centre(edge.aabb) - low.to_vector()).dot(thickness);
     let into_edge = across * towards_edge.signum();
-    Some(ContactLine { start: start.to_point(), along, length: reach.dot(along), into_edge })
+    let covered = reach.dot(thickness) >= edge.thickness() - SAME_LENGTH;
+    Some(ContactLine { start: start.to_point(), along, length: reach.dot(along), into_edge, covered })
 }
 
 /// The axis direction of `v` that points to larger coordinates.

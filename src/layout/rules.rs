@@ -23,6 +23,7 @@ pub(crate) const RULES: &[&Rule] = &[
     &PARTS_OVERLAP,
     &MOVING_PART_STRIKES,
     &CARCASES_TOO_CLOSE,
+    &CAPTIVE_NUT_AT_PART_OF_EDGE,
 ];
 
 const PASSING: &str = "\
@@ -222,6 +223,29 @@ carcases:
   - {id: main, width: 1000, depth: 900, height: 300, panel: birch-12, cell: {drawer: {slide: heavy-800}}}
 ",
     passing: PASSING,
+    source: "arithmetic",
+};
+
+/// Tab and slot where the slot would be beside the panel.
+pub(super) static CAPTIVE_NUT_AT_PART_OF_EDGE: Rule = Rule {
+    name: "captive-nut-at-part-of-edge",
+    severity: Severity::Error,
+    finds: "`captive-nut` asked for by name where the met panel covers only a part of the edge, as a blank over the edges does.",
+    why: "A tab would stand beside the panel, and the bolt along the edge's middle would split the panel's rim. Where only the default asks for captive nuts, an angle is taken there.",
+    failing: "\
+bay: {width: 1060, depth: 1050, height: 800}
+workshop: {tool: {diameter: 3}}
+joints: {named: {\"main-blank-1+main-divider-1\": {kind: captive-nut}}}
+carcases:
+  - {id: main, width: 1040, depth: 900, height: 300, panel: birch-12, columns: [{blank: {}}, {open: {}}]}
+",
+    passing: "\
+bay: {width: 1060, depth: 1050, height: 800}
+workshop: {tool: {diameter: 3}}
+joints: {named: {\"main-blank-1+main-divider-1\": {kind: angle}}}
+carcases:
+  - {id: main, width: 1040, depth: 900, height: 300, panel: birch-12, columns: [{blank: {}}, {open: {}}]}
+",
     source: "arithmetic",
 };
 
