@@ -138,6 +138,9 @@ fn edges_overlap(a: &Plate, b: &Plate) -> bool {
     of_a.iter().any(|x| of_b.iter().any(|y| x.1.min(y.1) - x.0.max(y.0) > TOUCH))
 }
 
+/// mm around what two plates share that is still looked at.
+const GENEROUS: f64 = 1.0;
+
 /// Where along `line` (vehicle coordinates) the plate has material between the faces of `other`. Only what lies
 /// near `other` is looked at, since a panel may have hundreds of openings.
 fn intervals_within(plate: &Plate, other: &Plate, line: Vector3<VehicleFrame>) -> Vec<(f64, f64)> {
@@ -150,22 +153,24 @@ fn intervals_within(plate: &Plate, other: &Plate, line: Vector3<VehicleFrame>) -
     let ends = [reach.low, reach.high].map(|p| place.to_panel(p).xy().to_vector().dot(along));
     let (start, end) = (ends[0].min(ends[1]), ends[0].max(ends[1]));
     let corner = |s: f64, t: f64| Point2::<PanelFrame>::origin() + across * s + along * t;
-    let window = [
-        corner(face_b, start),
-        corner(face_b + other.thickness, start),
-        corner(face_b + other.thickness, end),
-        corner(face_b, end),
-    ];
-    let (low, high) = Path::polygon(window).bounds();
+    let window = |margin: f64| {
+        let (near, far) = (face_b - margin, face_b + other.thickness + margin);
+        let (first, last) = (start - margin, end + margin);
+        [corner(near, first), corner(far, first), corner(far, last), corner(near, last)]
+    };
+    // Clipped generously first: the edges without area that clipping leaves lie on the larger window's rim, well
+    // away from the strip that the boolean then cuts out.
+    let generous = window(GENEROUS);
+    let (low, high) = Path::polygon(generous).bounds();
     let near = |path: &&Path<PanelFrame>| {
         let (least, most) = path.bounds();
         least.x < high.x && most.x > low.x && least.y < high.y && most.y > low.y
     };
-    let clip = |path: &Path<PanelFrame>| clipped(path.flattened(CHORD), window);
-    // The boolean takes away the edges without area that clipping leaves along the window.
-    let whole = Polygon::new(ring_of(window), vec![]);
-    let outline = Polygon::new(ring_of(clip(&plate.outline)), vec![]).intersection(&whole);
-    let openings = plate.openings.iter().filter(near).map(|path| Polygon::new(ring_of(clip(path)), vec![]));
+    let clip =
+        |path: &Path<PanelFrame>| Polygon::new(ring_of(clipped(path.flattened(CHORD), generous)), vec![]);
+    let strip = Polygon::new(ring_of(window(0.0)), vec![]);
+    let outline = clip(&plate.outline).intersection(&strip);
+    let openings = plate.openings.iter().filter(near).map(clip);
     let material = openings.fold(outline, |left, opening| left.difference(&opening));
     material
         .into_iter()
