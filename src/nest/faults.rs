@@ -162,6 +162,7 @@ fn distance(a: &Outlined, b: &Outlined) -> f64 {
 
 #[cfg(test)]
 mod tests {
+    use super::super::Cutting;
     use super::*;
     use crate::geom::{Path, SheetPlacement};
 
@@ -176,7 +177,7 @@ mod tests {
         let stock = vec![Stock { name: "1000x500".to_owned(), length: 1000.0, width: 500.0 }];
         let at = |part, x, y| Placed { part, placement: SheetPlacement { x, y, angle: 0.0, flipped: false } };
         let placed = vec![at(0, 10.0, 10.0), at(1, 318.0, 10.0)];
-        let nesting = Nesting { sheets: vec![Sheet { stock: 0, placed }], bound: 1, too_large: vec![] };
+        let nesting = Nesting { sheets: vec![Sheet { stock: 0, placed }], bound: 1, too_large: vec![], cutting: Cutting::Free };
         (parts, stock, nesting)
     }
 

@@ -5,12 +5,19 @@
 //! result independently. In this version a part is the rectangle around its outline.
 
 mod bound;
+mod effort;
 mod faults;
 mod figures;
 mod free_space;
+mod items;
 mod problem;
+mod random;
+mod room;
+mod ruin;
 mod search;
+mod start;
 
+pub(crate) use effort::{Cutting, Effort, Settings};
 pub(crate) use faults::faults;
 pub(crate) use figures::Usage;
 
@@ -86,6 +93,8 @@ pub(crate) struct Nesting {
     pub(crate) bound: usize,
     /// Indices of parts that fit no sheet in any allowed turn, rising; they are on none.
     pub(crate) too_large: Vec<usize>,
+    /// How every sheet can be cut.
+    pub(crate) cutting: Cutting,
 }
 
 /// Lays parts of one material and thickness on sheets.
@@ -94,14 +103,14 @@ pub(crate) struct Nesting {
 /// then with fewer sheets, then the first given. Where no kind holds them all, the kind that holds most parts
 /// takes those, and the rest are laid the same way. The result is the same in whatever order the parts are
 /// given (parts that are alike in size and name excepted: they may change places).
-pub(crate) fn nest(parts: &[Part], stock: &[Stock], clearances: Clearances) -> Nesting {
+pub(crate) fn nest(parts: &[Part], stock: &[Stock], clearances: Clearances, settings: &Settings) -> Nesting {
     let problem = Problem::new(parts, stock, clearances);
     let mut taken = vec![0; problem.groups.len()];
     let mut open: Vec<usize> = (0..problem.groups.len()).collect();
     let mut sheets = Vec::new();
     let mut bound = None;
     while !open.is_empty() {
-        let Some(Packed { kind, groups, layout }) = best_kind(&problem, &open) else { break };
+        let Some(Packed { kind, groups, layout }) = best_kind(&problem, &open, settings) else { break };
         for mut spots in layout {
             spots.sort_by_key(|spot| (spot.x, spot.y));
             sheets.push(problem.sheet(kind, &spots, &groups, &mut taken));
@@ -113,7 +122,7 @@ pub(crate) fn nest(parts: &[Part], stock: &[Stock], clearances: Clearances) -> N
         open.retain(|group| !groups.contains(group));
     }
     let bound = bound.unwrap_or_else(|| bound_over_kinds(&problem));
-    Nesting { sheets, bound, too_large: problem.too_large }
+    Nesting { sheets, bound, too_large: problem.too_large, cutting: settings.cutting }
 }
 
 /// Some of the groups laid on one kind of sheet.
@@ -131,7 +140,7 @@ impl Packed {
 }
 
 /// The kind of sheet to use for the open groups, those of them that it takes, and where they lie on it.
-fn best_kind(problem: &Problem, open: &[usize]) -> Option<Packed> {
+fn best_kind(problem: &Problem, open: &[usize], settings: &Settings) -> Option<Packed> {
     let held = |kind: &Kind| -> Vec<usize> {
         open.iter().copied().filter(|&group| problem.groups[group].class.fits(kind.usable)).collect()
     };
@@ -148,7 +157,7 @@ fn best_kind(problem: &Problem, open: &[usize]) -> Option<Packed> {
         if best.as_ref().is_some_and(|best| least > best.cost().0) {
             continue;
         }
-        let packed = Packed { kind: *kind, groups, layout: search::pack(&classes, kind.usable) };
+        let packed = Packed { kind: *kind, groups, layout: search::pack(&classes, kind.usable, settings) };
         if best.as_ref().is_none_or(|best| packed.cost() < best.cost()) {
             best = Some(packed);
         }
@@ -187,9 +196,13 @@ mod tests {
         (0..n).map(|i| part(&format!("panel-{i}"), length, width, turns)).collect()
     }
 
+    fn ordinary(parts: &[Part], stock: &[Stock], clearances: Clearances) -> Nesting {
+        nest(parts, stock, clearances, &Settings::ordinary(parts.len()))
+    }
+
     /// The packing, after asserting that nothing is wrong with it.
     fn sound(parts: &[Part], stock: &[Stock], clearances: Clearances) -> Nesting {
-        let nesting = nest(parts, stock, clearances);
+        let nesting = nest(parts, stock, clearances, &Settings::ordinary(parts.len()));
         assert_eq!(faults(parts, stock, clearances, &nesting), Vec::<String>::new());
         nesting
     }
@@ -213,7 +226,7 @@ mod tests {
         }
         // 12 parts of 600 x 400 use 96.748 % of the sheet.
         let parts = alike(12, 600.0, 400.0, Turns::Free);
-        let usage = nest(&parts, &sheet, Clearances { gap: 3.0, trim: 0.0 }).usage(&parts, &sheet);
+        let usage = ordinary(&parts, &sheet, Clearances { gap: 3.0, trim: 0.0 }).usage(&parts, &sheet);
         assert!((usage.share() - 0.967_48).abs() < 5e-6, "{usage:?}");
     }
 
@@ -260,12 +273,12 @@ mod tests {
     #[test]
     fn nothing_to_do_and_nothing_to_do_it_on() {
         let clearances = Clearances { gap: 8.0, trim: 10.0 };
-        let empty = Nesting { sheets: vec![], bound: 0, too_large: vec![] };
-        assert_eq!(nest(&[], &stock(&[(2440.0, 1220.0)]), clearances), empty);
+        let empty = Nesting { sheets: vec![], bound: 0, too_large: vec![], cutting: Cutting::Free };
+        assert_eq!(ordinary(&[], &stock(&[(2440.0, 1220.0)]), clearances), empty);
         let none = Nesting { too_large: vec![0], ..empty };
-        assert_eq!(nest(&alike(1, 10.0, 10.0, Turns::Free), &[], clearances), none);
+        assert_eq!(ordinary(&alike(1, 10.0, 10.0, Turns::Free), &[], clearances), none);
         // Trim from both sides leaves nothing of a sheet 20 wide.
-        assert_eq!(nest(&alike(1, 1.0, 1.0, Turns::Free), &stock(&[(100.0, 20.0)]), clearances), none);
+        assert_eq!(ordinary(&alike(1, 1.0, 1.0, Turns::Free), &stock(&[(100.0, 20.0)]), clearances), none);
     }
 
     /// Parts on a coarse grid, so that equal sizes and exact fits are common; outlines start anywhere.
@@ -325,7 +338,7 @@ mod tests {
 
         #[test]
         fn every_packing_is_sound(parts in any_parts(), stock in any_stock(), clearances in any_clearances()) {
-            let nesting = nest(&parts, &stock, clearances);
+            let nesting = ordinary(&parts, &stock, clearances);
             prop_assert_eq!(faults(&parts, &stock, clearances, &nesting), Vec::<String>::new());
             let placed: usize = nesting.sheets.iter().map(|sheet| sheet.placed.len()).sum();
             prop_assert_eq!(placed + nesting.too_large.len(), parts.len());
@@ -342,7 +355,7 @@ mod tests {
             (parts, shuffled) in any_parts().prop_flat_map(|parts| (Just(parts.clone()), Just(parts).prop_shuffle())),
             stock in any_stock(), clearances in any_clearances(),
         ) {
-            let (one, other) = (nest(&parts, &stock, clearances), nest(&shuffled, &stock, clearances));
+            let (one, other) = (ordinary(&parts, &stock, clearances), ordinary(&shuffled, &stock, clearances));
             prop_assert_eq!(by_name(&parts, &one), by_name(&shuffled, &other));
         }
     }
