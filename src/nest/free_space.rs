@@ -5,7 +5,7 @@
 
 use super::problem::Size;
 use super::random::Random;
-use super::room::{Blink, Fit, Laid, Rect, Room, Score};
+use super::room::{Blink, Fit, Laid, Rect, Room, Score, around_one};
 
 /// The free room of one sheet and what lies on it.
 #[derive(Clone, Debug)]
@@ -35,25 +35,8 @@ impl Room for FreeSpace {
         self.occupy(place);
     }
 
-    /// Those that meet a window around the middle of one of them, grown until it holds so many.
     fn neighbours(&self, number: usize, random: &mut Random) -> Vec<usize> {
-        let Some(first) = self.laid.get(random.below(self.laid.len())) else { return Vec::new() };
-        // Distances from one rectangle's middle to the others, doubled to stay whole.
-        let (x, y) = (first.rect.x + first.rect.right(), first.rect.y + first.rect.top());
-        let apart = |low: i64, high: i64, at: i64| (2 * low - at).max(at - 2 * high).max(0);
-        let mut near: Vec<(i64, usize)> = self
-            .laid
-            .iter()
-            .map(|laid| {
-                let rect = laid.rect;
-                (apart(rect.x, rect.right(), x).max(apart(rect.y, rect.top(), y)), laid.item)
-            })
-            .collect();
-        let number = number.min(near.len());
-        if number < near.len() {
-            near.select_nth_unstable(number);
-        }
-        near[..number].iter().map(|&(_, item)| item).collect()
+        around_one(&self.laid, number, random)
     }
 
     fn remove(&mut self, items: &[usize]) {

@@ -15,6 +15,7 @@ mod random;
 mod room;
 mod ruin;
 mod search;
+mod slices;
 mod start;
 
 pub(crate) use effort::{Cutting, Effort, Settings};

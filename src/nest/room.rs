@@ -111,3 +111,19 @@ impl Rect {
         self.x <= other.x && self.y <= other.y && self.right() >= other.right() && self.top() >= other.top()
     }
 }
+
+/// So many rectangles nearest to the middle of one of them, that one among them.
+pub(super) fn around_one(laid: &[Laid], number: usize, random: &mut Random) -> Vec<usize> {
+    let Some(first) = laid.get(random.below(laid.len())) else { return Vec::new() };
+    // From one rectangle's middle to the others, doubled to stay whole.
+    let (x, y) = (first.rect.x + first.rect.right(), first.rect.y + first.rect.top());
+    let apart = |low: i64, high: i64, at: i64| (2 * low - at).max(at - 2 * high).max(0);
+    let distance =
+        |rect: Rect| apart(rect.x, rect.right(), x).max(apart(rect.y, rect.top(), y));
+    let mut near: Vec<(i64, usize)> = laid.iter().map(|laid| (distance(laid.rect), laid.item)).collect();
+    let number = number.min(near.len());
+    if number < near.len() {
+        near.select_nth_unstable(number);
+    }
+    near[..number].iter().map(|&(_, item)| item).collect()
+}

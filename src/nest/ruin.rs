@@ -79,7 +79,7 @@ impl<'a, R: Room> Stream<'a, R> {
             self.unplaced = emptied.laid().into_iter().map(|laid| laid.item).collect();
         }
         self.cost = self.cost();
-        self.history = vec![self.cost; HISTORY];
+        self.history = vec![self.cost; par(2) as usize];
     }
 
     fn weight_on(&self, room: &R) -> i64 {
@@ -90,7 +90,7 @@ impl<'a, R: Room> Stream<'a, R> {
     fn cost(&self) -> i64 {
         let left_over: i64 = self.unplaced.iter().map(|&item| self.items.weight(item)).sum();
         let together: i64 = self.fills.iter().map(|fill| fill * fill / SHEET_WEIGHT).sum();
-        left_over * 16 - together
+        left_over * par(0) - par(1) * together
     }
 
     /// One step. True if the packing has become whole with it, in which case the next sheet has been given up.
@@ -104,7 +104,7 @@ impl<'a, R: Room> Stream<'a, R> {
             return true;
         }
         let cost = self.cost();
-        let late = self.steps % HISTORY;
+        let late = self.steps % par(2) as usize;
         if cost <= self.history[late] || cost <= self.cost {
             self.cost = cost;
         } else {
@@ -128,7 +128,7 @@ impl<'a, R: Room> Stream<'a, R> {
 
     /// Takes neighbours off one to three sheets.
     fn ruin(&mut self) {
-        let sheets = [1, 2, 2, 2, 3][self.random.below(5)].min(self.rooms.len());
+        let sheets = [[1, 2, 2, 2, 3],[1,1,2,2,2],[2,2,2,3,4],[1,1,1,2,2],[2,3,4,5,6]][par(4) as usize][self.random.below(5)].min(self.rooms.len());
         while self.saved.len() < sheets {
             let index = self.random.below(self.rooms.len());
             if self.saved.iter().any(|&(saved, ..)| saved == index) {
@@ -136,10 +136,10 @@ impl<'a, R: Room> Stream<'a, R> {
             }
             self.save(index);
             let on_it = self.rooms[index].laid().len();
-            let number = if self.random.chance(1, 12) {
+            let number = if self.random.chance(par(6) as usize, 100) {
                 on_it
             } else {
-                1 + self.random.below(1 + on_it * 2 / 3)
+                1 + self.random.below(1 + on_it * par(5) as usize / 100)
             };
             let gone = self.rooms[index].neighbours(number, &mut self.random);
             self.rooms[index].remove(&gone);
@@ -154,7 +154,7 @@ impl<'a, R: Room> Stream<'a, R> {
         let fit = FITS[self.random.below(FITS.len())];
         let mut waiting = std::mem::take(&mut self.unplaced);
         waiting.sort_unstable_by_key(|&item| (ranks[self.items.class_of[item]], item));
-        let shuffles = self.random.below(3) * waiting.len() / 4;
+        let shuffles = self.random.below(3) * waiting.len() * par(7) as usize / 100;
         for _ in 0..shuffles {
             let (a, b) = (self.random.below(waiting.len()), self.random.below(4));
             let last = waiting.len() - 1;
@@ -203,7 +203,7 @@ impl<'a, R: Room> Stream<'a, R> {
                 continue;
             }
             for &size in &self.items.lies[class] {
-                let mut blink = Blink::OneIn(&mut self.random, BLINK);
+                let mut blink = Blink::OneIn(&mut self.random, par(3) as usize);
                 let Some((score, place)) = self.rooms[index].find(size, fit, &mut blink) else { continue };
                 if best.as_ref().is_none_or(|(least, _)| score < *least) {
                     best = Some((score, (index, size, place)));
@@ -216,3 +216,8 @@ impl<'a, R: Room> Stream<'a, R> {
 
 /// What the weights on one sheet may add up to above its own by rounding: each is off by less than one.
 const ROUNDING: i64 = 1 << 10;
+
+fn par(i: usize) -> i64 {
+    static P: std::sync::OnceLock<Vec<i64>> = std::sync::OnceLock::new();
+    P.get_or_init(|| std::env::var("P").unwrap().split(',').map(|x| x.parse().unwrap()).collect())[i]
+}

@@ -11,6 +11,7 @@ use super::items::Items;
 use super::problem::{Class, Size, Spot};
 use super::room::Room;
 use super::ruin::Stream;
+use super::slices::Slices;
 use super::start;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::time::Instant;
@@ -23,7 +24,7 @@ pub(super) type Layout = Vec<Vec<Spot>>;
 pub(super) fn pack(classes: &[Class], bin: Size, settings: &Settings) -> Layout {
     match settings.cutting {
         Cutting::Free => packed::<FreeSpace>(classes, bin, settings.effort),
-        Cutting::Guillotine => packed::<FreeSpace>(classes, bin, settings.effort),
+        Cutting::Guillotine => packed::<Slices>(classes, bin, settings.effort),
     }
 }
 
