@@ -9,8 +9,25 @@ use super::items::{Items, ORDERS, SHEET_WEIGHT};
 use super::problem::Size;
 use super::random::Random;
 use super::room::{Blink, Fit, Room, Score};
+use super::search::Layout;
+use super::start::{self, Cost};
 
-/// A packing in the making: one sheet fewer than the last whole one, with what does not fit left over.
+/// What the search asks of a stream, whatever its sheets are cut with.
+pub(super) trait Runner: Send {
+    /// One step. True if it made the packing whole; the stream then aims at one sheet fewer.
+    fn step(&mut self) -> bool;
+
+    /// The fewest sheets on which it laid everything so far; many if it never did.
+    fn sheets(&self) -> usize;
+
+    /// Aims at so many sheets, or at fewer if it already does.
+    fn aim(&mut self, sheets: usize);
+
+    /// The best packing of everything, with how good it is.
+    fn best(&self) -> Option<(Cost, Layout)>;
+}
+
+/// A packing in the making, on a set number of sheets, with what does not fit left over.
 #[derive(Debug)]
 pub(super) struct Stream<'a, R> {
     items: &'a Items,
@@ -23,8 +40,10 @@ pub(super) struct Stream<'a, R> {
     /// Costs that were accepted of late, as a ring: late acceptance (Burke and Bykov 2017, from memory).
     history: Vec<i64>,
     steps: usize,
-    /// The fewest sheets that held everything.
+    /// The fewest sheets that held everything; none before that.
     whole: Vec<R>,
+    /// The least weight that was left over at the present number of sheets, and what the sheets held then.
+    least: (i64, Vec<R>, Vec<usize>),
     /// Sheets as they were before the step at hand.
     saved: Vec<(usize, R, i64)>,
 }
@@ -41,72 +60,82 @@ const MOST_ROOMS: usize = 24;
 const OTHER_ROOMS: usize = 8;
 
 /// One in so many places is overlooked.
-const BLINK: usize = 50;
+const BLINK: usize = 100;
 
 impl<'a, R: Room> Stream<'a, R> {
     /// A stream that starts from a packing of everything.
-    pub(super) fn new(items: &'a Items, whole: &[R], seed: u64) -> Self {
+    pub(super) fn new(items: &'a Items, rooms: Vec<R>, seed: u64) -> Self {
         let mut stream = Stream {
             items,
             random: Random::new(seed),
-            rooms: Vec::new(),
             fills: Vec::new(),
             unplaced: Vec::new(),
             cost: 0,
             history: Vec::new(),
             steps: 0,
-            whole: Vec::new(),
+            whole: rooms.clone(),
+            least: (i64::MAX, Vec::new(), Vec::new()),
             saved: Vec::new(),
+            rooms,
         };
-        stream.start_from(whole.to_vec());
+        stream.fills = stream.rooms.iter().map(|room| stream.weight_of(&items_on(room))).collect();
         stream
     }
 
-    /// The best packing of everything so far.
-    pub(super) fn whole(&self) -> &[R] {
-        &self.whole
-    }
-
-    /// Goes on from a packing of everything: its emptiest sheet is given up.
-    pub(super) fn start_from(&mut self, whole: Vec<R>) {
-        self.rooms.clone_from(&whole);
-        self.whole = whole;
-        self.unplaced.clear();
-        self.fills = self.rooms.iter().map(|room| self.weight_on(room)).collect();
-        if let Some(least) = (0..self.rooms.len()).min_by_key(|&room| self.fills[room]) {
-            let emptied = self.rooms.remove(least);
-            self.fills.remove(least);
-            self.unplaced = emptied.laid().into_iter().map(|laid| laid.item).collect();
-        }
-        self.cost = self.cost();
-        self.history = vec![self.cost; par(2) as usize];
-    }
-
-    fn weight_on(&self, room: &R) -> i64 {
-        room.laid().iter().map(|laid| self.items.weight(laid.item)).sum()
+    fn weight_of(&self, items: &[usize]) -> i64 {
+        items.iter().map(|&item| self.items.weight(item)).sum()
     }
 
     /// What is left over counts most; then free area is better in one place than spread.
     fn cost(&self) -> i64 {
-        let left_over: i64 = self.unplaced.iter().map(|&item| self.items.weight(item)).sum();
         let together: i64 = self.fills.iter().map(|fill| fill * fill / SHEET_WEIGHT).sum();
-        left_over * par(0) - par(1) * together
+        self.weight_of(&self.unplaced) * LEFT_OVER - together
     }
 
-    /// One step. True if the packing has become whole with it, in which case the next sheet has been given up.
-    pub(super) fn step(&mut self) -> bool {
+    /// Whether what a step made is kept: late acceptance.
+    fn accept(&mut self) -> bool {
+        let cost = self.cost();
+        let late = self.steps % HISTORY;
+        let accepted = cost <= self.history[late] || cost <= self.cost;
+        if accepted {
+            self.cost = cost;
+        }
+        self.history[late] = self.cost;
+        self.steps += 1;
+        accepted
+    }
+
+    /// Remembers the state if less is left over than ever at this number of sheets.
+    fn remember(&mut self) {
+        let left_over = self.weight_of(&self.unplaced);
+        if left_over < self.least.0 {
+            self.least = (left_over, self.rooms.clone(), self.unplaced.clone());
+        }
+    }
+
+    /// The packing that puts the least that was ever left over on one more sheet, if it goes on one.
+    fn with_a_last_sheet(&self) -> Option<Vec<R>> {
+        let (_, rooms, left_over) = &self.least;
+        let last = start::on_one_sheet(self.items, left_over)?;
+        let mut rooms: Vec<R> = rooms.clone();
+        rooms.push(last);
+        Some(rooms)
+    }
+}
+
+impl<R: Room> Runner for Stream<'_, R> {
+    fn step(&mut self) -> bool {
         let unplaced = self.unplaced.clone();
         self.saved.clear();
         self.ruin();
         self.recreate();
         if self.unplaced.is_empty() {
-            self.start_from(self.rooms.clone());
+            self.whole.clone_from(&self.rooms);
+            self.aim(self.rooms.len().saturating_sub(1));
             return true;
         }
-        let cost = self.cost();
-        let late = self.steps % par(2) as usize;
-        if cost <= self.history[late] || cost <= self.cost {
-            self.cost = cost;
+        if self.accept() {
+            self.remember();
         } else {
             self.unplaced = unplaced;
             while let Some((index, room, fill)) = self.saved.pop() {
@@ -114,11 +143,49 @@ impl<'a, R: Room> Stream<'a, R> {
                 self.fills[index] = fill;
             }
         }
-        self.history[late] = self.cost;
-        self.steps += 1;
         false
     }
 
+    fn sheets(&self) -> usize {
+        self.whole.len()
+    }
+
+    /// Gives up the emptiest sheets, and forgets how good things were before.
+    fn aim(&mut self, sheets: usize) {
+        if self.rooms.len() <= sheets {
+            return;
+        }
+        while self.rooms.len() > sheets {
+            let Some(least) = (0..self.rooms.len()).min_by_key(|&room| self.fills[room]) else { break };
+            self.unplaced.extend(items_on(&self.rooms.remove(least)));
+            self.fills.remove(least);
+        }
+        self.cost = self.cost();
+        self.history = vec![self.cost; HISTORY];
+        self.least.0 = i64::MAX;
+        self.remember();
+    }
+
+    fn best(&self) -> Option<(Cost, Layout)> {
+        let rated = |rooms: Vec<R>| {
+            let rooms = start::sorted(self.items, rooms);
+            (start::cost(self.items, &rooms), rooms)
+        };
+        let whole = rated(self.whole.clone());
+        let other = self.with_a_last_sheet().map(rated);
+        let (cost, rooms) = other.into_iter().chain([whole]).min_by_key(|&(cost, _)| cost)?;
+        Some((cost, rooms.iter().map(|room| self.items.spots(room)).collect()))
+    }
+}
+
+fn items_on(room: &impl Room) -> Vec<usize> {
+    room.laid().into_iter().map(|laid| laid.item).collect()
+}
+
+/// How much more weight left over counts than weight that lies where there is much.
+const LEFT_OVER: i64 = 8;
+
+impl<R: Room> Stream<'_, R> {
     /// Remembers a sheet as it is, once in a step.
     fn save(&mut self, index: usize) {
         if self.saved.iter().all(|&(saved, ..)| saved != index) {
@@ -128,7 +195,7 @@ impl<'a, R: Room> Stream<'a, R> {
 
     /// Takes neighbours off one to three sheets.
     fn ruin(&mut self) {
-        let sheets = [[1, 2, 2, 2, 3],[1,1,2,2,2],[2,2,2,3,4],[1,1,1,2,2],[2,3,4,5,6]][par(4) as usize][self.random.below(5)].min(self.rooms.len());
+        let sheets = [1, 2, 2, 2, 3][self.random.below(5)].min(self.rooms.len());
         while self.saved.len() < sheets {
             let index = self.random.below(self.rooms.len());
             if self.saved.iter().any(|&(saved, ..)| saved == index) {
@@ -136,11 +203,8 @@ impl<'a, R: Room> Stream<'a, R> {
             }
             self.save(index);
             let on_it = self.rooms[index].laid().len();
-            let number = if self.random.chance(par(6) as usize, 100) {
-                on_it
-            } else {
-                1 + self.random.below(1 + on_it * par(5) as usize / 100)
-            };
+            let number =
+                if self.random.chance(1, 5) { on_it } else { 1 + self.random.below(1 + on_it * 2 / 3) };
             let gone = self.rooms[index].neighbours(number, &mut self.random);
             self.rooms[index].remove(&gone);
             self.fills[index] -= gone.iter().map(|&item| self.items.weight(item)).sum::<i64>();
@@ -154,12 +218,6 @@ impl<'a, R: Room> Stream<'a, R> {
         let fit = FITS[self.random.below(FITS.len())];
         let mut waiting = std::mem::take(&mut self.unplaced);
         waiting.sort_unstable_by_key(|&item| (ranks[self.items.class_of[item]], item));
-        let shuffles = self.random.below(3) * waiting.len() * par(7) as usize / 100;
-        for _ in 0..shuffles {
-            let (a, b) = (self.random.below(waiting.len()), self.random.below(4));
-            let last = waiting.len() - 1;
-            waiting.swap(a, (a + b).min(last));
-        }
         let rooms = self.rooms_to_look_at();
         let mut hopeless = usize::MAX;
         for item in waiting {
@@ -203,7 +261,7 @@ impl<'a, R: Room> Stream<'a, R> {
                 continue;
             }
             for &size in &self.items.lies[class] {
-                let mut blink = Blink::OneIn(&mut self.random, par(3) as usize);
+                let mut blink = Blink::OneIn(&mut self.random, BLINK);
                 let Some((score, place)) = self.rooms[index].find(size, fit, &mut blink) else { continue };
                 if best.as_ref().is_none_or(|(least, _)| score < *least) {
                     best = Some((score, (index, size, place)));
@@ -216,8 +274,3 @@ impl<'a, R: Room> Stream<'a, R> {
 
 /// What the weights on one sheet may add up to above its own by rounding: each is off by less than one.
 const ROUNDING: i64 = 1 << 10;
-
-fn par(i: usize) -> i64 {
-    static P: std::sync::OnceLock<Vec<i64>> = std::sync::OnceLock::new();
-    P.get_or_init(|| std::env::var("P").unwrap().split(',').map(|x| x.parse().unwrap()).collect())[i]
-}

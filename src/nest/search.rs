@@ -10,7 +10,7 @@ use super::free_space::FreeSpace;
 use super::items::Items;
 use super::problem::{Class, Size, Spot};
 use super::room::Room;
-use super::ruin::Stream;
+use super::ruin::{Runner, Stream};
 use super::slices::Slices;
 use super::start;
 use std::sync::atomic::{AtomicUsize, Ordering};
@@ -22,19 +22,12 @@ pub(super) type Layout = Vec<Vec<Spot>>;
 /// The best packing found: fewest sheets, then least area on the least filled sheet, then the largest free
 /// rectangle kept on it. The least filled sheet comes last. Every class must fit an empty sheet.
 pub(super) fn pack(classes: &[Class], bin: Size, settings: &Settings) -> Layout {
-    match settings.cutting {
-        Cutting::Free => packed::<FreeSpace>(classes, bin, settings.effort),
-        Cutting::Guillotine => packed::<Slices>(classes, bin, settings.effort),
-    }
-}
-
-fn packed<R: Room>(classes: &[Class], bin: Size, effort: Effort) -> Layout {
     let items = Items::new(classes, bin);
     let begun = Instant::now();
-    let first: Vec<R> = start::pack(&items);
-    let bound = bound::lower_bound(classes, bin);
-    let rooms = if first.len() <= bound { first } else { improved(&items, first, bound, effort, begun) };
-    rooms.iter().map(|room| items.spots(room)).collect()
+    match settings.cutting {
+        Cutting::Free => improved(&items, start::pack::<FreeSpace>(&items), settings, begun),
+        Cutting::Guillotine => improved(&items, start::pack::<Slices>(&items), settings, begun),
+    }
 }
 
 /// Steps of a round; between two rounds the streams learn what the others found.
@@ -51,28 +44,55 @@ struct Limits {
     deadline: Option<Instant>,
 }
 
-fn improved<R: Room>(items: &Items, first: Vec<R>, bound: usize, effort: Effort, begun: Instant) -> Vec<R> {
+fn improved<R: Room>(items: &Items, first: Vec<R>, settings: &Settings, begun: Instant) -> Layout {
+    let effort = settings.effort;
+    let bound = bound::lower_bound(&items.classes, items.bin);
+    let mut best =
+        (start::cost(items, &first), first.iter().map(|room| items.spots(room)).collect::<Layout>());
+    if first.len() <= bound || effort.steps == 0 {
+        return best.1;
+    }
     let limits = Limits { bound, deadline: effort.time_limit.map(|limit| begun + limit) };
-    let seed = |number: usize| effort.seed.wrapping_mul(0x9E37_79B9).wrapping_add(number as u64);
-    let mut streams: Vec<Stream<R>> =
-        (0..effort.streams.max(1)).map(|number| Stream::new(items, &first, seed(number))).collect();
+    let mut streams = streams(items, &first, settings);
     let mut left = effort.steps;
-    while left > 0 {
+    while left > 0 && !limits.over() {
         let steps = left.min(ROUND);
         left -= steps;
-        run_round(&mut streams, steps, &limits, effort.threads);
-        // The first of those with the fewest sheets: an order that does not depend on who was faster.
-        let Some(best) = streams.iter().map(|stream| stream.whole().len()).min() else { break };
-        let Some(found) = streams.iter().find(|stream| stream.whole().len() == best) else { break };
-        let found = found.whole().to_vec();
-        if best <= bound || limits.over() {
-            return start::sorted(items, found);
+        let met = run_round(&mut streams, steps, &limits, effort.threads);
+        if let Some((_, layout)) = met.and_then(|number| streams[number].best()) {
+            return layout;
         }
-        for stream in streams.iter_mut().filter(|stream| stream.whole().len() > best) {
-            stream.start_from(found.clone());
+        let fewest = streams.iter().map(|stream| stream.sheets()).min().unwrap_or(0);
+        streams.iter_mut().for_each(|stream| stream.aim(fewest.saturating_sub(1)));
+    }
+    // The first of equals: an order that does not depend on who was faster.
+    for found in streams.iter().filter_map(|stream| stream.best()) {
+        if found.0 < best.0 {
+            best = found;
         }
     }
-    streams.into_iter().next().map_or(first, |stream| start::sorted(items, stream.whole().to_vec()))
+    best.1
+}
+
+/// The streams. What a saw can cut a router can cut too, and each of the two kinds of room finds packings that
+/// the other misses; so for a router every other stream works on slices.
+fn streams<'a, R: Room + 'a>(
+    items: &'a Items,
+    first: &[R],
+    settings: &Settings,
+) -> Vec<Box<dyn Runner + 'a>> {
+    let Effort { seed, streams, .. } = settings.effort;
+    let stream = |number: usize| -> Box<dyn Runner + 'a> {
+        let seed = seed.wrapping_mul(0x9E37_79B9_7F4A_7C15).wrapping_add(number as u64);
+        let mut stream: Box<dyn Runner + 'a> = if settings.cutting == Cutting::Free && number % 2 == 1 {
+            Box::new(Stream::new(items, start::plain::<Slices>(items), seed))
+        } else {
+            Box::new(Stream::new(items, first.to_vec(), seed))
+        };
+        stream.aim(first.len().saturating_sub(1));
+        stream
+    };
+    (0..streams.max(1)).map(stream).collect()
 }
 
 impl Limits {
@@ -81,29 +101,39 @@ impl Limits {
     }
 }
 
-/// A round of every stream. A stream stops once one before it has met the bound: that one's packing is taken.
-fn run_round<R: Room>(streams: &mut [Stream<R>], steps: usize, limits: &Limits, threads: usize) {
+/// A round of every stream; the number of the first one that met the bound. A stream stops once one before it
+/// has: that one's packing is taken.
+fn run_round(
+    streams: &mut [Box<dyn Runner + '_>],
+    steps: usize,
+    limits: &Limits,
+    threads: usize,
+) -> Option<usize> {
     let met = AtomicUsize::new(usize::MAX);
     let share = streams.len().div_ceil(threads.max(1));
-    let mut numbered: Vec<(usize, &mut Stream<R>)> = streams.iter_mut().enumerate().collect();
+    let mut numbered: Vec<_> = streams.iter_mut().enumerate().collect();
     if share == numbered.len() {
-        numbered.iter_mut().for_each(|(number, stream)| run(*number, stream, steps, limits, &met));
-        return;
+        numbered.iter_mut().for_each(|(number, stream)| run(*number, stream.as_mut(), steps, limits, &met));
+    } else {
+        std::thread::scope(|scope| {
+            for some in numbered.chunks_mut(share) {
+                let met = &met;
+                scope.spawn(move || {
+                    some.iter_mut()
+                        .for_each(|(number, stream)| run(*number, stream.as_mut(), steps, limits, met));
+                });
+            }
+        });
     }
-    std::thread::scope(|scope| {
-        for some in numbered.chunks_mut(share) {
-            let met = &met;
-            scope.spawn(move || some.iter_mut().for_each(|(number, stream)| run(*number, stream, steps, limits, met)));
-        }
-    });
+    Some(met.into_inner()).filter(|&number| number < streams.len())
 }
 
-fn run<R: Room>(number: usize, stream: &mut Stream<R>, steps: usize, limits: &Limits, met: &AtomicUsize) {
+fn run(number: usize, stream: &mut dyn Runner, steps: usize, limits: &Limits, met: &AtomicUsize) {
     for step in 0..steps {
         if met.load(Ordering::Relaxed) < number || (step % STEPS_UNTIMED == 0 && limits.over()) {
             return;
         }
-        if stream.step() && stream.whole().len() <= limits.bound {
+        if stream.step() && stream.sheets() <= limits.bound {
             met.fetch_min(number, Ordering::Relaxed);
             return;
         }

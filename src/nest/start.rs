@@ -49,6 +49,25 @@ pub(super) fn pack<R: Room>(items: &Items) -> Vec<R> {
     best.map(|(_, rooms)| rooms).unwrap_or_default()
 }
 
+/// Everything on sheets in one way: worse than [`pack`], and soon done.
+pub(super) fn plain<R: Room>(items: &Items) -> Vec<R> {
+    ways(&items.classes, items.len()).next().map(|way| fill_sheets(items, way)).unwrap_or_default()
+}
+
+/// Some of the rectangles on one sheet, if any of the ways lays them all there.
+pub(super) fn on_one_sheet<R: Room>(items: &Items, some: &[usize]) -> Option<R> {
+    ways(&items.classes, items.len()).find_map(|way| {
+        let mut waiting = some.to_vec();
+        waiting.sort_unstable_by_key(|&item| (items.ranks[way.order][items.class_of[item]], item));
+        let mut room = R::empty(items.bin);
+        for item in waiting {
+            let (size, place) = find(&room, &items.lies[items.class_of[item]], way)?;
+            room.insert(item, size, place);
+        }
+        Some(room)
+    })
+}
+
 /// Sheets, area used on the last one, largest rectangle left free on it: less is better.
 pub(super) type Cost = (usize, i128, Reverse<i128>);
 

@@ -132,7 +132,7 @@ fn measure(variant: &str, instances: &[Instance], options: &Options) -> BTreeMap
                 guillotine: variant.ends_with('G'),
                 seed: seed + 1,
                 steps: options.steps.unwrap_or(usize::MAX / 2),
-                streams: options.threads,
+                streams: 2.max(options.threads),
                 threads: options.threads,
                 time_limit: options.steps.is_none().then(|| Duration::from_secs_f64(options.seconds)),
             });
