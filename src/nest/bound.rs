@@ -5,6 +5,7 @@
 //! it tries many pairs of dual feasible functions and takes the best; see [`Dual`] for why each holds.
 
 use super::problem::{Class, Size};
+use super::widen::{Lies, widen};
 
 /// A dual feasible function on whole lengths: one that never makes a row that fits the sheet too long. From
 /// `sum x <= W` follows `sum f(x) <= f(W)`.
@@ -72,8 +73,21 @@ const MOST_STEPS: i64 = 8;
 /// How many products of two values are formed at most, to bound the time (a few hundredths of a second).
 const MOST_PRODUCTS: usize = 8_000_000;
 
+/// Rectangles up to which each is looked at alone, so that its lengths can be widened alone.
+const MOST_SINGLE: usize = 300;
+
 /// The least number of sheets of the size `bin`, which every class must fit.
 pub(super) fn lower_bound(classes: &[Class], bin: Size) -> usize {
+    let together = lower_bound_of(classes, bin);
+    if classes.iter().map(|class| class.count).sum::<usize>() > MOST_SINGLE {
+        return together;
+    }
+    let one = |class: &Class| std::iter::repeat_n(Class { count: 1, ..*class }, class.count);
+    together.max(lower_bound_of(&classes.iter().flat_map(one).collect::<Vec<_>>(), bin))
+}
+
+/// The bound for these classes, their lengths widened if each is a single rectangle.
+fn lower_bound_of(classes: &[Class], bin: Size) -> usize {
     if classes.is_empty() {
         return 0;
     }
@@ -97,9 +111,6 @@ pub(super) fn lower_bound(classes: &[Class], bin: Size) -> usize {
     usize::try_from(most).unwrap_or(usize::MAX)
 }
 
-/// Values of one function for one class, as the class lies and turned; `None` if it may not lie so.
-type Lies = [Option<i64>; 2];
-
 fn least_product(width: Lies, height: Lies) -> i128 {
     let product = |i: usize| Some(i128::from(width[i]?) * i128::from(height[i]?));
     match (product(0), product(1)) {
@@ -116,7 +127,7 @@ fn values(
     limit: usize,
 ) -> Vec<(i64, Vec<Lies>)> {
     let sheet = side(bin);
-    let table: Vec<Lies> = classes
+    let mut table: Vec<Lies> = classes
         .iter()
         .map(|class| {
             let mut lies = [None, None];
@@ -126,6 +137,9 @@ fn values(
             lies
         })
         .collect();
+    if classes.iter().all(|class| class.count == 1) {
+        widen(&mut table, sheet);
+    }
     duals(table.iter().flatten().filter_map(|x| *x), sheet, limit)
         .into_iter()
         .map(|dual| {

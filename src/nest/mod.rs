@@ -17,6 +17,7 @@ mod ruin;
 mod search;
 mod slices;
 mod start;
+mod widen;
 
 pub(crate) use effort::{Cutting, Effort, Settings};
 pub(crate) use faults::faults;
