@@ -177,6 +177,7 @@ fn evenly(values: &[i64], n: usize) -> impl Iterator<Item = i64> {
 
 #[cfg(test)]
 mod tests {
+    use super::super::exact::fewest_free;
     use super::*;
     use proptest::prelude::*;
 
@@ -250,49 +251,7 @@ mod tests {
             let bin = Size { width: 6, height: 5 };
             let classes: Vec<Class> =
                 sizes.iter().map(|&(w, h, free)| class(w, h, free, 1)).filter(|c| c.fits(bin)).collect();
-            prop_assert!(lower_bound(&classes, bin) <= optimum(&classes, bin));
+            prop_assert!(lower_bound(&classes, bin) <= fewest_free(&classes, bin));
         }
-    }
-
-    /// Fewest sheets by trying every place for every rectangle, one after the other.
-    fn optimum(classes: &[Class], bin: Size) -> usize {
-        (0..=classes.len()).find(|&n| placeable(classes, bin, &mut vec![0_u64; n])).unwrap()
-    }
-
-    /// Whether the rectangles go onto the sheets; each sheet is a set of taken unit squares.
-    fn placeable(classes: &[Class], bin: Size, sheets: &mut Vec<u64>) -> bool {
-        let Some((first, rest)) = classes.split_first() else { return true };
-        for i in 0..sheets.len() {
-            // Empty sheets are alike: only the first of them is worth a try.
-            if sheets[i] == 0 && i > 0 && sheets[i - 1] == 0 {
-                break;
-            }
-            for (size, _) in first.lies(bin) {
-                for y in 0..=bin.height - size.height {
-                    for x in 0..=bin.width - size.width {
-                        let cells = mask(bin, x, y, size);
-                        if sheets[i] & cells == 0 {
-                            sheets[i] |= cells;
-                            let found = placeable(rest, bin, sheets);
-                            sheets[i] &= !cells;
-                            if found {
-                                return true;
-                            }
-                        }
-                    }
-                }
-            }
-        }
-        false
-    }
-
-    fn mask(bin: Size, x: i64, y: i64, size: Size) -> u64 {
-        let mut cells = 0;
-        for row in y..y + size.height {
-            for column in x..x + size.width {
-                cells |= 1 << (row * bin.width + column);
-            }
-        }
-        cells
     }
 }

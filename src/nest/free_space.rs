@@ -138,7 +138,9 @@ mod tests {
         let mut space = FreeSpace::empty(Size { width: 10, height: 10 });
         space.occupy(rect(0, 0, 6, 7));
         // Free: 4 x 10 on the right, 10 x 3 above.
-        let place = |fit| space.find(Size { width: 4, height: 2 }, fit, &mut Blink::Never).map(|(_, rect)| (rect.x, rect.y));
+        let place = |fit| {
+            space.find(Size { width: 4, height: 2 }, fit, &mut Blink::Never).map(|(_, rect)| (rect.x, rect.y))
+        };
         assert_eq!(place(Fit::Low), Some((6, 0)));
         assert_eq!(place(Fit::Left), Some((0, 7)));
         assert_eq!(place(Fit::ShortSide), Some((6, 0)));

@@ -5,7 +5,10 @@
 //! result independently. In this version a part is the rectangle around its outline.
 
 mod bound;
+mod cuttable;
 mod effort;
+#[cfg(test)]
+mod exact;
 mod faults;
 mod figures;
 mod free_space;
@@ -335,6 +338,37 @@ mod tests {
         }
     }
 
+    fn settings(cutting: Cutting, steps: usize, threads: usize) -> Settings {
+        Settings { cutting, effort: Effort { steps, seed: 5, streams: 3, threads, time_limit: None } }
+    }
+
+    const BOTH: [Cutting; 2] = [Cutting::Free, Cutting::Guillotine];
+
+    /// Four of 3 x 2 around one of 1 x 1 fill 5 x 5, and no saw can cut them.
+    #[test]
+    fn a_wheel_goes_on_one_sheet_for_a_router_and_on_two_for_a_saw() {
+        let mut parts = alike(2, 3.0, 2.0, Turns::GrainKept);
+        parts.extend(alike(2, 2.0, 3.0, Turns::GrainKept));
+        parts.extend(alike(1, 1.0, 1.0, Turns::GrainKept));
+        let clearances = Clearances { gap: 0.0, trim: 0.0 };
+        let sheets = BOTH.map(|cutting| {
+            nest(&parts, &stock(&[(5.0, 5.0)]), clearances, &settings(cutting, 500, 1)).sheets.len()
+        });
+        assert_eq!(sheets, [1, 2]);
+    }
+
+    #[test]
+    fn a_time_limit_stops_the_search() {
+        let parts: Vec<Part> = (0..60)
+            .map(|i| part(&format!("p{i}"), f64::from(300 + 7 * i), f64::from(900 - 11 * i), Turns::Free))
+            .collect();
+        let mut settings = settings(Cutting::Free, usize::MAX, 1);
+        settings.effort.time_limit = Some(std::time::Duration::from_millis(50));
+        let clearances = Clearances { gap: 0.0, trim: 0.0 };
+        let nesting = nest(&parts, &stock(&[(2440.0, 1220.0)]), clearances, &settings);
+        assert_eq!(faults(&parts, &stock(&[(2440.0, 1220.0)]), clearances, &nesting), Vec::<String>::new());
+    }
+
     proptest! {
         #![proptest_config(ProptestConfig::with_cases(96))]
 
@@ -350,6 +384,38 @@ mod tests {
                 let SheetPlacement { x, y, .. } = placed.placement;
                 prop_assert_eq!((x, y), (crate::geom::snap(x), crate::geom::snap(y)));
             }
+        }
+
+        /// A router's packing could be wrong for a saw, so the saw's is checked for more; and threads decide
+        /// nothing.
+        #[test]
+        fn packings_for_a_saw_are_sound_and_threads_change_nothing(
+            parts in any_parts(), stock in any_stock(), clearances in any_clearances(),
+        ) {
+            for cutting in BOTH {
+                let one = nest(&parts, &stock, clearances, &settings(cutting, 300, 1));
+                prop_assert_eq!(faults(&parts, &stock, clearances, &one), Vec::<String>::new());
+                prop_assert_eq!(one.cutting, cutting);
+                for threads in [2, 3] {
+                    let several = nest(&parts, &stock, clearances, &settings(cutting, 300, threads));
+                    prop_assert_eq!(&one, &several);
+                }
+            }
+        }
+
+        /// Against everything tried: up to five rectangles, with and without turns, router and saw.
+        #[test]
+        fn small_cases_reach_the_optimum(
+            sizes in prop::collection::vec((1_i64..6, 1_i64..6, any::<bool>()), 1..6),
+        ) {
+            let bin = Size { width: 6, height: 5 };
+            let classes: Vec<Class> = sizes
+                .iter()
+                .map(|&(width, height, free)| Class { size: Size { width, height }, free, count: 1 })
+                .filter(|class| class.fits(bin))
+                .collect();
+            let found = BOTH.map(|cutting| search::pack(&classes, bin, &settings(cutting, 300, 1)).len());
+            prop_assert_eq!(found, [exact::fewest_free(&classes, bin), exact::fewest_sawn(&classes, bin)]);
         }
 
         #[test]

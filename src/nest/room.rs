@@ -118,8 +118,7 @@ pub(super) fn around_one(laid: &[Laid], number: usize, random: &mut Random) -> V
     // From one rectangle's middle to the others, doubled to stay whole.
     let (x, y) = (first.rect.x + first.rect.right(), first.rect.y + first.rect.top());
     let apart = |low: i64, high: i64, at: i64| (2 * low - at).max(at - 2 * high).max(0);
-    let distance =
-        |rect: Rect| apart(rect.x, rect.right(), x).max(apart(rect.y, rect.top(), y));
+    let distance = |rect: Rect| apart(rect.x, rect.right(), x).max(apart(rect.y, rect.top(), y));
     let mut near: Vec<(i64, usize)> = laid.iter().map(|laid| (distance(laid.rect), laid.item)).collect();
     let number = number.min(near.len());
     if number < near.len() {

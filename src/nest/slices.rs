@@ -83,7 +83,9 @@ impl Room for Slices {
         let Some(root) = &self.root else {
             // An empty sheet has one place, and it is no better in one sheet than in another.
             let place = Place { node: 0, children: 0, along: Along::Width };
-            let spare = |along: Along| score(fit, along.view(self.bin), Size { width: 0, height: 0 }, along.view(size));
+            let spare = |along: Along| {
+                score(fit, along.view(self.bin), Size { width: 0, height: 0 }, along.view(size))
+            };
             return size.within(self.bin).then(|| (spare(Along::Width).min(spare(Along::Height)), place));
         };
         let mut finding = Finding { size, fit, blink, next: 0, best: None };

@@ -156,7 +156,10 @@ fn measure(variant: &str, instances: &[Instance], options: &Options) -> BTreeMap
 }
 
 fn report(variant: &str, tally: &BTreeMap<String, Tally>, options: &Options) {
-    println!("{variant}, {} s an instance, {} seeds, {} threads", options.seconds, options.seeds, options.threads);
+    println!(
+        "{variant}, {} s an instance, {} seeds, {} threads",
+        options.seconds, options.seeds, options.threads
+    );
     println!("class  instances  bound  mean of seeds   best  proved  ms an instance");
     let mut all = Tally::default();
     let line = |name: &str, sums: &Tally| {
