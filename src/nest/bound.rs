@@ -78,12 +78,15 @@ const MOST_SINGLE: usize = 300;
 
 /// The least number of sheets of the size `bin`, which every class must fit.
 pub(super) fn lower_bound(classes: &[Class], bin: Size) -> usize {
-    let together = lower_bound_of(classes, bin);
-    if classes.iter().map(|class| class.count).sum::<usize>() > MOST_SINGLE {
-        return together;
+    // What is one rectangle each already is looked at alone anyway.
+    let single = classes.iter().all(|class| class.count == 1);
+    if single || classes.iter().map(|class| class.count).sum::<usize>() > MOST_SINGLE {
+        return lower_bound_of(classes, bin);
     }
+    let together = lower_bound_of(classes, bin);
     let one = |class: &Class| std::iter::repeat_n(Class { count: 1, ..*class }, class.count);
-    together.max(lower_bound_of(&classes.iter().flat_map(one).collect::<Vec<_>>(), bin))
+    let apart: Vec<Class> = classes.iter().flat_map(one).collect();
+    together.max(lower_bound_of(&apart, bin))
 }
 
 /// The bound for these classes, their lengths widened if each is a single rectangle.

@@ -36,15 +36,16 @@ pub(crate) struct Effort {
 }
 
 impl Effort {
-    /// What a kit of so many parts gets if nothing else is asked for: some thousand steps for each stream, fewer
-    /// where parts are many and a step, or the first packing, takes longer.
+    /// What a kit of so many parts gets if nothing else is asked for: a tenth of a second or so for a hundred
+    /// parts, about a second for some thousand; fewer steps where a step takes longer.
     pub(crate) fn ordinary(parts: usize) -> Self {
         let steps = match parts {
-            0..=200 => 4_000,
-            201..=1_000 => 2_000,
+            0..=3_000 => 10_000,
+            3_001..=10_000 => 4_000,
             _ => 1_000,
         };
-        Effort { steps, seed: 1, streams: 2, threads: 2, time_limit: None }
+        let threads = std::thread::available_parallelism().map_or(1, std::num::NonZero::get);
+        Effort { steps, seed: 1, streams: 4, threads, time_limit: None }
     }
 }
 

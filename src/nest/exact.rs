@@ -19,7 +19,7 @@ pub(super) fn fewest_sawn(classes: &[Class], bin: Size) -> usize {
     let mut pieces: Vec<Vec<Size>> = vec![Vec::new(); sets];
     let mut sheets = vec![0; sets];
     for set in 1..sets {
-        if set.count_ones() == 1 {
+        if set.is_power_of_two() {
             pieces[set] = single[set.trailing_zeros() as usize].lies(bin).map(|(size, _)| size).collect();
         }
         let mut half = (set - 1) & set;

@@ -115,14 +115,15 @@ pub(crate) fn nest(parts: &[Part], stock: &[Stock], clearances: Clearances, sett
     let mut sheets = Vec::new();
     let mut bound = None;
     while !open.is_empty() {
-        let Some(Packed { kind, groups, layout }) = best_kind(&problem, &open, settings) else { break };
+        let Some(Packed { kind, groups, least, layout }) = best_kind(&problem, &open, settings) else {
+            break;
+        };
         for mut spots in layout {
             spots.sort_by_key(|spot| (spot.x, spot.y));
             sheets.push(problem.sheet(kind, &spots, &groups, &mut taken));
         }
         if groups.len() == problem.groups.len() {
-            let classes: Vec<Class> = groups.iter().map(|&group| problem.groups[group].class).collect();
-            bound = Some(bound::lower_bound(&classes, kind.usable));
+            bound = Some(least);
         }
         open.retain(|group| !groups.contains(group));
     }
@@ -134,6 +135,8 @@ pub(crate) fn nest(parts: &[Part], stock: &[Stock], clearances: Clearances, sett
 struct Packed {
     kind: Kind,
     groups: Vec<usize>,
+    /// Proven least number of these sheets.
+    least: usize,
     layout: Layout,
 }
 
@@ -158,11 +161,12 @@ fn best_kind(problem: &Problem, open: &[usize], settings: &Settings) -> Option<P
             continue;
         }
         let classes: Vec<Class> = groups.iter().map(|&group| problem.groups[group].class).collect();
-        let least = kind.area * bound::lower_bound(&classes, kind.usable) as i128;
-        if best.as_ref().is_some_and(|best| least > best.cost().0) {
+        let least = bound::lower_bound(&classes, kind.usable);
+        if best.as_ref().is_some_and(|best| kind.area * least as i128 > best.cost().0) {
             continue;
         }
-        let packed = Packed { kind: *kind, groups, layout: search::pack(&classes, kind.usable, settings) };
+        let layout = search::pack(&classes, kind.usable, least, settings);
+        let packed = Packed { kind: *kind, groups, least, layout };
         if best.as_ref().is_none_or(|best| packed.cost() < best.cost()) {
             best = Some(packed);
         }
@@ -414,7 +418,7 @@ mod tests {
                 .map(|&(width, height, free)| Class { size: Size { width, height }, free, count: 1 })
                 .filter(|class| class.fits(bin))
                 .collect();
-            let found = BOTH.map(|cutting| search::pack(&classes, bin, &settings(cutting, 300, 1)).len());
+            let found = BOTH.map(|cutting| search::pack(&classes, bin, bound::lower_bound(&classes, bin), &settings(cutting, 300, 1)).len());
             prop_assert_eq!(found, [exact::fewest_free(&classes, bin), exact::fewest_sawn(&classes, bin)]);
         }
 

@@ -178,6 +178,15 @@ impl<R: Room> Runner for Stream<'_, R> {
     }
 }
 
+/// Where one rectangle goes.
+struct Found<P> {
+    /// Index of the sheet.
+    room: usize,
+    /// The rectangle's size as it lies.
+    size: Size,
+    place: P,
+}
+
 fn items_on(room: &impl Room) -> Vec<usize> {
     room.laid().into_iter().map(|laid| laid.item).collect()
 }
@@ -203,8 +212,11 @@ impl<R: Room> Stream<'_, R> {
             }
             self.save(index);
             let on_it = self.rooms[index].laid().len();
-            let number =
-                if self.random.chance(1, 5) { on_it } else { 1 + self.random.below(1 + on_it * 2 / 3) };
+            let number = match self.random.below(10) {
+                0 | 1 => on_it,
+                2..=5 => 1 + self.random.below(5),
+                _ => 1 + self.random.below(1 + on_it * 2 / 3),
+            };
             let gone = self.rooms[index].neighbours(number, &mut self.random);
             self.rooms[index].remove(&gone);
             self.fills[index] -= gone.iter().map(|&item| self.items.weight(item)).sum::<i64>();
@@ -226,16 +238,13 @@ impl<R: Room> Stream<'_, R> {
                 self.unplaced.push(item);
                 continue;
             }
-            match self.find(class, &rooms, fit) {
-                Some((index, size, place)) => {
-                    self.save(index);
-                    self.rooms[index].insert(item, size, place);
-                    self.fills[index] += self.items.weights[class];
-                }
-                None => {
-                    hopeless = class;
-                    self.unplaced.push(item);
-                }
+            if let Some(Found { room, size, place }) = self.find(class, &rooms, fit) {
+                self.save(room);
+                self.rooms[room].insert(item, size, place);
+                self.fills[room] += self.items.weights[class];
+            } else {
+                hopeless = class;
+                self.unplaced.push(item);
             }
         }
     }
@@ -252,8 +261,8 @@ impl<R: Room> Stream<'_, R> {
     }
 
     /// The best place on any of the sheets for one of a class.
-    fn find(&mut self, class: usize, rooms: &[usize], fit: Fit) -> Option<(usize, Size, R::Place)> {
-        let mut best: Option<(Score, (usize, Size, R::Place))> = None;
+    fn find(&mut self, class: usize, rooms: &[usize], fit: Fit) -> Option<Found<R::Place>> {
+        let mut best: Option<(Score, Found<R::Place>)> = None;
         let weight = self.items.weights[class];
         for &index in rooms {
             // A little more than a sheet allows for the rounding of weights.
@@ -264,7 +273,7 @@ impl<R: Room> Stream<'_, R> {
                 let mut blink = Blink::OneIn(&mut self.random, BLINK);
                 let Some((score, place)) = self.rooms[index].find(size, fit, &mut blink) else { continue };
                 if best.as_ref().is_none_or(|(least, _)| score < *least) {
-                    best = Some((score, (index, size, place)));
+                    best = Some((score, Found { room: index, size, place }));
                 }
             }
         }

@@ -4,7 +4,6 @@
 //! they find meets at points that depend on steps alone: threads decide who runs which stream, never what comes
 //! out.
 
-use super::bound;
 use super::effort::{Cutting, Effort, Settings};
 use super::free_space::FreeSpace;
 use super::items::Items;
@@ -20,13 +19,14 @@ use std::time::Instant;
 pub(super) type Layout = Vec<Vec<Spot>>;
 
 /// The best packing found: fewest sheets, then least area on the least filled sheet, then the largest free
-/// rectangle kept on it. The least filled sheet comes last. Every class must fit an empty sheet.
-pub(super) fn pack(classes: &[Class], bin: Size, settings: &Settings) -> Layout {
+/// rectangle kept on it. The least filled sheet comes last. Every class must fit an empty sheet; `bound`
+/// is a proven least number of sheets, at which the search stops.
+pub(super) fn pack(classes: &[Class], bin: Size, bound: usize, settings: &Settings) -> Layout {
     let items = Items::new(classes, bin);
     let begun = Instant::now();
     match settings.cutting {
-        Cutting::Free => improved(&items, start::pack::<FreeSpace>(&items), settings, begun),
-        Cutting::Guillotine => improved(&items, start::pack::<Slices>(&items), settings, begun),
+        Cutting::Free => improved(&items, &start::pack::<FreeSpace>(&items), bound, settings, begun),
+        Cutting::Guillotine => improved(&items, &start::pack::<Slices>(&items), bound, settings, begun),
     }
 }
 
@@ -44,16 +44,21 @@ struct Limits {
     deadline: Option<Instant>,
 }
 
-fn improved<R: Room>(items: &Items, first: Vec<R>, settings: &Settings, begun: Instant) -> Layout {
+fn improved<R: Room>(
+    items: &Items,
+    first: &[R],
+    bound: usize,
+    settings: &Settings,
+    begun: Instant,
+) -> Layout {
     let effort = settings.effort;
-    let bound = bound::lower_bound(&items.classes, items.bin);
     let mut best =
-        (start::cost(items, &first), first.iter().map(|room| items.spots(room)).collect::<Layout>());
+        (start::cost(items, first), first.iter().map(|room| items.spots(room)).collect::<Layout>());
     if first.len() <= bound || effort.steps == 0 {
         return best.1;
     }
     let limits = Limits { bound, deadline: effort.time_limit.map(|limit| begun + limit) };
-    let mut streams = streams(items, &first, settings);
+    let mut streams = streams(items, first, settings);
     let mut left = effort.steps;
     while left > 0 && !limits.over() {
         let steps = left.min(ROUND);
@@ -63,7 +68,9 @@ fn improved<R: Room>(items: &Items, first: Vec<R>, settings: &Settings, begun: I
             return layout;
         }
         let fewest = streams.iter().map(|stream| stream.sheets()).min().unwrap_or(0);
-        streams.iter_mut().for_each(|stream| stream.aim(fewest.saturating_sub(1)));
+        for stream in &mut streams {
+            stream.aim(fewest.saturating_sub(1));
+        }
     }
     // The first of equals: an order that does not depend on who was faster.
     for found in streams.iter().filter_map(|stream| stream.best()) {
@@ -111,17 +118,18 @@ fn run_round(
 ) -> Option<usize> {
     let met = AtomicUsize::new(usize::MAX);
     let share = streams.len().div_ceil(threads.max(1));
+    let run_all = |numbered: &mut [(usize, &mut Box<dyn Runner + '_>)]| {
+        for (number, stream) in numbered {
+            run(*number, stream.as_mut(), steps, limits, &met);
+        }
+    };
     let mut numbered: Vec<_> = streams.iter_mut().enumerate().collect();
     if share == numbered.len() {
-        numbered.iter_mut().for_each(|(number, stream)| run(*number, stream.as_mut(), steps, limits, &met));
+        run_all(&mut numbered);
     } else {
         std::thread::scope(|scope| {
             for some in numbered.chunks_mut(share) {
-                let met = &met;
-                scope.spawn(move || {
-                    some.iter_mut()
-                        .for_each(|(number, stream)| run(*number, stream.as_mut(), steps, limits, met));
-                });
+                scope.spawn(|| run_all(some));
             }
         });
     }

@@ -60,7 +60,7 @@ impl Options {
                 Some(("steps", value)) => options.steps = Some(value.parse().expect("steps: a number")),
                 Some(("seeds", value)) => options.seeds = value.parse().expect("seeds: a number"),
                 Some(("every", value)) => options.every = value.parse().expect("every: a number"),
-                Some(("only", value)) => options.only = value.to_owned(),
+                Some(("only", value)) => value.clone_into(&mut options.only),
                 Some(("threads", value)) => options.threads = value.parse().expect("threads: a number"),
                 None if ["O-F", "R-F", "O-G", "R-G"].contains(&argument.as_str()) => {
                     options.variants.push(argument);
