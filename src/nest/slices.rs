@@ -301,3 +301,89 @@ fn lay(node: &Node, mut x: i64, mut y: i64, give: &mut impl FnMut(Laid)) {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    const FITS: [Fit; 4] = [Fit::ShortSide, Fit::Left, Fit::Low, Fit::Area];
+
+    fn size(width: i64, height: i64) -> Size {
+        Size { width, height }
+    }
+
+    #[test]
+    fn what_is_free_lies_together_after_a_removal() {
+        // Four columns of 3 on 12; without the first and the third, 6 are free in one piece.
+        let mut sheet = Slices::empty(size(12, 5));
+        for item in 0..4 {
+            let (_, place) = sheet.find(size(3, 5), Fit::Left, &mut Blink::Never).unwrap();
+            sheet.insert(item, size(3, 5), place);
+        }
+        assert!(sheet.find(size(1, 1), Fit::Left, &mut Blink::Never).is_none());
+        sheet.remove(&[0, 2]);
+        assert_eq!(sheet.largest_free(), 30);
+        assert!(sheet.find(size(6, 5), Fit::Left, &mut Blink::Never).is_some());
+    }
+
+    #[test]
+    fn several_children_carry_what_one_alone_cannot() {
+        let mut sheet = Slices::empty(size(10, 10));
+        for (item, one) in [size(4, 10), size(3, 5), size(3, 6)].into_iter().enumerate() {
+            let (_, place) = sheet.find(one, Fit::Low, &mut Blink::Never).unwrap();
+            sheet.insert(item, one, place);
+        }
+        // The two low ones do not go on each other; above both, 6 x 4 is free.
+        let (_, place) = sheet.find(size(6, 4), Fit::Area, &mut Blink::Never).unwrap();
+        sheet.insert(3, size(6, 4), place);
+        assert_eq!(sheet.laid().len(), 4);
+    }
+
+    /// Nothing outside the sheet, no overlaps, and the tree as its description says.
+    fn assert_sound(sheet: &Slices, items: &[usize]) {
+        let laid = sheet.laid();
+        let mut found: Vec<usize> = laid.iter().map(|one| one.item).collect();
+        found.sort_unstable();
+        assert_eq!(found, items);
+        let whole = Rect { x: 0, y: 0, size: sheet.bin };
+        assert!(laid.iter().all(|one| whole.contains(one.rect)), "{laid:?}");
+        for (i, one) in laid.iter().enumerate() {
+            assert!(laid[i + 1..].iter().all(|other| !other.rect.overlaps(one.rect)), "{laid:?}");
+        }
+        sheet.root.iter().for_each(assert_tree);
+    }
+
+    fn assert_tree(node: &Node) {
+        let Piece::Cut(along, children) = &node.piece else { return };
+        assert!(children.len() >= 2);
+        for child in children {
+            assert!(!matches!(child.piece, Piece::Cut(other, _) if other == *along), "{node:?}");
+            assert_tree(child);
+        }
+    }
+
+    proptest! {
+        #[test]
+        fn sheets_stay_sound_while_rectangles_come_and_go(
+            sizes in prop::collection::vec((1_i64..7, 1_i64..7), 1..30), seed in any::<u64>(),
+        ) {
+            let mut random = Random::new(seed);
+            let mut sheet = Slices::empty(size(13, 11));
+            let mut items: Vec<usize> = Vec::new();
+            for (item, &(width, height)) in sizes.iter().enumerate() {
+                if let Some((_, place)) = sheet.find(size(width, height), FITS[item % 4], &mut Blink::Never) {
+                    sheet.insert(item, size(width, height), place);
+                    items.push(item);
+                }
+                assert_sound(&sheet, &items);
+                if random.chance(1, 4) {
+                    let gone = sheet.neighbours(1 + random.below(4), &mut random);
+                    sheet.remove(&gone);
+                    items.retain(|item| !gone.contains(item));
+                    assert_sound(&sheet, &items);
+                }
+            }
+        }
+    }
+}

