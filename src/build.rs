@@ -72,7 +72,7 @@ fn sheet_groups(design: &Design, kit: &Kit) -> Vec<SheetGroup> {
                 .iter()
                 .map(|size| Stock { name: size.name.clone(), length: size.length, width: size.width })
                 .collect();
-            let nesting = nest::nest(&parts, &stock, clearances);
+            let nesting = nest::nest(&parts, &stock, clearances, &nest::Settings::ordinary(parts.len()));
             SheetGroup { material, panels, parts, stock, clearances, nesting }
         })
         .collect()

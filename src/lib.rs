@@ -10,6 +10,8 @@ mod layout;
 mod joints;
 mod solid;
 mod nest;
+#[doc(hidden)]
+pub mod bench_support;
 mod mass;
 mod finished;
 mod export;

@@ -13,7 +13,7 @@ use crate::nest::Sheet;
 use crate::number::{decimal, rounded};
 
 /// A cut file with its place in the output folder, without the ending.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub(crate) struct NamedCutFile {
     /// E.g. `sheets/birch-12-1` or `parts/main-base`.
     pub(crate) stem: String,
@@ -84,8 +84,13 @@ fn sheet_file(
     let outlines =
         sheet.placed.iter().map(|placed| placed.placement.path_to_sheet(&group.parts[placed.part].outline));
     // The trim line is drawn too, so a note that stands across it could not be read.
-    let inside = Path::rectangle(trim, trim, length - trim, width - trim);
-    let free = Region { outline: inside, openings: outlines.collect(), circles: Vec::new() };
+    let inside: Path<SheetFrame> = Path::rectangle(trim, trim, length - trim, width - trim);
+    // Boxes are enough to keep a remark off the parts, and far fewer sides to look at.
+    let boxes = outlines.map(|outline| {
+        let (low, high) = outline.bounds();
+        Path::rectangle(low.x, low.y, high.x, high.y)
+    });
+    let free = Region { outline: inside, openings: boxes.collect(), circles: Vec::new() };
     let count = group.nesting.sheets.len();
     let title = format!(
         "{} {}, {}, sheet {} of {count}",

@@ -31,10 +31,12 @@ pub(crate) const MADE_BY: &str = "baywright";
 pub(crate) const KIT: &str = "kit.json";
 
 /// The files of an output folder: relative path, with `/`, to bytes.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub(crate) struct Bundle {
     /// By path.
     pub(crate) files: BTreeMap<String, Vec<u8>>,
+    /// What the cut files among them draw, for those who read them back.
+    pub(crate) drawings: Vec<cut_files::NamedCutFile>,
 }
 
 impl Bundle {
@@ -76,10 +78,12 @@ fn files(finished: &Finished, findings: &[Finding], sources: &Sources) -> Bundle
         spec::DxfVersion::R12 => dxf::DxfVersion::R12,
         spec::DxfVersion::R2000 => dxf::DxfVersion::R2000,
     };
-    for cut_files::NamedCutFile { stem, file } in cut_files::all(finished) {
-        bundle.insert(format!("{stem}.dxf"), dxf::write(&file, &layers, version));
-        bundle.insert(format!("{stem}.svg"), svg::write(&file, &layers));
+    let drawings = cut_files::all(finished);
+    for cut_files::NamedCutFile { stem, file } in &drawings {
+        bundle.insert(format!("{stem}.dxf"), dxf::write(file, &layers, version));
+        bundle.insert(format!("{stem}.svg"), svg::write(file, &layers));
     }
+    bundle.drawings = drawings;
     bundle.insert("cut-list.csv", tables::cut_list(finished));
     bundle.insert("hardware.csv", tables::hardware(finished));
     bundle.insert("mass.csv", tables::mass(finished));

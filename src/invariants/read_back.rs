@@ -1,6 +1,6 @@
 //! What was written, read back by other code than wrote it, equals the model.
 
-use crate::export::cut_files::{self, NamedCutFile};
+use crate::export::cut_files::NamedCutFile;
 use crate::export::cutfile::{CutFile, LayerNames, Shape};
 use crate::export::drawn::written_name;
 use crate::export::kit_json::{self, KitDocument};
@@ -14,11 +14,11 @@ const SAME: f64 = 2e-6;
 pub(super) fn faults(finished: &Finished, bundle: &Bundle) -> Vec<String> {
     let mut faults: Vec<String> = kit_fault(finished, bundle).into_iter().collect();
     let names = layers::names(&finished.design.workshop.layers);
-    for NamedCutFile { stem, file } in cut_files::all(finished) {
+    for NamedCutFile { stem, file } in &bundle.drawings {
         for (ending, fault) in [("dxf", dxf_fault as FileCheck), ("svg", svg_fault)] {
             let path = format!("{stem}.{ending}");
             let found = match bundle.get(&path) {
-                Some(bytes) => fault(&file, &names, bytes),
+                Some(bytes) => fault(file, &names, bytes),
                 None => Some("is missing".to_owned()),
             };
             faults.extend(found.map(|fault| format!("{path} {fault}")));

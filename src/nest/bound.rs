@@ -5,6 +5,7 @@
 //! it tries many pairs of dual feasible functions and takes the best; see [`Dual`] for why each holds.
 
 use super::problem::{Class, Size};
+use super::widen::{Lies, widen};
 
 /// A dual feasible function on whole lengths: one that never makes a row that fits the sheet too long. From
 /// `sum x <= W` follows `sum f(x) <= f(W)`.
@@ -72,8 +73,24 @@ const MOST_STEPS: i64 = 8;
 /// How many products of two values are formed at most, to bound the time (a few hundredths of a second).
 const MOST_PRODUCTS: usize = 8_000_000;
 
+/// Rectangles up to which each is looked at alone, so that its lengths can be widened alone.
+const MOST_SINGLE: usize = 300;
+
 /// The least number of sheets of the size `bin`, which every class must fit.
 pub(super) fn lower_bound(classes: &[Class], bin: Size) -> usize {
+    // What is one rectangle each already is looked at alone anyway.
+    let single = classes.iter().all(|class| class.count == 1);
+    if single || classes.iter().map(|class| class.count).sum::<usize>() > MOST_SINGLE {
+        return lower_bound_of(classes, bin);
+    }
+    let together = lower_bound_of(classes, bin);
+    let one = |class: &Class| std::iter::repeat_n(Class { count: 1, ..*class }, class.count);
+    let apart: Vec<Class> = classes.iter().flat_map(one).collect();
+    together.max(lower_bound_of(&apart, bin))
+}
+
+/// The bound for these classes, their lengths widened if each is a single rectangle.
+fn lower_bound_of(classes: &[Class], bin: Size) -> usize {
     if classes.is_empty() {
         return 0;
     }
@@ -97,9 +114,6 @@ pub(super) fn lower_bound(classes: &[Class], bin: Size) -> usize {
     usize::try_from(most).unwrap_or(usize::MAX)
 }
 
-/// Values of one function for one class, as the class lies and turned; `None` if it may not lie so.
-type Lies = [Option<i64>; 2];
-
 fn least_product(width: Lies, height: Lies) -> i128 {
     let product = |i: usize| Some(i128::from(width[i]?) * i128::from(height[i]?));
     match (product(0), product(1)) {
@@ -116,7 +130,7 @@ fn values(
     limit: usize,
 ) -> Vec<(i64, Vec<Lies>)> {
     let sheet = side(bin);
-    let table: Vec<Lies> = classes
+    let mut table: Vec<Lies> = classes
         .iter()
         .map(|class| {
             let mut lies = [None, None];
@@ -126,6 +140,9 @@ fn values(
             lies
         })
         .collect();
+    if classes.iter().all(|class| class.count == 1) {
+        widen(&mut table, sheet);
+    }
     duals(table.iter().flatten().filter_map(|x| *x), sheet, limit)
         .into_iter()
         .map(|dual| {
@@ -163,6 +180,7 @@ fn evenly(values: &[i64], n: usize) -> impl Iterator<Item = i64> {
 
 #[cfg(test)]
 mod tests {
+    use super::super::exact::fewest_free;
     use super::*;
     use proptest::prelude::*;
 
@@ -236,49 +254,7 @@ mod tests {
             let bin = Size { width: 6, height: 5 };
             let classes: Vec<Class> =
                 sizes.iter().map(|&(w, h, free)| class(w, h, free, 1)).filter(|c| c.fits(bin)).collect();
-            prop_assert!(lower_bound(&classes, bin) <= optimum(&classes, bin));
+            prop_assert!(lower_bound(&classes, bin) <= fewest_free(&classes, bin));
         }
-    }
-
-    /// Fewest sheets by trying every place for every rectangle, one after the other.
-    fn optimum(classes: &[Class], bin: Size) -> usize {
-        (0..=classes.len()).find(|&n| placeable(classes, bin, &mut vec![0_u64; n])).unwrap()
-    }
-
-    /// Whether the rectangles go onto the sheets; each sheet is a set of taken unit squares.
-    fn placeable(classes: &[Class], bin: Size, sheets: &mut Vec<u64>) -> bool {
-        let Some((first, rest)) = classes.split_first() else { return true };
-        for i in 0..sheets.len() {
-            // Empty sheets are alike: only the first of them is worth a try.
-            if sheets[i] == 0 && i > 0 && sheets[i - 1] == 0 {
-                break;
-            }
-            for (size, _) in first.lies(bin) {
-                for y in 0..=bin.height - size.height {
-                    for x in 0..=bin.width - size.width {
-                        let cells = mask(bin, x, y, size);
-                        if sheets[i] & cells == 0 {
-                            sheets[i] |= cells;
-                            let found = placeable(rest, bin, sheets);
-                            sheets[i] &= !cells;
-                            if found {
-                                return true;
-                            }
-                        }
-                    }
-                }
-            }
-        }
-        false
-    }
-
-    fn mask(bin: Size, x: i64, y: i64, size: Size) -> u64 {
-        let mut cells = 0;
-        for row in y..y + size.height {
-            for column in x..x + size.width {
-                cells |= 1 << (row * bin.width + column);
-            }
-        }
-        cells
     }
 }

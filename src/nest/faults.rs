@@ -4,7 +4,8 @@
 //! the placed outlines in millimetres and shares nothing with the search. Distances are those of the outlines'
 //! bounding rectangles: never larger than the true ones.
 
-use super::{Clearances, Nesting, Part, Placed, Sheet, Stock, Turns};
+use super::cuttable::inseparable;
+use super::{Clearances, Cutting, Nesting, Part, Placed, Sheet, Stock, Turns};
 use crate::geom::tolerance::SAME_LENGTH;
 use crate::geom::{Path, Point2, SheetFrame};
 
@@ -12,7 +13,8 @@ use crate::geom::{Path, Point2, SheetFrame};
 const SURELY: f64 = 0.005;
 
 /// Everything wrong with the packing; empty if every part lies on exactly one sheet or is rightly called too
-/// large, inside the trimmed sheet, at least the gap from its neighbours, face A up, its grain kept.
+/// large, inside the trimmed sheet, at least the gap from its neighbours, face A up, its grain kept; for a saw,
+/// everything parted by cuts from edge to edge.
 pub(crate) fn faults(
     parts: &[Part],
     stock: &[Stock],
@@ -22,7 +24,9 @@ pub(crate) fn faults(
     let mut faults = count_faults(parts, nesting);
     for (number, sheet) in (1_usize..).zip(&nesting.sheets) {
         match stock.get(sheet.stock) {
-            Some(kind) => faults.extend(sheet_faults(parts, kind, clearances, sheet, number)),
+            Some(kind) => {
+                faults.extend(sheet_faults(parts, kind, clearances, sheet, nesting.cutting, number));
+            }
             None => faults.push(format!("sheet {number} is of stock {}, which does not exist", sheet.stock)),
         }
     }
@@ -74,10 +78,14 @@ fn surely_fits(part: &Part, kind: &Stock, trim: f64) -> bool {
 }
 
 /// A placed part's name and the rectangle around it, on the sheet.
-struct Outlined<'a> {
-    name: &'a str,
-    low: Point2<SheetFrame>,
-    high: Point2<SheetFrame>,
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Outlined<'a> {
+    /// The part's name.
+    pub(super) name: &'a str,
+    /// Lower left corner.
+    pub(super) low: Point2<SheetFrame>,
+    /// Upper right corner.
+    pub(super) high: Point2<SheetFrame>,
 }
 
 fn sheet_faults(
@@ -85,6 +93,7 @@ fn sheet_faults(
     kind: &Stock,
     clearances: Clearances,
     sheet: &Sheet,
+    cutting: Cutting,
     number: usize,
 ) -> Vec<String> {
     let mut faults = Vec::new();
@@ -108,6 +117,11 @@ fn sheet_faults(
             ));
         }
         boxes.push(Outlined { name: &part.name, low, high });
+    }
+    if cutting == Cutting::Guillotine
+        && let Some(names) = inseparable(&boxes, clearances.gap)
+    {
+        faults.push(format!("sheet {number}: no cut from edge to edge parts `{}`", names.join("`, `")));
     }
     faults.extend(
         gap_faults(boxes, clearances.gap).into_iter().map(|fault| format!("sheet {number}: {fault}")),
@@ -176,7 +190,12 @@ mod tests {
         let stock = vec![Stock { name: "1000x500".to_owned(), length: 1000.0, width: 500.0 }];
         let at = |part, x, y| Placed { part, placement: SheetPlacement { x, y, angle: 0.0, flipped: false } };
         let placed = vec![at(0, 10.0, 10.0), at(1, 318.0, 10.0)];
-        let nesting = Nesting { sheets: vec![Sheet { stock: 0, placed }], bound: 1, too_large: vec![] };
+        let nesting = Nesting {
+            sheets: vec![Sheet { stock: 0, placed }],
+            bound: 1,
+            too_large: vec![],
+            cutting: Cutting::Free,
+        };
         (parts, stock, nesting)
     }
 
@@ -249,6 +268,29 @@ mod tests {
             n.sheets[0].placed[1].placement.x += 300.0;
         });
         assert_one(&flipped, "`right` is flipped");
+    }
+
+    #[test]
+    fn a_packing_that_a_saw_cannot_cut() {
+        // Side by side: the cut between them goes through.
+        assert_eq!(planted(|n| n.cutting = Cutting::Guillotine), Vec::<String>::new());
+        // Four in a wheel with a hole in the middle, 300 x 200 and turned.
+        let parts = ["a", "b", "c", "d"].map(|name| part(name, Turns::Free));
+        let stock = [Stock { name: "600x600".to_owned(), length: 600.0, width: 600.0 }];
+        let at =
+            |part, x, y, angle| Placed { part, placement: SheetPlacement { x, y, angle, flipped: false } };
+        let placed = vec![
+            at(0, 10.0, 10.0, 0.0),
+            at(1, 518.0, 10.0, 90.0),
+            at(2, 218.0, 318.0, 0.0),
+            at(3, 210.0, 218.0, 90.0),
+        ];
+        let sheet = Sheet { stock: 0, placed };
+        let mut nesting =
+            Nesting { sheets: vec![sheet], bound: 1, too_large: vec![], cutting: Cutting::Free };
+        assert_eq!(faults(&parts, &stock, CLEARANCES, &nesting), Vec::<String>::new());
+        nesting.cutting = Cutting::Guillotine;
+        assert_one(&faults(&parts, &stock, CLEARANCES, &nesting), "no cut from edge to edge parts `a`");
     }
 
     #[test]

@@ -4,105 +4,100 @@
 //! outside the list's rectangles is lost: every free place lies within at least one of them.
 
 use super::problem::Size;
+use super::random::Random;
+use super::room::{Blink, Fit, Laid, Rect, Room, Score, around_one};
 
-/// A rectangle on the sheet, micrometres.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) struct Rect {
-    /// Left edge.
-    pub(super) x: i64,
-    /// Lower edge.
-    pub(super) y: i64,
-    /// Extent.
-    pub(super) size: Size,
-}
-
-impl Rect {
-    fn right(self) -> i64 {
-        self.x + self.size.width
-    }
-
-    fn top(self) -> i64 {
-        self.y + self.size.height
-    }
-
-    fn overlaps(self, other: Rect) -> bool {
-        self.x < other.right() && other.x < self.right() && self.y < other.top() && other.y < self.top()
-    }
-
-    fn contains(self, other: Rect) -> bool {
-        self.x <= other.x && self.y <= other.y && self.right() >= other.right() && self.top() >= other.top()
-    }
-
-    /// What is left of this rectangle beside, below and above `taken`: up to four largest rectangles.
-    fn without(self, taken: Rect) -> impl Iterator<Item = Rect> {
-        let Size { width, height } = self.size;
-        let left = Rect { size: Size { width: taken.x - self.x, height }, ..self };
-        let right =
-            Rect { x: taken.right(), size: Size { width: self.right() - taken.right(), height }, ..self };
-        let below = Rect { size: Size { width, height: taken.y - self.y }, ..self };
-        let above = Rect { y: taken.top(), size: Size { width, height: self.top() - taken.top() }, ..self };
-        [left, right, below, above].into_iter().filter(|rect| rect.size.width > 0 && rect.size.height > 0)
-    }
-}
-
-/// How a place is chosen among those that are large enough. Less is better.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Fit {
-    /// The place whose shorter remainder is least.
-    ShortSide,
-    /// The place with the least area to spare.
-    Area,
-    /// The place whose upper edge ends lowest.
-    Low,
-    /// The place whose right edge ends leftmost.
-    Left,
-}
-
-/// How good a place is: compared in order, less is better.
-pub(super) type Score = (i64, i64, i64, i64);
-
-/// The free room of one sheet.
+/// The free room of one sheet and what lies on it.
 #[derive(Clone, Debug)]
 pub(super) struct FreeSpace {
+    bin: Size,
+    laid: Vec<Laid>,
     free: Vec<Rect>,
 }
 
-impl FreeSpace {
-    /// An empty sheet.
-    pub(super) fn new(bin: Size) -> Self {
-        FreeSpace { free: vec![Rect { x: 0, y: 0, size: bin }] }
+impl Room for FreeSpace {
+    type Place = Rect;
+
+    fn empty(bin: Size) -> Self {
+        FreeSpace { bin, laid: Vec::new(), free: vec![Rect { x: 0, y: 0, size: bin }] }
     }
 
-    /// The best place for a rectangle of this size.
-    pub(super) fn find(&self, size: Size, fit: Fit) -> Option<(Score, Rect)> {
+    fn find(&self, size: Size, fit: Fit, blink: &mut Blink) -> Option<(Score, Rect)> {
         self.free
             .iter()
-            .filter(|free| size.within(free.size))
+            .filter(|free| size.within(free.size) && !blink.blinks())
             .map(|free| (score(free, size, fit), Rect { size, ..*free }))
             .min_by_key(|(score, _)| *score)
     }
 
+    fn insert(&mut self, item: usize, _: Size, place: Rect) {
+        self.laid.push(Laid { item, rect: place });
+        self.occupy(place);
+    }
+
+    fn neighbours(&self, number: usize, random: &mut Random) -> Vec<usize> {
+        around_one(&self.laid, number, random)
+    }
+
+    fn remove(&mut self, items: &[usize]) {
+        self.laid.retain(|laid| !items.contains(&laid.item));
+        self.free.clear();
+        self.free.push(Rect { x: 0, y: 0, size: self.bin });
+        for i in 0..self.laid.len() {
+            self.occupy(self.laid[i].rect);
+        }
+    }
+
+    fn laid(&self) -> Vec<Laid> {
+        self.laid.clone()
+    }
+
+    fn largest_free(&self) -> i128 {
+        self.free.iter().map(|rect| rect.size.area()).max().unwrap_or(0)
+    }
+}
+
+impl FreeSpace {
     /// Takes the rectangle out of the free room.
-    pub(super) fn occupy(&mut self, taken: Rect) {
-        let (hit, kept): (Vec<Rect>, Vec<Rect>) =
-            std::mem::take(&mut self.free).into_iter().partition(|free| free.overlaps(taken));
-        self.free = kept;
-        let pieces: Vec<Rect> = hit.into_iter().flat_map(|free| free.without(taken)).collect();
+    fn occupy(&mut self, taken: Rect) {
+        let mut pieces: Vec<Rect> = Vec::with_capacity(16);
+        self.free.retain(|free| {
+            let hit = free.overlaps(taken);
+            if hit {
+                cut(*free, taken, &mut pieces);
+            }
+            !hit
+        });
+        let kept = self.free.len();
         // A piece never contains a rectangle that was kept: it lies within one that did not.
         for (i, piece) in pieces.iter().enumerate() {
             let within_other = pieces
                 .iter()
                 .enumerate()
                 .any(|(j, other)| j != i && other.contains(*piece) && (other != piece || j < i));
-            if !within_other && !self.free.iter().any(|other| other.contains(*piece)) {
+            if !within_other && !self.free[..kept].iter().any(|other| other.contains(*piece)) {
                 self.free.push(*piece);
             }
         }
     }
+}
 
-    /// Area of the largest free rectangle: what could be kept as an offcut.
-    pub(super) fn largest(&self) -> i128 {
-        self.free.iter().map(|rect| rect.size.area()).max().unwrap_or(0)
+/// What is left of a free rectangle beside, below and above `taken`: up to four largest rectangles.
+fn cut(free: Rect, taken: Rect, pieces: &mut Vec<Rect>) {
+    let Size { width, height } = free.size;
+    if taken.x > free.x {
+        pieces.push(Rect { size: Size { width: taken.x - free.x, height }, ..free });
+    }
+    if free.right() > taken.right() {
+        let size = Size { width: free.right() - taken.right(), height };
+        pieces.push(Rect { x: taken.right(), size, ..free });
+    }
+    if taken.y > free.y {
+        pieces.push(Rect { size: Size { width, height: taken.y - free.y }, ..free });
+    }
+    if free.top() > taken.top() {
+        let size = Size { width, height: free.top() - taken.top() };
+        pieces.push(Rect { y: taken.top(), size, ..free });
     }
 }
 
@@ -132,23 +127,25 @@ mod tests {
 
     #[test]
     fn a_rectangle_in_the_middle_leaves_four() {
-        let mut space = FreeSpace::new(Size { width: 10, height: 8 });
+        let mut space = FreeSpace::empty(Size { width: 10, height: 8 });
         space.occupy(rect(3, 2, 4, 4));
         assert_eq!(space.free, [rect(0, 0, 3, 8), rect(7, 0, 3, 8), rect(0, 0, 10, 2), rect(0, 6, 10, 2)]);
-        assert_eq!(space.largest(), 24);
+        assert_eq!(space.largest_free(), 24);
     }
 
     #[test]
     fn each_rule_takes_its_place() {
-        let mut space = FreeSpace::new(Size { width: 10, height: 10 });
+        let mut space = FreeSpace::empty(Size { width: 10, height: 10 });
         space.occupy(rect(0, 0, 6, 7));
         // Free: 4 x 10 on the right, 10 x 3 above.
-        let place = |fit| space.find(Size { width: 4, height: 2 }, fit).map(|(_, rect)| (rect.x, rect.y));
+        let place = |fit| {
+            space.find(Size { width: 4, height: 2 }, fit, &mut Blink::Never).map(|(_, rect)| (rect.x, rect.y))
+        };
         assert_eq!(place(Fit::Low), Some((6, 0)));
         assert_eq!(place(Fit::Left), Some((0, 7)));
         assert_eq!(place(Fit::ShortSide), Some((6, 0)));
         assert_eq!(place(Fit::Area), Some((0, 7)));
-        assert_eq!(space.find(Size { width: 5, height: 4 }, Fit::Low), None);
+        assert_eq!(space.find(Size { width: 5, height: 4 }, Fit::Low, &mut Blink::Never), None);
     }
 
     proptest! {
@@ -158,11 +155,11 @@ mod tests {
             sizes in prop::collection::vec((1_i64..6, 1_i64..6), 1..9), probe in (1_i64..8, 1_i64..8),
         ) {
             let bin = Size { width: 9, height: 8 };
-            let mut space = FreeSpace::new(bin);
+            let mut space = FreeSpace::empty(bin);
             let mut taken: Vec<Rect> = Vec::new();
             for (i, &(width, height)) in sizes.iter().enumerate() {
                 let fit = [Fit::ShortSide, Fit::Area, Fit::Low, Fit::Left][i % 4];
-                if let Some((_, place)) = space.find(Size { width, height }, fit) {
+                if let Some((_, place)) = space.find(Size { width, height }, fit, &mut Blink::Never) {
                     prop_assert!(taken.iter().all(|other| !other.overlaps(place)));
                     space.occupy(place);
                     taken.push(place);
@@ -174,7 +171,7 @@ mod tests {
                     && taken.iter().all(|other| !other.overlaps(place))
             };
             let plain = (0..9).any(|x| (0..8).any(|y| free(x, y)));
-            let found = space.find(Size { width: probe.0, height: probe.1 }, Fit::Low).is_some();
+            let found = space.find(Size { width: probe.0, height: probe.1 }, Fit::Low, &mut Blink::Never).is_some();
             prop_assert_eq!(found, plain);
         }
     }

@@ -5,12 +5,24 @@
 //! result independently. In this version a part is the rectangle around its outline.
 
 mod bound;
+mod cuttable;
+mod effort;
+#[cfg(test)]
+mod exact;
 mod faults;
 mod figures;
 mod free_space;
+mod items;
 mod problem;
+mod random;
+mod room;
+mod ruin;
 mod search;
+mod slices;
+mod start;
+mod widen;
 
+pub(crate) use effort::{Cutting, Effort, Settings};
 pub(crate) use faults::faults;
 
 use crate::geom::{PanelFrame, Path, SheetPlacement};
@@ -85,6 +97,8 @@ pub(crate) struct Nesting {
     pub(crate) bound: usize,
     /// Indices of parts that fit no sheet in any allowed turn, rising; they are on none.
     pub(crate) too_large: Vec<usize>,
+    /// How every sheet can be cut.
+    pub(crate) cutting: Cutting,
 }
 
 /// Lays parts of one material and thickness on sheets.
@@ -93,32 +107,35 @@ pub(crate) struct Nesting {
 /// then with fewer sheets, then the first given. Where no kind holds them all, the kind that holds most parts
 /// takes those, and the rest are laid the same way. The result is the same in whatever order the parts are
 /// given (parts that are alike in size and name excepted: they may change places).
-pub(crate) fn nest(parts: &[Part], stock: &[Stock], clearances: Clearances) -> Nesting {
+pub(crate) fn nest(parts: &[Part], stock: &[Stock], clearances: Clearances, settings: &Settings) -> Nesting {
     let problem = Problem::new(parts, stock, clearances);
     let mut taken = vec![0; problem.groups.len()];
     let mut open: Vec<usize> = (0..problem.groups.len()).collect();
     let mut sheets = Vec::new();
     let mut bound = None;
     while !open.is_empty() {
-        let Some(Packed { kind, groups, layout }) = best_kind(&problem, &open) else { break };
+        let Some(Packed { kind, groups, least, layout }) = best_kind(&problem, &open, settings) else {
+            break;
+        };
         for mut spots in layout {
             spots.sort_by_key(|spot| (spot.x, spot.y));
             sheets.push(problem.sheet(kind, &spots, &groups, &mut taken));
         }
         if groups.len() == problem.groups.len() {
-            let classes: Vec<Class> = groups.iter().map(|&group| problem.groups[group].class).collect();
-            bound = Some(bound::lower_bound(&classes, kind.usable));
+            bound = Some(least);
         }
         open.retain(|group| !groups.contains(group));
     }
     let bound = bound.unwrap_or_else(|| bound_over_kinds(&problem));
-    Nesting { sheets, bound, too_large: problem.too_large }
+    Nesting { sheets, bound, too_large: problem.too_large, cutting: settings.cutting }
 }
 
 /// Some of the groups laid on one kind of sheet.
 struct Packed {
     kind: Kind,
     groups: Vec<usize>,
+    /// Proven least number of these sheets.
+    least: usize,
     layout: Layout,
 }
 
@@ -130,7 +147,7 @@ impl Packed {
 }
 
 /// The kind of sheet to use for the open groups, those of them that it takes, and where they lie on it.
-fn best_kind(problem: &Problem, open: &[usize]) -> Option<Packed> {
+fn best_kind(problem: &Problem, open: &[usize], settings: &Settings) -> Option<Packed> {
     let held = |kind: &Kind| -> Vec<usize> {
         open.iter().copied().filter(|&group| problem.groups[group].class.fits(kind.usable)).collect()
     };
@@ -143,11 +160,12 @@ fn best_kind(problem: &Problem, open: &[usize]) -> Option<Packed> {
             continue;
         }
         let classes: Vec<Class> = groups.iter().map(|&group| problem.groups[group].class).collect();
-        let least = kind.area * bound::lower_bound(&classes, kind.usable) as i128;
-        if best.as_ref().is_some_and(|best| least > best.cost().0) {
+        let least = bound::lower_bound(&classes, kind.usable);
+        if best.as_ref().is_some_and(|best| kind.area * least as i128 > best.cost().0) {
             continue;
         }
-        let packed = Packed { kind: *kind, groups, layout: search::pack(&classes, kind.usable) };
+        let layout = search::pack(&classes, kind.usable, least, settings);
+        let packed = Packed { kind: *kind, groups, least, layout };
         if best.as_ref().is_none_or(|best| packed.cost() < best.cost()) {
             best = Some(packed);
         }
@@ -186,9 +204,13 @@ mod tests {
         (0..n).map(|i| part(&format!("panel-{i}"), length, width, turns)).collect()
     }
 
+    fn ordinary(parts: &[Part], stock: &[Stock], clearances: Clearances) -> Nesting {
+        nest(parts, stock, clearances, &Settings::ordinary(parts.len()))
+    }
+
     /// The packing, after asserting that nothing is wrong with it.
     fn sound(parts: &[Part], stock: &[Stock], clearances: Clearances) -> Nesting {
-        let nesting = nest(parts, stock, clearances);
+        let nesting = nest(parts, stock, clearances, &Settings::ordinary(parts.len()));
         assert_eq!(faults(parts, stock, clearances, &nesting), Vec::<String>::new());
         nesting
     }
@@ -212,7 +234,7 @@ mod tests {
         }
         // 12 parts of 600 x 400 use 96.748 % of the sheet.
         let parts = alike(12, 600.0, 400.0, Turns::Free);
-        let usage = nest(&parts, &sheet, Clearances { gap: 3.0, trim: 0.0 }).usage(&parts, &sheet);
+        let usage = ordinary(&parts, &sheet, Clearances { gap: 3.0, trim: 0.0 }).usage(&parts, &sheet);
         assert!((usage.share() - 0.967_48).abs() < 5e-6, "{usage:?}");
     }
 
@@ -259,12 +281,12 @@ mod tests {
     #[test]
     fn nothing_to_do_and_nothing_to_do_it_on() {
         let clearances = Clearances { gap: 8.0, trim: 10.0 };
-        let empty = Nesting { sheets: vec![], bound: 0, too_large: vec![] };
-        assert_eq!(nest(&[], &stock(&[(2440.0, 1220.0)]), clearances), empty);
+        let empty = Nesting { sheets: vec![], bound: 0, too_large: vec![], cutting: Cutting::Free };
+        assert_eq!(ordinary(&[], &stock(&[(2440.0, 1220.0)]), clearances), empty);
         let none = Nesting { too_large: vec![0], ..empty };
-        assert_eq!(nest(&alike(1, 10.0, 10.0, Turns::Free), &[], clearances), none);
+        assert_eq!(ordinary(&alike(1, 10.0, 10.0, Turns::Free), &[], clearances), none);
         // Trim from both sides leaves nothing of a sheet 20 wide.
-        assert_eq!(nest(&alike(1, 1.0, 1.0, Turns::Free), &stock(&[(100.0, 20.0)]), clearances), none);
+        assert_eq!(ordinary(&alike(1, 1.0, 1.0, Turns::Free), &stock(&[(100.0, 20.0)]), clearances), none);
     }
 
     /// Parts on a coarse grid, so that equal sizes and exact fits are common; outlines start anywhere.
@@ -319,12 +341,43 @@ mod tests {
         }
     }
 
+    fn settings(cutting: Cutting, steps: usize, threads: usize) -> Settings {
+        Settings { cutting, effort: Effort { steps, seed: 5, streams: 3, threads, time_limit: None } }
+    }
+
+    const BOTH: [Cutting; 2] = [Cutting::Free, Cutting::Guillotine];
+
+    /// Four of 3 x 2 around one of 1 x 1 fill 5 x 5, and no saw can cut them.
+    #[test]
+    fn a_wheel_goes_on_one_sheet_for_a_router_and_on_two_for_a_saw() {
+        let mut parts = alike(2, 3.0, 2.0, Turns::GrainKept);
+        parts.extend(alike(2, 2.0, 3.0, Turns::GrainKept));
+        parts.extend(alike(1, 1.0, 1.0, Turns::GrainKept));
+        let clearances = Clearances { gap: 0.0, trim: 0.0 };
+        let sheets = BOTH.map(|cutting| {
+            nest(&parts, &stock(&[(5.0, 5.0)]), clearances, &settings(cutting, 500, 1)).sheets.len()
+        });
+        assert_eq!(sheets, [1, 2]);
+    }
+
+    #[test]
+    fn a_time_limit_stops_the_search() {
+        let parts: Vec<Part> = (0..60)
+            .map(|i| part(&format!("p{i}"), f64::from(300 + 7 * i), f64::from(900 - 11 * i), Turns::Free))
+            .collect();
+        let mut settings = settings(Cutting::Free, usize::MAX, 1);
+        settings.effort.time_limit = Some(std::time::Duration::from_millis(50));
+        let clearances = Clearances { gap: 0.0, trim: 0.0 };
+        let nesting = nest(&parts, &stock(&[(2440.0, 1220.0)]), clearances, &settings);
+        assert_eq!(faults(&parts, &stock(&[(2440.0, 1220.0)]), clearances, &nesting), Vec::<String>::new());
+    }
+
     proptest! {
         #![proptest_config(ProptestConfig::with_cases(96))]
 
         #[test]
         fn every_packing_is_sound(parts in any_parts(), stock in any_stock(), clearances in any_clearances()) {
-            let nesting = nest(&parts, &stock, clearances);
+            let nesting = ordinary(&parts, &stock, clearances);
             prop_assert_eq!(faults(&parts, &stock, clearances, &nesting), Vec::<String>::new());
             let placed: usize = nesting.sheets.iter().map(|sheet| sheet.placed.len()).sum();
             prop_assert_eq!(placed + nesting.too_large.len(), parts.len());
@@ -336,12 +389,44 @@ mod tests {
             }
         }
 
+        /// A router's packing could be wrong for a saw, so the saw's is checked for more; and threads decide
+        /// nothing.
+        #[test]
+        fn packings_for_a_saw_are_sound_and_threads_change_nothing(
+            parts in any_parts(), stock in any_stock(), clearances in any_clearances(),
+        ) {
+            for cutting in BOTH {
+                let one = nest(&parts, &stock, clearances, &settings(cutting, 300, 1));
+                prop_assert_eq!(faults(&parts, &stock, clearances, &one), Vec::<String>::new());
+                prop_assert_eq!(one.cutting, cutting);
+                for threads in [2, 3] {
+                    let several = nest(&parts, &stock, clearances, &settings(cutting, 300, threads));
+                    prop_assert_eq!(&one, &several);
+                }
+            }
+        }
+
+        /// Against everything tried: up to five rectangles, with and without turns, router and saw.
+        #[test]
+        fn small_cases_reach_the_optimum(
+            sizes in prop::collection::vec((1_i64..6, 1_i64..6, any::<bool>()), 1..6),
+        ) {
+            let bin = Size { width: 6, height: 5 };
+            let classes: Vec<Class> = sizes
+                .iter()
+                .map(|&(width, height, free)| Class { size: Size { width, height }, free, count: 1 })
+                .filter(|class| class.fits(bin))
+                .collect();
+            let found = BOTH.map(|cutting| search::pack(&classes, bin, bound::lower_bound(&classes, bin), &settings(cutting, 300, 1)).len());
+            prop_assert_eq!(found, [exact::fewest_free(&classes, bin), exact::fewest_sawn(&classes, bin)]);
+        }
+
         #[test]
         fn shuffled_parts_give_the_same_packing(
             (parts, shuffled) in any_parts().prop_flat_map(|parts| (Just(parts.clone()), Just(parts).prop_shuffle())),
             stock in any_stock(), clearances in any_clearances(),
         ) {
-            let (one, other) = (nest(&parts, &stock, clearances), nest(&shuffled, &stock, clearances));
+            let (one, other) = (ordinary(&parts, &stock, clearances), ordinary(&shuffled, &stock, clearances));
             prop_assert_eq!(by_name(&parts, &one), by_name(&shuffled, &other));
         }
     }
