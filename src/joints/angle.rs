@@ -251,7 +251,8 @@ impl Placer<'_> {
                 let free: Vec<String> =
                     pieces.iter().map(|p| format!("{} to {}", decimal(p.0, 1), decimal(p.1, 1))).collect();
                 let message = format!(
-                    "no angle lies at {} mm along this joint of {} mm",
+                    "`{}`: no angle lies at {} mm along its {} mm",
+                    meeting.name,
                     decimal(at.value, 2),
                     decimal(meeting.length, 2)
                 );

@@ -154,7 +154,7 @@ impl Placer<'_> {
     }
 
     fn joint_without_bolts(&mut self, meeting: &Meeting, why: &str) {
-        let mut message = format!("{why} along {} mm of this joint", decimal(meeting.length, 2));
+        let mut message = format!("`{}`: {why} along its {} mm", meeting.name, decimal(meeting.length, 2));
         let size = meeting.plan.size.as_ref().map(|size| &size.value);
         let size = size.or(meeting.plan.angle.as_ref().map(|angle| &angle.bolt));
         for board in [meeting.edge, meeting.face].map(|id| self.layout.board(id)) {
@@ -176,8 +176,10 @@ impl Placer<'_> {
     }
 
     fn too_few_on_face(&mut self, meeting: &FaceMeeting, number: usize) {
-        let message =
-            format!("{number} bolts find a free place on the face that these panels share; two are needed");
+        let message = format!(
+            "`{}`: {number} bolts find a free place on the face that these panels share; two are needed",
+            meeting.name
+        );
         self.findings.push(
             Finding::new(&rules::JOINT_WITHOUT_BOLTS, meeting.plan.span, message)
                 .on(&meeting.name)
@@ -186,7 +188,7 @@ impl Placer<'_> {
     }
 
     fn face_joint_at_corner(&mut self, meeting: &Meeting) {
-        let message = "an edge meets a face here; a face joint needs two faces";
+        let message = format!("`{}`: an edge meets a face here; a face joint needs two faces", meeting.name);
         self.findings.push(
             Finding::new(&rules::FACE_JOINT_AT_CORNER, meeting.plan.span, message)
                 .on(&meeting.name)
