@@ -4,6 +4,7 @@
 mod number;
 mod geom;
 mod diag;
+mod import;
 mod spec;
 mod catalogue;
 mod layout;

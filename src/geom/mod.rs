@@ -15,7 +15,7 @@ mod polygon;
 pub(crate) mod tolerance;
 
 pub(crate) use frame::{Axes, PanelFrame, Placement, SheetFrame, SheetPlacement, VehicleFrame};
-pub(crate) use path::{Path, Vertex};
+pub(crate) use path::{Arc, Path, Vertex, distance_to_side};
 pub(crate) use plate::{Aabb, Plate, overlap_depth};
 
 /// A point in space, in the frame `F`.

@@ -155,12 +155,7 @@ impl<F: Copy> Path<F> {
 
     /// Distance in mm from `p` to the nearest point of the path itself (0 on it), arcs by their true shape.
     pub(crate) fn distance_to(&self, p: Point2<F>) -> f64 {
-        self.sides()
-            .map(|(a, b, bulge)| match bulge {
-                0.0 => distance_to_line(p, a, b),
-                _ => Arc::new(a, b, bulge).distance_to(p, a, b),
-            })
-            .fold(f64::INFINITY, f64::min)
+        self.sides().map(|side| distance_to_side(p, side)).fold(f64::INFINITY, f64::min)
     }
 
     /// Whether `p` lies inside the path (either orientation); on the path itself either answer may come.
@@ -186,6 +181,14 @@ impl<F: Copy> Path<F> {
     #[cfg(test)]
     pub(crate) fn translated(&self, offset: Vector2<F>) -> Self {
         Path::new(self.vertices.iter().map(|v| Vertex { point: v.point + offset, bulge: v.bulge }).collect())
+    }
+}
+
+/// Distance in mm from `p` to a side of a path: its start, end and bulge.
+pub(crate) fn distance_to_side<F: Copy>(p: Point2<F>, (a, b, bulge): (Point2<F>, Point2<F>, f64)) -> f64 {
+    match bulge {
+        0.0 => distance_to_line(p, a, b),
+        _ => Arc::new(a, b, bulge).distance_to(p, a, b),
     }
 }
 
