@@ -15,6 +15,7 @@ mod nest;
 pub mod bench_support;
 mod mass;
 mod finished;
+mod loose;
 mod export;
 mod checks;
 mod accept;
