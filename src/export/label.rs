@@ -229,9 +229,9 @@ mod tests {
     #[test]
     fn every_name_of_every_kit_lies_in_its_panel_clear_of_holes() {
         for text in example_kits::ALL {
-            for panel in &example_kits::finished(text).kit.panels {
+            for panel in &example_kits::finished(text).cut_set().blanks {
                 let region = region(panel);
-                let label = place(&region, &panel.name);
+                let label = place(&region, panel.name);
                 assert!(label.height >= 4.0, "{}: {label:?}", panel.name);
                 assert!(lies_clear(&region, &label), "{}: {label:?}", panel.name);
                 assert_eq!(label.lines.concat(), panel.name);

@@ -21,7 +21,7 @@ use rules::{FILE_UNREADABLE, TOO_LARGE, WITHOUT_STOCK};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// What sheets are called where the list names no material.
-const UNNAMED: &str = "sheet";
+const UNNAMED: &str = "board";
 
 /// Longest name of a file, characters: as long as a part's name may be.
 const LONGEST_FILE: usize = 60;

@@ -46,11 +46,11 @@ pub(super) fn sheets(set: &CutSet<'_>) -> String {
 fn group_of(set: &CutSet<'_>, group: &SheetGroup) -> String {
     let material = &group.material;
     let (sheets, bound) = (&group.nesting.sheets, group.nesting.bound);
-    let title = if material.title.is_empty() { &material.id } else { &material.title };
-    let mut html = heading(&match material.thickness {
-        Some((_, actual)) => format!("{} ({title}, {} mm)", material.id, decimal(actual, 2)),
-        None => material.id.clone(),
-    });
+    let thickness = material.thickness.map(|(_, actual)| format!("{} mm", decimal(actual, 2)));
+    let title = Some(material.title.clone()).filter(|title| !title.is_empty());
+    let known: Vec<String> = title.into_iter().chain(thickness).collect();
+    let known = if known.is_empty() { String::new() } else { format!(" ({})", known.join(", ")) };
+    let mut html = heading(&format!("{}{known}", material.id));
     let usage = group.nesting.usage(&group.parts, &group.stock);
     html.push_str(&paragraph(&format!(
         "{}; {}. Parts cover {} % of the area; {} mm stay between parts, {} mm along the edge are not used (dashed \
