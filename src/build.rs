@@ -7,7 +7,7 @@ use crate::joints::Kit;
 use crate::nest::{Clearances, Part, Stock, Turns};
 use crate::solid::PlateFigures;
 use crate::spec::{Design, Input, Open};
-use crate::{accept, catalogue, checks, joints, layout, mass, nest, solid, spec};
+use crate::{accept, catalogue, checks, cutting, joints, layout, mass, nest, solid, spec};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -72,8 +72,21 @@ fn sheet_groups(design: &Design, kit: &Kit) -> Vec<SheetGroup> {
                 .iter()
                 .map(|size| Stock { name: size.name.clone(), length: size.length, width: size.width })
                 .collect();
-            let nesting = nest::nest(&parts, &stock, clearances, &nest::Settings::ordinary(parts.len()));
-            SheetGroup { material, panels, parts, stock, clearances, nesting }
+            let mut nesting = nest::nest(&parts, &stock, clearances, &nest::Settings::ordinary(parts.len()));
+            let of_parts: Vec<&joints::Panel> = panels.iter().map(|&i| &kit.panels[i]).collect();
+            let small: Vec<bool> =
+                of_parts.iter().map(|panel| cutting::is_small(panel, &workshop.holding)).collect();
+            nest::inward(&mut nesting, &parts, &small, &stock, clearances);
+            let tool = workshop.tool.diameter.value;
+            let shop = cutting::Shop { panels: &of_parts, gap, tool, holding: &workshop.holding };
+            let plan = |sheet: &nest::Sheet| {
+                let size = (stock[sheet.stock].length, stock[sheet.stock].width);
+                cutting::plan(sheet, size, &shop)
+            };
+            let plans = nesting.sheets.iter().map(plan).collect();
+            let names =
+                (1..=nesting.sheets.len()).map(|number| format!("{}-{number}", material.id)).collect();
+            SheetGroup { material, panels, parts, stock, clearances, nesting, names, plans }
         })
         .collect()
 }

@@ -1,10 +1,11 @@
 //! What checks, exporters and reports read: a design with every stage run.
 
 use crate::catalogue::Material;
+use crate::cutting::SheetPlan;
 use crate::diag::Rule;
 use crate::joints::{Kit, Panel};
 use crate::mass::Masses;
-use crate::nest::{Clearances, Nesting, Part, Stock};
+use crate::nest::{Clearances, Nesting, Part, Sheet, Stock};
 use crate::solid::{self, PlateFace, PlateFigures, RoundHole, SolidSpec};
 use crate::spec::Design;
 use std::sync::Arc;
@@ -39,8 +40,31 @@ pub(crate) struct SheetGroup {
     pub(crate) stock: Vec<Stock>,
     /// Gap and trim.
     pub(crate) clearances: Clearances,
-    /// Where the parts lie.
+    /// Where the parts lie that are yet to be cut.
     pub(crate) nesting: Nesting,
+    /// Names of the sheets of `nesting`: material and number.
+    pub(crate) names: Vec<String>,
+    /// How the sheets of `nesting` are cut.
+    pub(crate) plans: Vec<SheetPlan>,
+}
+
+/// A sheet with its name and how it is cut.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct NamedSheet<'a> {
+    /// Name of its cut files: material and number.
+    pub(crate) name: &'a str,
+    /// What lies on it.
+    pub(crate) sheet: &'a Sheet,
+    /// How it is cut.
+    pub(crate) plan: &'a SheetPlan,
+}
+
+impl SheetGroup {
+    /// Every sheet.
+    pub(crate) fn sheets(&self) -> impl Iterator<Item = NamedSheet<'_>> {
+        let named = self.names.iter().zip(&self.nesting.sheets).zip(&self.plans);
+        named.map(|((name, sheet), plan)| NamedSheet { name, sheet, plan })
+    }
 }
 
 /// Asks something of the solid that a panel is.

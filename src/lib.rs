@@ -10,6 +10,7 @@ mod layout;
 mod joints;
 mod solid;
 mod nest;
+mod cutting;
 #[doc(hidden)]
 pub mod bench_support;
 mod mass;

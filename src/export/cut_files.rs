@@ -6,11 +6,12 @@
 use super::cutfile::{CutFile, Item, Operation, Shape};
 use super::drawn::GRID_DECIMALS;
 use super::label::{self, Label, Region};
-use crate::finished::{Finished, SheetGroup};
+use crate::cutting::{self, Hold, PartPlan};
+use crate::finished::{Finished, NamedSheet, SheetGroup};
 use crate::geom::{PanelFrame, Path, Point2, SheetFrame, SheetPlacement, Vector2};
 use crate::joints::Panel;
-use crate::nest::Sheet;
 use crate::number::{decimal, rounded};
+use crate::spec::{Holding, TabsAs, Workshop};
 
 /// A cut file with its place in the output folder, without the ending.
 #[derive(Clone, Debug, PartialEq)]
@@ -21,11 +22,6 @@ pub(crate) struct NamedCutFile {
     pub(crate) file: CutFile,
 }
 
-/// Name of a sheet, counted from 1 within its material. `index` counts from 0.
-pub(crate) fn sheet_name(group: &SheetGroup, index: usize) -> String {
-    format!("{}-{}", group.material.id, index + 1)
-}
-
 /// All cut files: sheets by material, then parts in the kit's order.
 pub(crate) fn all(finished: &Finished) -> Vec<NamedCutFile> {
     let labels: Vec<Label<PanelFrame>> =
@@ -33,16 +29,18 @@ pub(crate) fn all(finished: &Finished) -> Vec<NamedCutFile> {
     let kit_name = &finished.design.name.value;
     let mut files = Vec::new();
     for group in &finished.groups {
-        for (i, sheet) in group.nesting.sheets.iter().enumerate() {
-            let file = sheet_file(finished, group, (i, sheet), &labels);
-            files.push(NamedCutFile { stem: format!("sheets/{}", sheet_name(group, i)), file });
+        for sheet in group.sheets() {
+            let file = sheet_file(finished, group, sheet, &labels);
+            files.push(NamedCutFile { stem: format!("sheets/{}", sheet.name), file });
         }
     }
     for (panel, label) in finished.kit.panels.iter().zip(&labels) {
         let (low, high) = panel.outline.bounds();
         let placement = SheetPlacement { x: -low.x, y: -low.y, angle: 0.0, flipped: false };
         let mut items = Vec::new();
-        add_panel(&mut items, panel, placement, label);
+        let hold = &finished.design.workshop;
+        add_panel(&mut items, (panel, &cutting::plan_alone(panel)), placement, hold);
+        add_label(&mut items, placement, label);
         let title = format!("{kit_name} {} ({})", panel.name, board(&panel.material));
         let size = (high.x - low.x, high.y - low.y);
         let stem = format!("parts/{}", panel.name);
@@ -66,7 +64,7 @@ pub(crate) fn region(panel: &Panel) -> Region<PanelFrame> {
 fn sheet_file(
     finished: &Finished,
     group: &SheetGroup,
-    (index, sheet): (usize, &Sheet),
+    NamedSheet { name, sheet, plan }: NamedSheet<'_>,
     labels: &[Label<PanelFrame>],
 ) -> CutFile {
     let stock = &group.stock[sheet.stock];
@@ -77,9 +75,12 @@ fn sheet_file(
         let line = Path::rectangle(trim, trim, length - trim, width - trim);
         items.push(item(Operation::Stock, Shape::Closed(line)));
     }
-    for placed in &sheet.placed {
+    for part in &plan.parts {
+        let Some(placed) = sheet.placed.get(part.placed) else { continue };
         let panel = group.panels[placed.part];
-        add_panel(&mut items, &finished.kit.panels[panel], placed.placement, &labels[panel]);
+        let drawn = (&finished.kit.panels[panel], part);
+        add_panel(&mut items, drawn, placed.placement, &finished.design.workshop);
+        add_label(&mut items, placed.placement, &labels[panel]);
     }
     let outlines =
         sheet.placed.iter().map(|placed| placed.placement.path_to_sheet(&group.parts[placed.part].outline));
@@ -91,14 +92,8 @@ fn sheet_file(
         Path::rectangle(low.x, low.y, high.x, high.y)
     });
     let free = Region { outline: inside, openings: boxes.collect(), circles: Vec::new() };
-    let count = group.nesting.sheets.len();
-    let title = format!(
-        "{} {}, {}, sheet {} of {count}",
-        finished.design.name.value,
-        board(&group.material),
-        stock.name,
-        index + 1
-    );
+    let kit = &finished.design.name.value;
+    let title = format!("{kit} {}, {}, sheet {name}", board(&group.material), stock.name);
     let note = label::place(&free, &title);
     let on_sheet = SheetPlacement { x: 0.0, y: 0.0, angle: 0.0, flipped: false };
     let as_panel = Label {
@@ -121,22 +116,65 @@ fn board(material: &crate::catalogue::Material) -> String {
     }
 }
 
-/// A panel with its holes and its name. What lies inside comes before the outline, which frees the part.
-fn add_panel(items: &mut Vec<Item>, panel: &Panel, placement: SheetPlacement, label: &Label<PanelFrame>) {
-    for bore in &panel.bores {
+/// A panel with its holes, in the order in which it is cut: what lies inside comes before the outline, which frees
+/// the part.
+fn add_panel(
+    items: &mut Vec<Item>,
+    (panel, plan): (&Panel, &PartPlan),
+    placement: SheetPlacement,
+    workshop: &Workshop,
+) {
+    let bores = plan.bores.iter().filter_map(|&i| panel.bores.get(i));
+    for bore in bores.clone() {
         let centre = placement.to_sheet(bore.centre);
         items.push(item(Operation::Bore, Shape::Circle { centre, diameter: bore.diameter }));
+    }
+    for bore in bores {
         if let Some(sink) = bore.countersink {
+            let centre = placement.to_sheet(bore.centre);
             // The depth as `kit.json` has it, so that both come to the same name of the layer.
             let depth = rounded(sink.depth, GRID_DECIMALS);
             let circle = Shape::Circle { centre, diameter: sink.diameter };
             items.push(item(Operation::Countersink { depth }, circle));
         }
     }
-    let openings = panel.openings.iter().map(|opening| placement.path_to_sheet(&opening.path));
+    let openings = plan.openings.iter().map(|path| placement.path_to_sheet(path));
     items.extend(openings.map(|path| item(Operation::Opening, Shape::Closed(path))));
-    items.push(item(Operation::Outline, Shape::Closed(placement.path_to_sheet(&panel.outline))));
-    add_label(items, placement, label);
+    add_outline(items, (panel, plan), placement, workshop);
+}
+
+/// The outline as the part is held: whole, to the depth of its skin, with the marks of its tabs or with gaps.
+fn add_outline(
+    items: &mut Vec<Item>,
+    (panel, plan): (&Panel, &PartPlan),
+    placement: SheetPlacement,
+    workshop: &Workshop,
+) {
+    let outline = placement.path_to_sheet(&plan.outline);
+    let (tool, holding) = (workshop.tool.diameter.value, &workshop.holding);
+    match &plan.hold {
+        Hold::Size | Hold::Nothing => items.push(item(Operation::Outline, Shape::Closed(outline))),
+        Hold::Skin => {
+            let depth = skin_depth(panel, holding);
+            items.push(item(Operation::Skin { depth }, Shape::Closed(outline)));
+        }
+        Hold::Tabs(middles) if holding.tabs.shown_as.value == TabsAs::Layer || middles.is_empty() => {
+            let width = holding.tabs.width.value;
+            let marks = middles.iter().filter_map(|&at| cutting::mark(&plan.outline, at, width, tool));
+            let marks = marks.map(|mark| Shape::Closed(placement.path_to_sheet(&mark)));
+            items.extend(marks.map(|mark| item(Operation::Tab, mark)));
+            items.push(item(Operation::Outline, Shape::Closed(outline)));
+        }
+        Hold::Tabs(middles) => {
+            let pieces = cutting::pieces(&outline, middles, cutting::gap_width(holding, tool));
+            items.extend(pieces.into_iter().map(|piece| item(Operation::Outline, Shape::Open(piece))));
+        }
+    }
+}
+
+/// mm that a small part's outline is cut: as `kit.json` would have it, so that names of layers agree.
+pub(crate) fn skin_depth(panel: &Panel, holding: &Holding) -> f64 {
+    rounded(panel.material.actual - holding.skin.value, GRID_DECIMALS)
 }
 
 /// The lines of a label. On a turned part they are turned with it, but never upside down.
@@ -211,7 +249,7 @@ mod tests {
                 _ => None,
             })
             .collect();
-        assert!(texts.iter().any(|text| text.contains("sheet 1 of 2")), "{texts:?}");
+        assert!(texts.iter().any(|text| text.contains("sheet birch-12-1")), "{texts:?}");
     }
 
     #[test]

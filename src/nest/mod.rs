@@ -12,6 +12,7 @@ mod exact;
 mod faults;
 mod figures;
 mod free_space;
+mod inward;
 mod items;
 mod problem;
 mod random;
@@ -24,6 +25,7 @@ mod widen;
 
 pub(crate) use effort::{Cutting, Effort, Settings};
 pub(crate) use faults::faults;
+pub(crate) use inward::inward;
 
 use crate::geom::{PanelFrame, Path, SheetPlacement};
 use problem::{Class, Kind, Problem, Size};

@@ -3,8 +3,9 @@
 use super::page::Column::{Figures, Short, Words};
 use super::page::{Table, paragraph};
 use crate::export::hardware as list;
-use crate::finished::{Finished, SheetGroup};
+use crate::finished::{Finished, NamedSheet, SheetGroup};
 use crate::joints::AnglePiece;
+use crate::nest::Placed;
 use crate::number::{decimal, fixed};
 use std::collections::BTreeMap;
 
@@ -47,13 +48,11 @@ pub(super) fn cut_list(finished: &Finished) -> String {
 /// Name of the sheet that each panel lies on, by the panel's index.
 fn sheet_of_each(finished: &Finished) -> BTreeMap<usize, String> {
     let on = |group: &SheetGroup| -> Vec<(usize, String)> {
-        let sheets = group.nesting.sheets.iter().enumerate();
-        sheets
-            .flat_map(|(n, sheet)| {
-                let name = format!("{}-{}", group.material.id, n + 1);
-                sheet.placed.iter().map(move |placed| (group.panels[placed.part], name.clone()))
-            })
-            .collect()
+        let on = |named: NamedSheet<'_>| -> Vec<(usize, String)> {
+            let name = |placed: &Placed| (group.panels[placed.part], named.name.to_owned());
+            named.sheet.placed.iter().map(name).collect()
+        };
+        group.sheets().flat_map(on).collect()
     };
     finished.groups.iter().flat_map(on).collect()
 }

@@ -3,7 +3,7 @@
 use super::page::{escaped, figure, heading, paragraph};
 use super::summary::sheets_needed;
 use crate::export::picture::{self, Shown};
-use crate::finished::{Finished, SheetGroup};
+use crate::finished::{Finished, NamedSheet, SheetGroup};
 use crate::number::{decimal, fixed};
 use std::fmt::Write;
 
@@ -58,13 +58,14 @@ fn group_of(finished: &Finished, group: &SheetGroup) -> String {
         decimal(group.clearances.gap, 2),
         decimal(group.clearances.trim, 2),
     )));
-    for (i, sheet) in sheets.iter().enumerate() {
+    for NamedSheet { name, sheet, plan } in group.sheets() {
         let picture = picture::sheet(group, &finished.kit, sheet);
-        let title = format!("{} sheet {} of {}", material.id, i + 1, sheets.len());
+        let title = format!("Sheet {name}");
         let stock = group.stock.get(sheet.stock).map_or("", |stock| stock.name.as_str());
         let yield_share = fixed(sheet.usage(&group.parts, &group.stock).share() * 100.0, 1);
         let parts = count(sheet.placed.len(), "part");
-        let note = format!("{stock}, {parts}, {yield_share} % used");
+        let travel = fixed(plan.travel * 1e-3, 2);
+        let note = format!("{stock}, {parts}, {yield_share} % used, {travel} m travel in the air");
         let (width, height) = picture.canvas.size();
         // A narrow sheet drawn to the full width of the page would be taller than the page.
         let full = width.max(height * 0.8);
