@@ -5,7 +5,7 @@ use crate::cutting::SheetPlan;
 use crate::diag::Rule;
 use crate::joints::{Kit, Panel};
 use crate::mass::Masses;
-use crate::nest::{Clearances, Nesting, Part, Sheet, Stock};
+use crate::nest::{Clearances, Nesting, Part, Sheet, Stock, Usage};
 use crate::solid::{self, PlateFace, PlateFigures, RoundHole, SolidSpec};
 use crate::spec::Design;
 use std::sync::Arc;
@@ -32,20 +32,39 @@ pub(crate) struct Finished {
 pub(crate) struct SheetGroup {
     /// The material.
     pub(crate) material: Arc<Material>,
-    /// Indices of its panels; `parts` are the same in the same order.
+    /// Indices of its panels; `parts` are the same in the same order. Those on frozen sheets come last.
     pub(crate) panels: Vec<usize>,
-    /// What was nested.
+    /// What is cut, on frozen sheets too.
     pub(crate) parts: Vec<Part>,
+    /// How many of the parts, from the first on, were nested.
+    pub(crate) nested: usize,
     /// What could be bought.
     pub(crate) stock: Vec<Stock>,
     /// Gap and trim.
     pub(crate) clearances: Clearances,
-    /// Where the parts lie that are yet to be cut.
+    /// Where the parts lie that were nested.
     pub(crate) nesting: Nesting,
     /// Names of the sheets of `nesting`: material and number.
     pub(crate) names: Vec<String>,
     /// How the sheets of `nesting` are cut.
     pub(crate) plans: Vec<SheetPlan>,
+    /// Sheets that are cut already.
+    pub(crate) frozen: Vec<FrozenSheet>,
+}
+
+/// A sheet that was cut in an earlier run.
+#[derive(Debug)]
+pub(crate) struct FrozenSheet {
+    /// Its name then and now.
+    pub(crate) name: String,
+    /// The parts on it that the kit still has as they were cut; of stock 0.
+    pub(crate) sheet: Sheet,
+    /// What it was cut from.
+    pub(crate) stock: Stock,
+    /// Gap and trim with which it was cut.
+    pub(crate) clearances: Clearances,
+    /// How it is cut.
+    pub(crate) plan: SheetPlan,
 }
 
 /// A sheet with its name and how it is cut.
@@ -55,15 +74,41 @@ pub(crate) struct NamedSheet<'a> {
     pub(crate) name: &'a str,
     /// What lies on it.
     pub(crate) sheet: &'a Sheet,
+    /// What it is cut from.
+    pub(crate) stock: &'a Stock,
+    /// Gap and trim.
+    pub(crate) clearances: Clearances,
     /// How it is cut.
     pub(crate) plan: &'a SheetPlan,
+    /// Whether it is cut already.
+    pub(crate) frozen: bool,
 }
 
 impl SheetGroup {
-    /// Every sheet.
+    /// Every sheet, those that are cut already first.
     pub(crate) fn sheets(&self) -> impl Iterator<Item = NamedSheet<'_>> {
+        let frozen = self.frozen.iter().map(|frozen| NamedSheet {
+            name: &frozen.name,
+            sheet: &frozen.sheet,
+            stock: &frozen.stock,
+            clearances: frozen.clearances,
+            plan: &frozen.plan,
+            frozen: true,
+        });
         let named = self.names.iter().zip(&self.nesting.sheets).zip(&self.plans);
-        named.map(|((name, sheet), plan)| NamedSheet { name, sheet, plan })
+        let nested = named.filter_map(|((name, sheet), plan)| {
+            let (stock, clearances) = (self.stock.get(sheet.stock)?, self.clearances);
+            Some(NamedSheet { name, sheet, stock, clearances, plan, frozen: false })
+        });
+        frozen.chain(nested)
+    }
+}
+
+impl NamedSheet<'_> {
+    /// How much of it is used.
+    pub(crate) fn usage(&self, parts: &[Part]) -> Usage {
+        let sheet = Sheet { stock: 0, placed: self.sheet.placed.clone() };
+        sheet.usage(parts, std::slice::from_ref(self.stock))
     }
 }
 

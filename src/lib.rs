@@ -16,6 +16,7 @@ pub mod bench_support;
 mod mass;
 mod finished;
 mod export;
+mod frozen;
 mod checks;
 mod accept;
 mod build;

@@ -58,8 +58,6 @@ pub(crate) enum Hold {
 pub(crate) struct Shop<'a> {
     /// The panels by the index of their part.
     pub(crate) panels: &'a [&'a Panel],
-    /// mm between outlines on a sheet.
-    pub(crate) gap: f64,
     /// Diameter of the tool, mm.
     pub(crate) tool: f64,
     /// What is small, and how it is held.
@@ -76,12 +74,12 @@ pub(crate) fn is_small(panel: &Panel, holding: &Holding) -> bool {
     panel.outline.area() + openings < holding.small_area.value || width < holding.small_width.value
 }
 
-/// The plan of a sheet of `size`, mm. A placed part that does not exist is left out.
+/// The plan of a sheet of `size` whose outlines are `gap` apart, mm. A placed part that does not exist is left out.
 ///
 /// A part inside another's opening is cut before that opening frees its ground. A small part is cut before every
 /// larger neighbour: while that one is still whole, the web between the two is as stiff as the sheet. Between
 /// those rules the way is short: the nearest next, then turned about while that shortens it.
-pub(crate) fn plan(sheet: &Sheet, size: (f64, f64), shop: &Shop<'_>) -> SheetPlan {
+pub(crate) fn plan(sheet: &Sheet, size: (f64, f64), gap: f64, shop: &Shop<'_>) -> SheetPlan {
     let lying: Vec<Lying> = sheet
         .placed
         .iter()
@@ -103,7 +101,7 @@ pub(crate) fn plan(sheet: &Sheet, size: (f64, f64), shop: &Shop<'_>) -> SheetPla
     let mut at = Stop::origin();
     let mut travel = 0.0;
     let mut parts = Vec::with_capacity(lying.len());
-    for i in order::route(at, &stops, None, &order_rules(&lying, shop.gap)) {
+    for i in order::route(at, &stops, None, &order_rules(&lying, gap)) {
         let (plan, way) = part_plan(&lying[i], outlines[i].clone(), at, shop);
         travel += way;
         at = stops[i];

@@ -42,8 +42,8 @@ fn holding() -> Holding {
 fn order(panels: &[Panel], placed: &[Placed], holding: &Holding) -> Vec<usize> {
     let panels: Vec<&Panel> = panels.iter().collect();
     let sheet = Sheet { stock: 0, placed: placed.to_vec() };
-    let shop = Shop { panels: &panels, gap: 8.0, tool: 6.0, holding };
-    let plan = plan(&sheet, (2440.0, 1220.0), &shop);
+    let shop = Shop { panels: &panels, tool: 6.0, holding };
+    let plan = plan(&sheet, (2440.0, 1220.0), 8.0, &shop);
     plan.parts.iter().map(|part| sheet.placed[part.placed].part).collect()
 }
 
@@ -114,8 +114,8 @@ fn the_tool_goes_in_where_there_is_room() {
     let panels = [panel(board(400.0, 390.0), &[]), panel(board(400.0, 300.0), &[])];
     let panels: Vec<&Panel> = panels.iter().collect();
     let sheet = Sheet { stock: 0, placed: vec![at(0, 10.0, 10.0), at(1, 10.0, 408.0)] };
-    let shop = Shop { panels: &panels, gap: 8.0, tool: 6.0, holding: &holding() };
-    let plan = plan(&sheet, (2440.0, 1220.0), &shop);
+    let shop = Shop { panels: &panels, tool: 6.0, holding: &holding() };
+    let plan = plan(&sheet, (2440.0, 1220.0), 8.0, &shop);
     let lower = plan.parts.iter().find(|part| part.placed == 0).unwrap();
     assert_eq!(lower.outline.vertices()[0].point, Point2::new(400.0, 195.0));
 }
@@ -141,8 +141,8 @@ fn tabs_stand_on_straight_sides_clear_of_corners_bores_and_the_way_in() {
         holding.small_width.value = 280.0;
         let panels: Vec<&Panel> = finished.kit.panels.iter().collect();
         let placed = (0..panels.len()).map(|i| at(i, 3000.0 * i as f64, 0.0)).collect();
-        let shop = Shop { panels: &panels, gap: 8.0, tool, holding: &holding };
-        for part in plan(&Sheet { stock: 0, placed }, (9e5, 1e4), &shop).parts {
+        let shop = Shop { panels: &panels, tool, holding: &holding };
+        for part in plan(&Sheet { stock: 0, placed }, (9e5, 1e4), 8.0, &shop).parts {
             let panel = panels[part.placed];
             let Hold::Tabs(middles) = &part.hold else {
                 assert!(!is_small(panel, &holding));
@@ -173,7 +173,7 @@ fn tabs_are_as_many_as_asked_for_and_spread_around() {
     let count = |count: TabCount| {
         let mut holding = holding();
         holding.tabs.count = count;
-        let shop = Shop { panels: &[], gap: 8.0, tool: 6.0, holding: &holding };
+        let shop = Shop { panels: &[], tool: 6.0, holding: &holding };
         tabs::places(&strip, &plan_alone(&strip).outline, &shop)
     };
     // The outline is 1400 mm long: seven at 200 mm.
@@ -184,7 +184,7 @@ fn tabs_are_as_many_as_asked_for_and_spread_around() {
     assert!((two[0] - 350.0).abs() <= 50.0 && (two[1] - 1050.0).abs() <= 50.0, "{two:?}");
     // A disc has no straight side.
     let disc = panel(Path::circle(Point2::new(0.0, 0.0), 60.0), &[]);
-    let shop = Shop { panels: &[], gap: 8.0, tool: 6.0, holding: &holding() };
+    let shop = Shop { panels: &[], tool: 6.0, holding: &holding() };
     assert_eq!(tabs::places(&disc, &plan_alone(&disc).outline, &shop), Vec::<f64>::new());
 }
 
@@ -206,7 +206,7 @@ proptest! {
         let mut holding = holding();
         holding.tabs.count = TabCount::Number(number);
         holding.tabs.width.value = f64::from(gap);
-        let shop = Shop { panels: &[], gap: 8.0, tool: 6.0, holding: &holding };
+        let shop = Shop { panels: &[], tool: 6.0, holding: &holding };
         let begun = plan_alone(&part).outline;
         let middles = tabs::places(&part, &begun, &shop);
         prop_assert!(!middles.is_empty());

@@ -64,11 +64,10 @@ pub(crate) fn region(panel: &Panel) -> Region<PanelFrame> {
 fn sheet_file(
     finished: &Finished,
     group: &SheetGroup,
-    NamedSheet { name, sheet, plan }: NamedSheet<'_>,
+    NamedSheet { name, sheet, stock, clearances, plan, .. }: NamedSheet<'_>,
     labels: &[Label<PanelFrame>],
 ) -> CutFile {
-    let stock = &group.stock[sheet.stock];
-    let (length, width, trim) = (stock.length, stock.width, group.clearances.trim);
+    let (length, width, trim) = (stock.length, stock.width, clearances.trim);
     let edge: Path<SheetFrame> = Path::rectangle(0.0, 0.0, length, width);
     let mut items = vec![item(Operation::Stock, Shape::Closed(edge.clone()))];
     if trim > 0.0 {

@@ -164,11 +164,17 @@ mod tests {
 
     fn part(i: usize, length: f64, width: f64) -> Part {
         let outline = Path::rectangle(0.0, 0.0, length, width);
-        Part { name: format!("part-{i}"), outline, turns: Turns::GrainKept }
+        Part {
+            name: format!("part-{i}"),
+            outline,
+            openings: vec![],
+            turns: Turns::GrainKept,
+            either_face: false,
+        }
     }
 
     fn sheet_of(length: f64, width: f64) -> Vec<Stock> {
-        vec![Stock { name: "sheet".to_owned(), length, width }]
+        vec![Stock { name: "sheet".to_owned(), length, width, ..Stock::default() }]
     }
 
     /// Small parts nearer to an edge than 18 mm, counted from the placed outlines by themselves.

@@ -24,6 +24,19 @@ pub(crate) struct Design {
     pub(crate) carcases: Vec<Carcase>,
     /// Warnings that somebody has looked at, by place in the text.
     pub(crate) accept: Vec<Accept>,
+    /// Sheets that are cut already, by place in the text.
+    pub(crate) frozen: Vec<FrozenKit>,
+}
+
+/// Sheets of an earlier run that are cut already.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct FrozenKit {
+    /// Name of that run's `kit.json`, as written.
+    pub(crate) kit: At<String>,
+    /// What stands in it, not looked at.
+    pub(crate) text: String,
+    /// Names of the sheets; none stands twice in the design.
+    pub(crate) sheets: Vec<At<String>>,
 }
 
 /// The vehicle, as measured.

@@ -39,6 +39,28 @@ pub(crate) struct Spec {
     pub(crate) carcases: Place<Vec<Place<Carcase>>>,
     /// Warnings that somebody has looked at.
     pub(crate) accept: Option<Vec<Place<Accept>>>,
+    /// How panels are laid on sheets.
+    pub(crate) nesting: Option<Nesting>,
+}
+
+/// How panels are laid on sheets.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+#[schemars(title = "nesting")]
+pub(crate) struct Nesting {
+    /// Sheets that are cut already. What lies on them is not laid again.
+    pub(crate) frozen: Option<Place<Vec<Place<FrozenKit>>>>,
+}
+
+/// Sheets of an earlier run that are cut already.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+#[schemars(title = "frozen sheets")]
+pub(crate) struct FrozenKit {
+    /// The `kit.json` of that run, from the folder of the design.
+    pub(crate) kit: Place<String>,
+    /// Names of the sheets, e.g. birch-12-1.
+    pub(crate) sheets: Place<Vec<Place<String>>>,
 }
 
 /// A unit of length.

@@ -310,7 +310,7 @@ pub(crate) static BAY_UNCLEAR: Rule = Rule {
 pub(crate) static FILE_UNREADABLE: Rule = Rule {
     name: "file-unreadable",
     severity: Severity::Error,
-    finds: "A vehicle or workshop file that does not exist or cannot be read.",
+    finds: "A vehicle or workshop file, or the `kit.json` of frozen sheets, that does not exist or cannot be read.",
     why: "The kit cannot be made without what stands in it. The path is taken from the design's folder.",
     failing: kit!("workshop: no-such-workshop.yaml"),
     passing: kit!("workshop: {trim: 10}"),

@@ -389,6 +389,8 @@ pub(crate) struct Sheet {
     pub(crate) trim: f64,
     /// Least distance between two outlines, mm.
     pub(crate) gap: f64,
+    /// Whether it was cut in an earlier run.
+    pub(crate) frozen: bool,
     /// The panels on it.
     pub(crate) placed: Vec<Placed>,
     /// Area inside the outlines as a share of the sheet's, 0 to 1.
@@ -425,9 +427,11 @@ pub(crate) struct Placed {
 pub(crate) struct SheetTotal {
     /// The material.
     pub(crate) material: String,
-    /// How many sheets are used.
+    /// How many sheets are used, without those that are cut already.
     pub(crate) sheets: usize,
-    /// No way of laying these panels out needs fewer sheets than this; proved, not always reached.
+    /// How many are cut already.
+    pub(crate) frozen: usize,
+    /// No way of laying the panels of the former out needs fewer sheets than this; proved, not always reached.
     pub(crate) lower_bound: usize,
     /// Area inside the outlines as a share of the sheets', 0 to 1.
     #[serde(rename = "yield")]

@@ -10,8 +10,8 @@ pub(super) fn sheets(finished: &Finished) -> Vec<Sheet> {
     finished.groups.iter().flat_map(|group| group.sheets().map(|named| sheet(group, named))).collect()
 }
 
-fn sheet(group: &SheetGroup, NamedSheet { name, sheet, plan }: NamedSheet<'_>) -> Sheet {
-    let stock = &group.stock[sheet.stock];
+fn sheet(group: &SheetGroup, named: NamedSheet<'_>) -> Sheet {
+    let NamedSheet { name, sheet, stock, clearances, plan, frozen } = named;
     let panel = |placed: &crate::nest::Placed| group.parts[placed.part].name.clone();
     let place = |(i, placed): (usize, &crate::nest::Placed)| {
         let (held, tabs) = held(plan.parts.iter().find(|part| part.placed == i));
@@ -30,10 +30,11 @@ fn sheet(group: &SheetGroup, NamedSheet { name, sheet, plan }: NamedSheet<'_>) -
         material: group.material.id.clone(),
         stock: stock.name.clone(),
         size: [mm(stock.length), mm(stock.width)],
-        trim: mm(group.clearances.trim),
-        gap: mm(group.clearances.gap),
+        trim: mm(clearances.trim),
+        gap: mm(clearances.gap),
+        frozen,
         placed: sheet.placed.iter().enumerate().map(place).collect(),
-        used_share: ratio(sheet.usage(&group.parts, &group.stock).share()),
+        used_share: ratio(named.usage(&group.parts).share()),
         order: plan.parts.iter().filter_map(|part| sheet.placed.get(part.placed)).map(panel).collect(),
         travel: mm(plan.travel),
     }
@@ -56,6 +57,7 @@ pub(super) fn totals(finished: &Finished) -> Vec<SheetTotal> {
         .map(|group| SheetTotal {
             material: group.material.id.clone(),
             sheets: group.nesting.sheets.len(),
+            frozen: group.frozen.len(),
             lower_bound: group.nesting.bound,
             used_share: ratio(group.nesting.usage(&group.parts, &group.stock).share()),
         })

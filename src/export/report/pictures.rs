@@ -50,28 +50,39 @@ fn group_of(finished: &Finished, group: &SheetGroup) -> String {
     let mut html = heading(&format!("{} ({title}, {} mm)", material.id, decimal(material.actual, 2)));
     let usage = group.nesting.usage(&group.parts, &group.stock);
     html.push_str(&paragraph(&format!(
-        "{}; {}. Parts cover {} % of the area; {} mm stay between parts, {} mm along the edge are not used (dashed \
+        "{}{}; {}. Parts cover {} % of the area; {} mm stay between parts, {} mm along the edge are not used (dashed \
          line). Face A of every part is up.",
         count(sheets.len(), "sheet"),
+        already_cut(group),
         sheets_needed(sheets.len(), bound),
         fixed(usage.share() * 100.0, 1),
         decimal(group.clearances.gap, 2),
         decimal(group.clearances.trim, 2),
     )));
-    for NamedSheet { name, sheet, plan } in group.sheets() {
-        let picture = picture::sheet(group, &finished.kit, sheet);
+    for named in group.sheets() {
+        let NamedSheet { name, sheet, stock, plan, frozen, .. } = named;
+        let picture = picture::sheet(group, &finished.kit, named);
         let title = format!("Sheet {name}");
-        let stock = group.stock.get(sheet.stock).map_or("", |stock| stock.name.as_str());
-        let yield_share = fixed(sheet.usage(&group.parts, &group.stock).share() * 100.0, 1);
+        let yield_share = fixed(named.usage(&group.parts).share() * 100.0, 1);
         let parts = count(sheet.placed.len(), "part");
         let travel = fixed(plan.travel * 1e-3, 2);
-        let note = format!("{stock}, {parts}, {yield_share} % used, {travel} m travel in the air");
+        let cut = if frozen { "cut already, " } else { "" };
+        let stock = &stock.name;
+        let note = format!("{cut}{stock}, {parts}, {yield_share} % used, {travel} m travel in the air");
         let (width, height) = picture.canvas.size();
         // A narrow sheet drawn to the full width of the page would be taller than the page.
         let full = width.max(height * 0.8);
         html.push_str(&figure("sheet", &picture.canvas.svg(&title, full), &title, &note, &key(&picture.key)));
     }
     html
+}
+
+/// How many sheets more are cut already, and what that makes of the other figures.
+pub(super) fn already_cut(group: &SheetGroup) -> String {
+    match group.frozen.len() {
+        0 => String::new(),
+        number => format!(" for what is not on the {} cut already", count(number, "sheet")),
+    }
 }
 
 /// Names of the parts that carry only a number.
