@@ -6,11 +6,16 @@ use serde_json::Value;
 
 use crate::command_line::Scratch;
 
-const LIST: &str = "name,length,width,quantity,grain\nshelf,800,300,4,kept\nside,1900,320,2,kept\nblock,100,80,6,free\n";
+const LIST: &str =
+    "name,length,width,quantity,grain\nshelf,800,300,4,kept\nside,1900,320,2,kept\nblock,100,80,6,free\n";
 
 /// An equilateral triangle of lines, and what stands around it.
 fn triangle(units: &str, lines: usize) -> String {
-    let corners = ["10\n0\n20\n0\n11\n200\n21\n0", "10\n200\n20\n0\n11\n100\n21\n173.2", "10\n100\n20\n173.2\n11\n0\n21\n0"];
+    let corners = [
+        "10\n0\n20\n0\n11\n200\n21\n0",
+        "10\n200\n20\n0\n11\n100\n21\n173.2",
+        "10\n100\n20\n173.2\n11\n0\n21\n0",
+    ];
     let lines: String = corners.iter().take(lines).map(|ends| format!("0\nLINE\n{ends}\n")).collect();
     format!("0\nSECTION\n2\nHEADER\n{units}0\nENDSEC\n0\nSECTION\n2\nENTITIES\n{lines}0\nENDSEC\n0\nEOF\n")
 }
@@ -27,7 +32,14 @@ fn a_list_becomes_sheets() {
         assert!(run.out.contains(said), "no `{said}` in {}", run.out);
     }
     let files = scratch.files("out/parts");
-    for file in ["sheets/board-1.dxf", "sheets/board-1.svg", "parts/shelf.dxf", "cut-list.csv", "report.html", "manifest.json"] {
+    for file in [
+        "sheets/board-1.dxf",
+        "sheets/board-1.svg",
+        "parts/shelf.dxf",
+        "cut-list.csv",
+        "report.html",
+        "manifest.json",
+    ] {
         assert!(files.contains_key(file), "no {file} in {:?}", files.keys());
     }
     let list = String::from_utf8(files["cut-list.csv"].clone()).unwrap();
@@ -37,7 +49,19 @@ fn a_list_becomes_sheets() {
     // Again, as whole as before, and in place of it.
     assert_eq!(scratch.run(&["nest", "parts.csv", "--sheet", "2440x1220"]).code, 0);
     assert!(scratch.files("out/parts") == files);
-    let run = scratch.run(&["nest", "parts.csv", "--sheet", "2440x1220", "--saw", "--kerf", "3", "--out", "sawn", "--format", "json"]);
+    let run = scratch.run(&[
+        "nest",
+        "parts.csv",
+        "--sheet",
+        "2440x1220",
+        "--saw",
+        "--kerf",
+        "3",
+        "--out",
+        "sawn",
+        "--format",
+        "json",
+    ]);
     let json: Value = serde_json::from_str(&run.out).unwrap();
     assert_eq!((run.code, &json["written"], &json["sheets"]["parts"]), (0, &"sawn".into(), &12.into()));
 }
@@ -98,12 +122,21 @@ fn what_cannot_be_nested_exits_with_2_and_says_why() {
         (vec!["nest", "empty", "--sheet", "2440x1220"], "there is no DXF file in `empty`"),
         (vec!["nest", "parts.csv", "--sheet", "2440"], "there is no `x` in the size"),
         (vec!["nest", "parts.csv", "--sheet", "2440x1220*0"], "`0` is no quantity"),
-        (vec!["nest", "parts.csv", "--sheet", "2440x1220", "--gap", "1220"], "a gap of 1220 mm is larger than a sheet"),
-        (vec!["nest", "parts.csv", "--sheet", "2440x1220", "--trim", "610"], "leaves nothing of a sheet of 2440x1220"),
+        (
+            vec!["nest", "parts.csv", "--sheet", "2440x1220", "--gap", "1220"],
+            "a gap of 1220 mm is larger than a sheet",
+        ),
+        (
+            vec!["nest", "parts.csv", "--sheet", "2440x1220", "--trim", "610"],
+            "leaves nothing of a sheet of 2440x1220",
+        ),
         (vec!["nest", "parts.csv", "--sheet", "2440x1220", "--gap", "-1"], "unexpected argument"),
         (vec!["nest", "parts.csv", "--sheet", "2440x1220", "--gap=-1"], "a number from 0"),
         (vec!["nest", "parts.csv", "--sheet", "2440x1220", "--kerf", "3"], "--saw"),
-        (vec!["nest", "parts.csv", "--sheet", "2440x1220", "--quick", "--effort", "3"], "cannot be used with"),
+        (
+            vec!["nest", "parts.csv", "--sheet", "2440x1220", "--quick", "--effort", "3"],
+            "cannot be used with",
+        ),
         (vec!["nest", "parts.csv", "--sheet", "2440x1220", "--units", "feet"], "invalid value 'feet'"),
     ] {
         let run = scratch.run(&arguments);
@@ -123,5 +156,8 @@ fn the_example_list_is_nested_without_a_finding() {
     let panel = String::from_utf8(files["parts/cable-panel.dxf"].clone()).unwrap();
     // Its outline and two openings.
     assert_eq!(panel.matches("LWPOLYLINE").count(), 3, "{panel}");
-    assert!(fs::read_to_string(list).unwrap().contains("bracket.dxf") && files.contains_key("parts/corner-bracket.dxf"));
+    assert!(
+        fs::read_to_string(list).unwrap().contains("bracket.dxf")
+            && files.contains_key("parts/corner-bracket.dxf")
+    );
 }

@@ -265,6 +265,35 @@ mod tests {
         assert!(region.outline.contains(label.centre));
     }
 
+    proptest::proptest! {
+        #![proptest_config(proptest::prelude::ProptestConfig::with_cases(96))]
+        /// On boards down to the smallest and with holes at random a name either stands clear of every hole and
+        /// edge, or no place for it was found and it is as small as can be, in material if there is any.
+        #[test]
+        fn a_name_stands_clear_or_small_in_the_material(
+            length in 2_i32..60, width in 2_i32..30, letters in 1_usize..24,
+            holes in proptest::collection::vec((0_i32..60, 0_i32..30, 1_i32..9), 0..14),
+        ) {
+            let mut region = board(f64::from(length) * 7.0, f64::from(width) * 7.0);
+            for (x, y, d) in holes {
+                region.circles.push((Point2::new(f64::from(x) * 7.0, f64::from(y) * 7.0), f64::from(d) * 3.0));
+            }
+            let name: String = "main-drawer-box-left-two".chars().take(letters).collect();
+            let label = place(&region, &name);
+            proptest::prop_assert!(label.height >= LEAST_HEIGHT);
+            if label.height > LEAST_HEIGHT {
+                proptest::prop_assert!(lies_clear(&region, &label), "{label:?}");
+            } else {
+                proptest::prop_assert!(region.outline.contains(label.centre));
+                let in_hole = |&(hole, d): &(Point2<PanelFrame>, f64)| (hole - label.centre).length() < d / 2.0;
+                let clear = stations(&region.outline).iter().any(|p| {
+                    region.circles.iter().all(|&(hole, d)| (hole - *p).length() > d / 2.0)
+                });
+                proptest::prop_assert!(!clear || !region.circles.iter().any(in_hole), "{label:?}");
+            }
+        }
+    }
+
     #[test]
     fn a_segment_crosses_a_rectangle_or_passes_it_by() {
         let half: Vector2<PanelFrame> = Vector2::new(10.0, 5.0);

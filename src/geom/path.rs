@@ -168,7 +168,10 @@ impl<F: Copy> Path<F> {
                 // Between chord and arc the point sees the arc pass on its other side: a full turn more.
                 let arc = Arc::new(a, b, bulge);
                 let beyond_chord = (b - a).cross(p - a) * bulge < 0.0;
-                if beyond_chord && (p - arc.centre).length() < arc.radius {
+                // On the chord the two ends are seen half a turn apart, and the arc says on which side it passes.
+                if turn.abs() >= PI {
+                    turn = PI.copysign(bulge);
+                } else if beyond_chord && (p - arc.centre).length() < arc.radius {
                     turn += TAU.copysign(bulge);
                 }
             }
@@ -353,6 +356,13 @@ mod tests {
             (2.0, 25.0, true),
         ] {
             assert_eq!(obround.contains(Point2::new(x, y)), inside, "({x}, {y})");
+        }
+        // On the chord between the two arcs of a circle, either way round.
+        let circle = P::circle(Point2::new(0.0, 0.0), 100.0);
+        for circle in [circle.reversed(), circle] {
+            for (x, inside) in [(30.0, true), (-30.0, true), (0.0, true), (130.0, false), (-130.0, false)] {
+                assert_eq!(circle.contains(Point2::new(x, 0.0)), inside, "{x}");
+            }
         }
         assert!((obround.distance_to(Point2::new(90.0, 25.0)) - 10.0).abs() < 1e-9);
         assert!((obround.distance_to(Point2::new(50.0, 20.0)) - 20.0).abs() < 1e-9);

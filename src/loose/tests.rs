@@ -48,7 +48,12 @@ fn laid(
     (loose, findings, told)
 }
 
-fn list(text: &str, drawing: &str, stock: Vec<Stock>, turn: bool) -> (Option<LooseParts>, Vec<Finding>, String) {
+fn list(
+    text: &str,
+    drawing: &str,
+    stock: Vec<Stock>,
+    turn: bool,
+) -> (Option<LooseParts>, Vec<Finding>, String) {
     let rows = |findings: &mut Findings, sources: &mut Sources| {
         let source = sources.add("parts.csv", text);
         cut_list::read(findings, source, text)
@@ -74,7 +79,8 @@ fn every_rule_finds_its_failing_example_and_nothing_in_its_passing_one() {
             let stock = if text.contains("material") { Vec::new() } else { sheet(2440.0, 1220.0) };
             list(text, example, stock, true)
         };
-        let of = |findings: &[Finding], rule: &Rule| findings.iter().any(|finding| finding.rule.name == rule.name);
+        let of =
+            |findings: &[Finding], rule: &Rule| findings.iter().any(|finding| finding.rule.name == rule.name);
         let (loose, findings, told) = found(rule.failing);
         if !of(&findings, rule) || loose.is_some() {
             wrong.push(format!("{}: its failing example comes to\n{told}", rule.name));
@@ -90,7 +96,8 @@ fn every_rule_finds_its_failing_example_and_nothing_in_its_passing_one() {
 #[test]
 fn grain_and_turns_decide_how_a_part_lies() {
     let tall = |row: &str, turn: bool| {
-        let (loose, _, told) = list(&format!("name,length,width,grain,turn\npart,{row}\n"), "", sheet(2440.0, 1220.0), turn);
+        let (loose, _, told) =
+            list(&format!("name,length,width,grain,turn\npart,{row}\n"), "", sheet(2440.0, 1220.0), turn);
         loose.map(|loose| loose.groups[0].nesting.sheets[0].placed[0].placement.angle).ok_or(told)
     };
     // 1300 mm do not go across a sheet of 1220.
@@ -106,7 +113,12 @@ fn grain_and_turns_decide_how_a_part_lies() {
         assert_eq!(tall(row, turn).ok(), lies, "{row}");
     }
     let told = tall("300,1300,kept,", true).unwrap_err();
-    assert!(told.contains("`part` takes 300 x 1300 mm of a sheet; none (2440x1220) holds it as its grain lies within 10 mm"), "{told}");
+    assert!(
+        told.contains(
+            "`part` takes 300 x 1300 mm of a sheet; none (2440x1220) holds it as its grain lies within 10 mm"
+        ),
+        "{told}"
+    );
     assert!(told.contains("a sheet of 320x1320 would do"), "{told}");
 }
 
@@ -124,7 +136,8 @@ fn materials_have_sheets_of_their_own_and_the_catalogues_where_none_are_given() 
     let (loose, _, told) = list(text, "", sheet(2440.0, 1220.0), true);
     let loose = loose.ok_or(told).unwrap();
     sound(&loose);
-    let groups: Vec<(&str, usize)> = loose.groups.iter().map(|group| (group.material.id.as_str(), group.parts.len())).collect();
+    let groups: Vec<(&str, usize)> =
+        loose.groups.iter().map(|group| (group.material.id.as_str(), group.parts.len())).collect();
     assert_eq!(groups, [("board", 1), ("oak-6", 1), ("oak-18", 4)]);
     let files: Vec<&str> = loose.parts.iter().map(|part| part.file.as_str()).collect();
     assert_eq!(files, ["a", "b", "c", "A-b", "A-b-2"]);

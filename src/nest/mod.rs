@@ -12,6 +12,7 @@ mod exact;
 mod faults;
 mod figures;
 mod free_space;
+mod inward;
 mod items;
 mod model;
 mod problem;
@@ -25,6 +26,8 @@ mod widen;
 
 pub(crate) use effort::{Cutting, Effort, Settings};
 pub(crate) use faults::faults;
+pub(crate) use figures::Usage;
+pub(crate) use inward::inward;
 pub(crate) use model::{Clearances, Nesting, Part, Placed, Sheet, Stock, Turns};
 
 use problem::{Class, Kind, Problem, Size};
