@@ -225,13 +225,14 @@ fn still_as_cut(
         let change = match (now, by_name.get(part.panel.as_str())) {
             (None, _) => Some("is no longer in the kit".to_owned()),
             (Some(_), None) => Some("is not described in that kit.json".to_owned()),
-            (Some(now), Some(old)) => match cut.get(&now) {
-                Some(other) => Some(format!("is on the frozen sheet {other} too")),
-                None => {
+            (Some(now), Some(old)) => {
+                if let Some(other) = cut.get(&now) {
+                    Some(format!("is on the frozen sheet {other} too"))
+                } else {
                     let change = difference(old, &sheet.material, &kit.panels[now]);
                     change.map(|change| format!("was cut {change}"))
                 }
-            },
+            }
         };
         match (now, change) {
             (Some(now), None) => {
@@ -351,7 +352,7 @@ mod tests {
             ("height: 300", "height: 310", "was cut with another outline"),
             (
                 "width: bay.width - 16",
-                "width: bay.width - 16\n    bolts: {spacing: 140}",
+                "width: bay.width - 16\n    bolts: {spacing: 90}",
                 "was cut with other holes",
             ),
             (

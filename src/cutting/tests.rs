@@ -138,7 +138,7 @@ fn tabs_stand_on_straight_sides_clear_of_corners_bores_and_the_way_in() {
         let finished = finished(text);
         let tool = finished.design.workshop.tool.diameter.value;
         // Half of what is left open, and what stays clear beside it.
-        let clear = (6.0 + tool) / 2.0 + 5.0;
+        let clear = 3.0 + tool / 2.0 + 5.0;
         let mut holding = holding();
         holding.small_width.value = 280.0;
         let panels: Vec<Blank<'_>> = finished.kit.panels.iter().map(Blank::of).collect();

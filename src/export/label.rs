@@ -7,10 +7,10 @@
 use crate::geom::{Path, Point2, Vector2};
 
 /// Heights of capitals that are tried, mm.
-const HEIGHTS: [f64; 9] = [20.0, 16.0, 13.0, 10.0, 8.0, 7.0, 6.0, 5.0, 4.0];
+const HEIGHTS: [f64; 10] = [20.0, 16.0, 13.0, 10.0, 8.0, 7.0, 6.0, 5.0, 4.0, 3.0];
 
 /// Height of capitals where no height leaves the holes clear, mm.
-const LEAST_HEIGHT: f64 = 3.0;
+const LEAST_HEIGHT: f64 = 2.0;
 
 /// Width of a letter with its space, in heights of a capital. Wider than common sans-serif fonts run (0.84,
 /// measured on one) and than most stroke fonts of DXF readers.

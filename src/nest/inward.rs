@@ -1,8 +1,8 @@
 //! Brings small parts away from a sheet's edges, where a vacuum table holds least and a clamp may stand.
 //!
-//! Takes a packing and which parts are small; changes places only: the arrangement within a rectangle that holds
-//! whole parts is mirrored, so every distance in it stays and nothing outside it is touched. A part itself is never
-//! mirrored. No sheet more, no legal packing made illegal, the room beside all parts stays as it is.
+//! Takes a packing and which parts are small; changes places only: the arrangement of the parts within a rectangle is
+//! mirrored, where all others are far enough away. A part itself is never mirrored. No sheet more, no legal packing
+//! made illegal, the room beside all parts stays as it is.
 
 use super::{Clearances, Cutting, Nesting, Part, Placed, Sheet, Stock};
 use crate::geom::tolerance::SAME_LENGTH;
@@ -51,7 +51,7 @@ fn improve(sheet: &mut Sheet, parts: &[Part], small: &[bool], kind: &Stock, clea
         let exposed: Vec<usize> = (0..areas.len()).filter(|&i| is_small[i] && at_edge(&areas[i])).collect();
         let mut best: Option<(usize, Vec<(usize, Area)>)> = None;
         for frame in frames(&areas, &exposed) {
-            let Some(members) = members(&areas, frame, clearances.gap) else { continue };
+            let members = members(&areas, frame);
             for way in [(true, false), (false, true), (true, true)] {
                 let mirrored: Vec<(usize, Area)> =
                     members.iter().map(|&i| (i, mirror(areas[i], frame, way))).collect();
@@ -60,7 +60,9 @@ fn improve(sheet: &mut Sheet, parts: &[Part], small: &[bool], kind: &Stock, clea
                 };
                 let (before, after) = (count(&|pair| areas[pair.0]), count(&|pair| pair.1));
                 let gained = before.saturating_sub(after);
-                if gained > best.as_ref().map_or(0, |best| best.0) {
+                if gained > best.as_ref().map_or(0, |best| best.0)
+                    && is_legal(&areas, &members, &mirrored, clearances.gap)
+                {
                     best = Some((gained, mirrored));
                 }
             }
@@ -113,25 +115,28 @@ fn frames(areas: &[Area], exposed: &[usize]) -> Vec<Area> {
     frames
 }
 
-/// The parts in a rectangle, if all others are the gap away from it and they are the gap from each other. Parts
-/// that are nearer by their boxes lie in each other's bays or openings and are left where they are.
-fn members(areas: &[Area], frame: Area, gap: f64) -> Option<Vec<usize>> {
+/// The parts that lie in a rectangle.
+fn members(areas: &[Area], frame: Area) -> Vec<usize> {
     let slack = SAME_LENGTH;
-    let mut members = Vec::new();
-    for (i, area) in areas.iter().enumerate() {
-        let inside = area.low.x >= frame.low.x - slack
+    let inside = |area: &Area| {
+        area.low.x >= frame.low.x - slack
             && area.low.y >= frame.low.y - slack
             && area.high.x <= frame.high.x + slack
-            && area.high.y <= frame.high.y + slack;
-        if inside {
-            members.push(i);
-        } else if apart(*area, frame) < gap - slack {
-            return None;
-        }
-    }
-    let near = |&(a, b): &(usize, usize)| apart(areas[a], areas[b]) < gap - slack;
-    let mut pairs = (0..members.len()).flat_map(|i| (0..i).map(move |j| (i, j)));
-    (!pairs.any(|(i, j)| near(&(members[i], members[j])))).then_some(members)
+            && area.high.y <= frame.high.y + slack
+    };
+    (0..areas.len()).filter(|&i| inside(&areas[i])).collect()
+}
+
+/// Whether parts may be mirrored: they are the gap from each other, and where they come to lie the gap from all
+/// others. Parts that are nearer by their boxes lie in each other's bays or openings and stay where they are.
+fn is_legal(areas: &[Area], members: &[usize], mirrored: &[(usize, Area)], gap: f64) -> bool {
+    let clear = |a: Area, b: Area| apart(a, b) >= gap - SAME_LENGTH;
+    let among = |(at, &i): (usize, &usize)| members[..at].iter().all(|&j| clear(areas[i], areas[j]));
+    let to_others = |(_, area): &(usize, Area)| {
+        let others = (0..areas.len()).filter(|i| !members.contains(i));
+        others.into_iter().all(|other| clear(*area, areas[other]))
+    };
+    members.iter().enumerate().all(among) && mirrored.iter().all(to_others)
 }
 
 /// mm between two rectangles along the axis on which they are farther apart.
