@@ -2,14 +2,13 @@
 
 use crate::catalogue::Catalogue;
 use crate::diag::{Findings, Rule, Sources};
-use crate::finished::{Finished, SheetGroup, with_solid};
+use crate::finished::{Finished, SheetGroup, SheetMaterial, with_solid};
 use crate::joints::Kit;
 use crate::nest::{Clearances, Part, Stock, Turns};
 use crate::solid::PlateFigures;
 use crate::spec::{Design, Input, Open};
 use crate::{accept, catalogue, checks, joints, layout, mass, nest, solid, spec};
 use std::collections::BTreeMap;
-use std::sync::Arc;
 
 /// What came of a run.
 #[derive(Debug)]
@@ -60,7 +59,7 @@ fn sheet_groups(design: &Design, kit: &Kit) -> Vec<SheetGroup> {
     by_material
         .into_values()
         .map(|panels| {
-            let material = Arc::clone(&kit.panels[panels[0]].material);
+            let material = &kit.panels[panels[0]].material;
             let turns = if material.grain { Turns::GrainKept } else { Turns::Free };
             let part = |&i: &usize| {
                 let panel = &kit.panels[i];
@@ -85,7 +84,7 @@ fn sheet_groups(design: &Design, kit: &Kit) -> Vec<SheetGroup> {
                 })
                 .collect();
             let nesting = nest::nest(&parts, &stock, clearances, &nest::Settings::ordinary(parts.len()));
-            SheetGroup { material, panels, parts, stock, clearances, nesting }
+            SheetGroup { material: SheetMaterial::of(material), panels, parts, stock, clearances, nesting }
         })
         .collect()
 }

@@ -4,6 +4,7 @@
 mod number;
 mod geom;
 mod diag;
+mod import;
 mod spec;
 mod catalogue;
 mod layout;
@@ -14,6 +15,7 @@ mod nest;
 pub mod bench_support;
 mod mass;
 mod finished;
+mod loose;
 mod export;
 mod checks;
 mod accept;

@@ -6,7 +6,9 @@ use clap::builder::PossibleValuesParser;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use clap_complete::Shell;
 
+use super::nest::Sheet;
 use super::new::TEMPLATES;
+use crate::import::dxf::Unit;
 
 /// From one YAML spec to a drawer system for a vehicle's load bay that can be cut, bolted, weighed and driven.
 #[derive(Debug, Parser)]
@@ -20,8 +22,10 @@ Examples:
   baywright make kit.yaml          write panels, sheets and lists to out/kit
   baywright check kit.yaml         only say what is wrong
   baywright explain outside-bay    say what a finding means
+  baywright nest parts.csv --sheet 2440x1220
+                                   lay a cut list on sheets, without a kit
 
-Exit codes: 0 done, 1 the design has errors (nothing is written), 2 could not run."
+Exit codes: 0 done, 1 the design or the parts have errors (nothing is written), 2 could not run."
 )]
 pub(super) struct Arguments {
     #[command(subcommand)]
@@ -56,6 +60,22 @@ Examples:
         #[command(flatten)]
         design: DesignArguments,
     },
+    /// Lay the parts of a cut list or of drawings on sheets, without a kit.
+    ///
+    /// PARTS is a cut list (CSV), a folder of DXF files, each one part, or one DXF file. Writes one folder, whole or
+    /// not at all: sheets and parts as DXF and SVG, a cut list that says what lies where, a report.
+    ///
+    /// A cut list has a first row that names its columns, in any order, separated by commas, semicolons or tabs:
+    /// name, length and width (mm) or outline (a DXF file beside the list), and if wanted quantity (1), grain (free;
+    /// kept: length along the sheet; across), turn (yes; no: not even by half a turn), face (up; either: may be laid
+    /// face down), material, thickness. Each material and thickness has sheets of its own.
+    #[command(after_help = "\
+Examples:
+  baywright nest parts.csv --sheet 2440x1220
+  baywright nest parts.csv --sheet 2440x1220*2@58.50 --sheet 3050x1525@91 --gap 8 --trim 10
+  baywright nest drawings/ --sheet 1250x2500 --units mm --quick
+  baywright nest parts.csv --sheet 2800x2070 --saw --kerf 3.2")]
+    Nest(NestArguments),
     /// Start a spec from a template.
     ///
     /// Writes NAME.yaml. A file that is there already is left as it is.
@@ -136,6 +156,80 @@ pub(super) struct DesignArguments {
     pub(super) format: Format,
 }
 
+/// What is nested, on what, and how.
+#[derive(Args, Debug)]
+pub(super) struct NestArguments {
+    /// A cut list (CSV), a folder of DXF files, or one DXF file.
+    pub(super) parts: PathBuf,
+    /// A size of sheet in mm, length (along the grain) first; *N says how many there are, @PRICE what one costs. Give
+    /// several if there are. Without it the sheets of the materials that the list names.
+    #[arg(long, value_name = "LxW[*N][@PRICE]")]
+    pub(super) sheet: Vec<Sheet>,
+    /// mm between two parts: tool diameter plus margin [default: 8, or the workshop's].
+    #[arg(long, value_name = "MM", value_parser = millimetres)]
+    pub(super) gap: Option<f64>,
+    /// mm along each edge of a sheet that are not used [default: 10, or the workshop's].
+    #[arg(long, value_name = "MM", value_parser = millimetres)]
+    pub(super) trim: Option<f64>,
+    /// Take the first packing, without looking for better ones.
+    #[arg(long, conflicts_with_all = ["effort", "time_limit"])]
+    pub(super) quick: bool,
+    /// Steps of the search; more may find fewer sheets [default: by the number of parts].
+    #[arg(long, value_name = "STEPS", value_parser = steps)]
+    pub(super) effort: Option<usize>,
+    /// Where the search's random numbers start: another seed may find another packing [default: 1].
+    #[arg(long, value_name = "N")]
+    pub(super) seed: Option<u64>,
+    /// Seconds after which the search stops. The result then depends on the machine.
+    #[arg(long, value_name = "SECONDS", value_parser = seconds)]
+    pub(super) time_limit: Option<f64>,
+    /// Lay parts so that a panel saw can cut them: every cut from edge to edge.
+    #[arg(long, conflicts_with = "gap")]
+    pub(super) saw: bool,
+    /// mm that the saw's blade takes [default: 3.2].
+    #[arg(long, value_name = "MM", requires = "saw", value_parser = millimetres)]
+    pub(super) kerf: Option<f64>,
+    /// Most times that the saw's cuts change direction [default: as often as it takes].
+    #[arg(long, value_name = "N", requires = "saw", value_parser = stages)]
+    pub(super) stages: Option<usize>,
+    /// Turn no part: each lies as it is drawn, or across where the list says so.
+    #[arg(long)]
+    pub(super) no_turn: bool,
+    /// Unit of the DXF files, whatever they say themselves.
+    #[arg(long, value_name = "UNIT")]
+    pub(super) units: Option<Units>,
+    /// Read only this layer of the DXF files; give several if there are. Without it all.
+    #[arg(long, value_name = "NAME")]
+    pub(super) layer: Vec<String>,
+    /// Workshop file: tool, trim, layer names, DXF version, own materials and their sheets.
+    #[arg(long, value_name = "FILE")]
+    pub(super) workshop: Option<PathBuf>,
+    /// The set's own folder; out/ and the name of PARTS if left out.
+    #[arg(long, value_name = "DIR")]
+    pub(super) out: Option<PathBuf>,
+    /// How to print: text for people, or JSON on standard output for other software.
+    #[arg(long, default_value = "text")]
+    pub(super) format: Format,
+}
+
+/// A unit of length.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(super) enum Units {
+    /// Millimetres.
+    Mm,
+    /// Inches of 25.4 mm.
+    Inch,
+}
+
+impl From<Units> for Unit {
+    fn from(units: Units) -> Self {
+        match units {
+            Units::Mm => Unit::Millimetre,
+            Units::Inch => Unit::Inch,
+        }
+    }
+}
+
 /// For people or for machines.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 pub(super) enum Format {
@@ -169,6 +263,30 @@ pub(super) enum SchemaOf {
     Workshop,
     /// The kit.json of a set.
     Kit,
+}
+
+/// A number within limits.
+fn number(text: &str, most: f64, unit: &str) -> Result<f64, String> {
+    let number = text.parse::<f64>().ok().filter(|number| (0.0..=most).contains(number));
+    number.ok_or_else(|| format!("a number from 0 to {most}{unit} is needed"))
+}
+
+fn millimetres(text: &str) -> Result<f64, String> {
+    number(text, 10_000.0, " mm")
+}
+
+fn seconds(text: &str) -> Result<f64, String> {
+    number(text, 1e6, " seconds")
+}
+
+fn steps(text: &str) -> Result<usize, String> {
+    let steps = text.parse().ok().filter(|&steps| steps <= 1_000_000_000);
+    steps.ok_or_else(|| "a whole number of steps, at most 1000000000, is needed".to_owned())
+}
+
+fn stages(text: &str) -> Result<usize, String> {
+    let stages = text.parse().ok().filter(|stages| (2..=20).contains(stages));
+    stages.ok_or_else(|| "a whole number from 2 to 20 is needed".to_owned())
 }
 
 fn template_names() -> PossibleValuesParser {

@@ -6,13 +6,14 @@ use super::error::Error;
 use super::table::wrapped;
 use crate::build::all_rules;
 use crate::diag::{Rule, did_you_mean};
+use crate::{import, loose};
 
 /// Longest line, characters.
 const WIDTH: usize = 96;
 
 /// The text about one rule, or the list of all.
 pub(super) fn text(rule: Option<&str>) -> Result<String, Error> {
-    let rules = all_rules();
+    let rules = known();
     let Some(name) = rule else { return Ok(list(&rules)) };
     if let Some(rule) = rules.iter().find(|rule| rule.name == name) {
         return Ok(one(rule));
@@ -20,6 +21,14 @@ pub(super) fn text(rule: Option<&str>) -> Result<String, Error> {
     let near = did_you_mean(name, rules.iter().map(|rule| rule.name));
     let help = near.unwrap_or_else(|| "`baywright explain` lists them".to_owned());
     Err(Error::Other(format!("there is no rule called `{name}`; {help}")))
+}
+
+/// The rules of designs and those of drawings and cut lists, by name.
+fn known() -> Vec<&'static Rule> {
+    let mut rules = all_rules();
+    rules.extend(import::RULES.iter().chain(loose::RULES));
+    rules.sort_by_key(|rule| rule.name);
+    rules
 }
 
 fn list(rules: &[&Rule]) -> String {

@@ -19,7 +19,7 @@ pub(super) struct Unreadable {
 enum Why {
     Missing,
     Folder,
-    TooLarge,
+    TooLarge(u64),
     NotText,
     Other(io::Error),
 }
@@ -28,9 +28,9 @@ impl fmt::Display for Why {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Why::Missing => write!(f, "there is no such file"),
-            Why::Folder => write!(f, "it is a folder; give a YAML file"),
-            Why::TooLarge => {
-                write!(f, "it is larger than {} MiB; is this the right file?", MOST_BYTES / (1024 * 1024))
+            Why::Folder => write!(f, "it is a folder; give a file"),
+            Why::TooLarge(most) => {
+                write!(f, "it is larger than {} MiB; is this the right file?", most / (1024 * 1024))
             }
             Why::NotText => write!(f, "it is not UTF-8 text; save it as UTF-8"),
             Why::Other(error) => write!(f, "{error}"),
@@ -66,6 +66,11 @@ pub(super) fn beside(design: &Path, name: &str) -> Result<(String, String), Stri
     Ok((path.display().to_string(), text))
 }
 
+/// Reads a file of at most so many bytes, whatever it holds; else says why not.
+pub(super) fn bytes(path: &Path, most: u64) -> Result<Vec<u8>, String> {
+    bytes_of(path, most).map_err(|why| why.to_string())
+}
+
 /// The name of the design in this file, for a set that does not say its own: the file's, or its folder's for
 /// `design.yaml`; signs that a name cannot have become `-`.
 pub(super) fn design_name(path: &Path) -> String {
@@ -83,6 +88,11 @@ pub(super) fn design_name(path: &Path) -> String {
 }
 
 fn text_of(path: &Path) -> Result<String, Why> {
+    let text = String::from_utf8(bytes_of(path, MOST_BYTES)?).map_err(|_| Why::NotText)?;
+    Ok(text.strip_prefix('\u{feff}').map(str::to_owned).unwrap_or(text))
+}
+
+fn bytes_of(path: &Path, most: u64) -> Result<Vec<u8>, Why> {
     let failed = |error: io::Error| match error.kind() {
         io::ErrorKind::NotFound => Why::Missing,
         io::ErrorKind::IsADirectory => Why::Folder,
@@ -93,17 +103,16 @@ fn text_of(path: &Path) -> Result<String, Why> {
     if data.is_dir() {
         return Err(Why::Folder);
     }
-    if data.len() > MOST_BYTES {
-        return Err(Why::TooLarge);
+    if data.len() > most {
+        return Err(Why::TooLarge(most));
     }
     let mut bytes = Vec::new();
     // Pipes and devices have no size, so the reading is bounded too.
-    File::open(path).map_err(failed)?.take(MOST_BYTES + 1).read_to_end(&mut bytes).map_err(failed)?;
-    if bytes.len() as u64 > MOST_BYTES {
-        return Err(Why::TooLarge);
+    File::open(path).map_err(failed)?.take(most + 1).read_to_end(&mut bytes).map_err(failed)?;
+    if bytes.len() as u64 > most {
+        return Err(Why::TooLarge(most));
     }
-    let text = String::from_utf8(bytes).map_err(|_| Why::NotText)?;
-    Ok(text.strip_prefix('\u{feff}').map(str::to_owned).unwrap_or(text))
+    Ok(bytes)
 }
 
 #[cfg(test)]
@@ -139,7 +148,7 @@ mod tests {
         std::fs::write(at("large"), vec![b'#'; 5 << 20]).unwrap();
         let why = |name: &str| read(&at(name)).unwrap_err().why.to_string();
         assert_eq!(why("none"), "there is no such file");
-        assert_eq!(why("."), "it is a folder; give a YAML file");
+        assert_eq!(why("."), "it is a folder; give a file");
         assert_eq!(why("latin"), "it is not UTF-8 text; save it as UTF-8");
         assert_eq!(why("large"), "it is larger than 4 MiB; is this the right file?");
         assert_eq!(read(&at("marked")).unwrap().text, "a: 1");

@@ -51,8 +51,10 @@ pub(super) fn check(output: &mut Output, design: &DesignArguments) -> Result<boo
 
 /// The files of a finished design, once everything that must hold does.
 fn sound_bundle(finished: &Finished, run: &Run) -> Result<Bundle, Error> {
+    let hashes: Vec<String> = run.inputs.iter().map(|file| export::sha256(file.text.as_bytes())).collect();
+    let named = run.inputs.iter().zip(&hashes);
     let inputs: Vec<InputFile<'_>> =
-        run.inputs.iter().map(|file| InputFile { path: &file.name, text: &file.text }).collect();
+        named.map(|(file, sha256)| InputFile { path: &file.name, sha256 }).collect();
     let bundle = export::bundle(finished, &run.built.findings, &run.built.sources, &inputs);
     let broken = invariants::broken(finished, &bundle);
     if broken.is_empty() { Ok(bundle) } else { Err(Error::Broken(broken)) }

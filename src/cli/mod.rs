@@ -1,7 +1,7 @@
 //! The command line: arguments, files, terminal. The only place that touches the outside.
 //!
 //! Turns what was typed into a run of the stages, and what came of it into text, files and an exit code: 0 done,
-//! 1 the design has errors, 2 could not run. Decides nothing about designs.
+//! 1 the design or the parts have errors, 2 could not run. Decides nothing about designs.
 
 mod args;
 mod error;
@@ -9,6 +9,7 @@ mod explain;
 mod input;
 mod listing;
 mod make;
+mod nest;
 mod new;
 mod publish;
 mod set;
@@ -50,6 +51,7 @@ fn command(output: &mut Output, command: &Command) -> Result<bool, Error> {
     let text = match command {
         Command::Make { design, out } => return make::make(output, design, out.as_deref()),
         Command::Check { design } => return make::check(output, design),
+        Command::Nest(arguments) => return nest::nest(output, arguments),
         Command::New { list: true, .. } => new::list(),
         Command::New { name, template, list: false } => new::write(name, template)?,
         Command::Explain { rule } => explain::text(rule.as_deref())?,

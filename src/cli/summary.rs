@@ -24,15 +24,15 @@ pub(super) struct Outcome<'a> {
 }
 
 /// How many findings of each kind there are.
-struct Counts {
-    errors: usize,
-    warnings: usize,
-    accepted: usize,
-    notes: usize,
+pub(super) struct Counts {
+    pub(super) errors: usize,
+    pub(super) warnings: usize,
+    pub(super) accepted: usize,
+    pub(super) notes: usize,
 }
 
 impl Counts {
-    fn of(findings: &[Finding]) -> Self {
+    pub(super) fn of(findings: &[Finding]) -> Self {
         let count = |severity| {
             let open = |finding: &&Finding| finding.rule.severity == severity && finding.accepted.is_none();
             findings.iter().filter(open).count()
@@ -46,7 +46,7 @@ impl Counts {
     }
 
     /// `1 error, 2 warnings`; `no findings`.
-    fn words(&self) -> String {
+    pub(super) fn words(&self) -> String {
         let counts = [
             (self.errors, "error", "errors"),
             (self.warnings, "warning", "warnings"),
@@ -100,20 +100,7 @@ pub(super) fn json(outcome: &Outcome<'_>) -> Value {
 }
 
 fn kit(finished: &Finished) -> Value {
-    let sheets: Vec<Value> = finished
-        .groups
-        .iter()
-        .map(|group| {
-            let share = group.nesting.usage(&group.parts, &group.stock).share();
-            json!({
-                "material": group.material.id,
-                "sheets": group.nesting.sheets.len(),
-                "at_least": group.nesting.bound,
-                "used": rounded(share, 4),
-                "stock": kinds(group),
-            })
-        })
-        .collect();
+    let sheets: Vec<Value> = finished.groups.iter().map(group_json).collect();
     json!({
         "name": finished.design.name.value,
         "panels": finished.kit.panels.len(),
@@ -123,8 +110,20 @@ fn kit(finished: &Finished) -> Value {
     })
 }
 
+/// The sheets of one material for machines.
+pub(super) fn group_json(group: &SheetGroup) -> Value {
+    let share = group.nesting.usage(&group.parts, &group.stock).share();
+    json!({
+        "material": group.material.id,
+        "sheets": group.nesting.sheets.len(),
+        "at_least": group.nesting.bound,
+        "used": rounded(share, 4),
+        "stock": kinds(group),
+    })
+}
+
 /// `2 sheets of birch-12 (2440x1220), 61 % used; at least 1 is needed`.
-fn sheets(group: &SheetGroup) -> String {
+pub(super) fn sheets(group: &SheetGroup) -> String {
     let n = group.nesting.sheets.len();
     let kinds: Vec<(&str, usize)> = kinds(group).into_iter().collect();
     let sizes: Vec<String> = match kinds.as_slice() {

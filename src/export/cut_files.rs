@@ -1,16 +1,16 @@
-//! The cut files of a finished kit: every sheet with its panels, and every panel alone.
+//! The cut files of a kit or of loose parts: every sheet with its panels, and every panel alone.
 //!
-//! Takes a finished kit, gives [`CutFile`]s without a format. Face A is up throughout, so countersinks can be
+//! Takes what is cut, gives [`CutFile`]s without a format. Face A is up throughout, so countersinks can be
 //! cut where they stand.
 
 use super::cutfile::{CutFile, Item, Operation, Shape};
 use super::drawn::GRID_DECIMALS;
 use super::label::{self, Label, Region};
-use crate::finished::{Finished, SheetGroup};
+use crate::finished::{Blank, CutSet, SheetGroup, SheetMaterial};
 use crate::geom::{PanelFrame, Path, Point2, SheetFrame, SheetPlacement, Vector2};
-use crate::joints::Panel;
 use crate::nest::Sheet;
 use crate::number::{decimal, rounded};
+use std::collections::BTreeMap;
 
 /// A cut file with its place in the output folder, without the ending.
 #[derive(Clone, Debug, PartialEq)]
@@ -26,45 +26,64 @@ pub(crate) fn sheet_name(group: &SheetGroup, index: usize) -> String {
     format!("{}-{}", group.material.id, index + 1)
 }
 
-/// All cut files: sheets by material, then parts in the kit's order.
-pub(crate) fn all(finished: &Finished) -> Vec<NamedCutFile> {
-    let labels: Vec<Label<PanelFrame>> =
-        finished.kit.panels.iter().map(|panel| label::place(&region(panel), &panel.name)).collect();
-    let kit_name = &finished.design.name.value;
-    let mut files = Vec::new();
-    for group in &finished.groups {
+/// The sheets on which each panel lies, by the panel's index: `birch-12-1`, with how often if there are several of it.
+pub(crate) fn sheets_of_each(groups: &[SheetGroup]) -> BTreeMap<usize, String> {
+    let mut sheets: BTreeMap<usize, String> = BTreeMap::new();
+    for group in groups {
         for (i, sheet) in group.nesting.sheets.iter().enumerate() {
-            let file = sheet_file(finished, group, (i, sheet), &labels);
+            let mut times: BTreeMap<usize, usize> = BTreeMap::new();
+            for placed in &sheet.placed {
+                *times.entry(group.panels[placed.part]).or_default() += 1;
+            }
+            for (panel, times) in times {
+                let names = sheets.entry(panel).or_default();
+                let start = if names.is_empty() { "" } else { ", " };
+                let times = if times == 1 { String::new() } else { format!(" ({times})") };
+                *names += &format!("{start}{}{times}", sheet_name(group, i));
+            }
+        }
+    }
+    sheets
+}
+
+/// All cut files: sheets by material, then parts in the kit's order.
+pub(crate) fn all(set: &CutSet<'_>) -> Vec<NamedCutFile> {
+    let labels: Vec<Label<PanelFrame>> =
+        set.blanks.iter().map(|panel| label::place(&region(panel), panel.name)).collect();
+    let mut files = Vec::new();
+    for group in set.groups {
+        for (i, sheet) in group.nesting.sheets.iter().enumerate() {
+            let file = sheet_file(set, group, (i, sheet), &labels);
             files.push(NamedCutFile { stem: format!("sheets/{}", sheet_name(group, i)), file });
         }
     }
-    for (panel, label) in finished.kit.panels.iter().zip(&labels) {
+    for (panel, label) in set.blanks.iter().zip(&labels) {
         let (low, high) = panel.outline.bounds();
         let placement = SheetPlacement { x: -low.x, y: -low.y, angle: 0.0, flipped: false };
         let mut items = Vec::new();
         add_panel(&mut items, panel, placement, label);
-        let title = format!("{kit_name} {} ({})", panel.name, board(&panel.material));
+        let title = format!("{} {} ({})", set.name, panel.name, board(&panel.material));
         let size = (high.x - low.x, high.y - low.y);
-        let stem = format!("parts/{}", panel.name);
+        let stem = format!("parts/{}", panel.file);
         files.push(NamedCutFile { stem, file: CutFile { title, size, items } });
     }
     files
 }
 
 /// The material of a panel to write on.
-pub(crate) fn region(panel: &Panel) -> Region<PanelFrame> {
+pub(crate) fn region(panel: &Blank<'_>) -> Region<PanelFrame> {
     let widest = |bore: &crate::joints::Bore| {
         bore.countersink.map_or(bore.diameter, |sink| sink.diameter.max(bore.diameter))
     };
     Region {
         outline: panel.outline.clone(),
-        openings: panel.openings.iter().map(|opening| opening.path.clone()).collect(),
+        openings: panel.openings.iter().map(|&opening| opening.clone()).collect(),
         circles: panel.bores.iter().map(|bore| (bore.centre, widest(bore))).collect(),
     }
 }
 
 fn sheet_file(
-    finished: &Finished,
+    set: &CutSet<'_>,
     group: &SheetGroup,
     (index, sheet): (usize, &Sheet),
     labels: &[Label<PanelFrame>],
@@ -79,7 +98,7 @@ fn sheet_file(
     }
     for placed in &sheet.placed {
         let panel = group.panels[placed.part];
-        add_panel(&mut items, &finished.kit.panels[panel], placed.placement, &labels[panel]);
+        add_panel(&mut items, &set.blanks[panel], placed.placement, &labels[panel]);
     }
     let outlines =
         sheet.placed.iter().map(|placed| placed.placement.path_to_sheet(&group.parts[placed.part].outline));
@@ -94,7 +113,7 @@ fn sheet_file(
     let count = group.nesting.sheets.len();
     let title = format!(
         "{} {}, {}, sheet {} of {count}",
-        finished.design.name.value,
+        set.name,
         board(&group.material),
         stock.name,
         index + 1
@@ -112,8 +131,9 @@ fn sheet_file(
 }
 
 /// A material with its thickness: `birch-12, 12 mm (actual 11.8 mm)`.
-fn board(material: &crate::catalogue::Material) -> String {
-    let (nominal, actual) = (decimal(material.nominal, 2), decimal(material.actual, 2));
+fn board(material: &SheetMaterial) -> String {
+    let Some((nominal, actual)) = material.thickness else { return material.id.clone() };
+    let (nominal, actual) = (decimal(nominal, 2), decimal(actual, 2));
     if nominal == actual {
         format!("{}, {nominal} mm", material.id)
     } else {
@@ -122,8 +142,8 @@ fn board(material: &crate::catalogue::Material) -> String {
 }
 
 /// A panel with its holes and its name. What lies inside comes before the outline, which frees the part.
-fn add_panel(items: &mut Vec<Item>, panel: &Panel, placement: SheetPlacement, label: &Label<PanelFrame>) {
-    for bore in &panel.bores {
+fn add_panel(items: &mut Vec<Item>, panel: &Blank<'_>, placement: SheetPlacement, label: &Label<PanelFrame>) {
+    for bore in panel.bores {
         let centre = placement.to_sheet(bore.centre);
         items.push(item(Operation::Bore, Shape::Circle { centre, diameter: bore.diameter }));
         if let Some(sink) = bore.countersink {
@@ -133,9 +153,9 @@ fn add_panel(items: &mut Vec<Item>, panel: &Panel, placement: SheetPlacement, la
             items.push(item(Operation::Countersink { depth }, circle));
         }
     }
-    let openings = panel.openings.iter().map(|opening| placement.path_to_sheet(&opening.path));
+    let openings = panel.openings.iter().map(|opening| placement.path_to_sheet(opening));
     items.extend(openings.map(|path| item(Operation::Opening, Shape::Closed(path))));
-    items.push(item(Operation::Outline, Shape::Closed(placement.path_to_sheet(&panel.outline))));
+    items.push(item(Operation::Outline, Shape::Closed(placement.path_to_sheet(panel.outline))));
     add_label(items, placement, label);
 }
 
@@ -173,7 +193,7 @@ mod tests {
     #[test]
     fn a_part_shows_its_outline_holes_sinks_and_name() {
         let finished = example_kits::finished(example_kits::CAPTIVE_NUTS);
-        let files = all(&finished);
+        let files = all(&finished.cut_set());
         for panel in &finished.kit.panels {
             let stem = format!("parts/{}", panel.name);
             let file = &files.iter().find(|file| file.stem == stem).unwrap().file;
@@ -194,7 +214,7 @@ mod tests {
     #[test]
     fn a_sheet_shows_its_edge_its_trim_line_every_panel_on_it_and_what_it_is() {
         let finished = example_kits::finished(example_kits::ANGLES);
-        let files = all(&finished);
+        let files = all(&finished.cut_set());
         let sheets: Vec<_> = files.iter().filter(|file| file.stem.starts_with("sheets/")).collect();
         assert_eq!(sheets[0].stem, "sheets/birch-12-1");
         let outlines = |file: &CutFile| count(file, |item| item.operation == Operation::Outline);

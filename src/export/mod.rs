@@ -15,7 +15,8 @@ mod tables;
 pub(crate) mod words;
 
 use crate::diag::{self, Finding, Sources};
-use crate::finished::Finished;
+use crate::finished::{CutSet, Finished};
+use crate::loose::LooseParts;
 use crate::spec;
 use serde_json::json;
 use sha2::{Digest, Sha256};
@@ -51,13 +52,13 @@ impl Bundle {
     }
 }
 
-/// A text that the kit was made from.
+/// A file that the set was made from.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct InputFile<'a> {
     /// Path as it was given.
     pub(crate) path: &'a str,
-    /// What was read.
-    pub(crate) text: &'a str,
+    /// The hash of what was read, see [`sha256`].
+    pub(crate) sha256: &'a str,
 }
 
 /// Every file of a finished kit's folder, the manifest included.
@@ -72,18 +73,7 @@ pub(crate) fn bundle(
 
 /// Every file but the manifest.
 fn files(finished: &Finished, findings: &[Finding], sources: &Sources) -> Bundle {
-    let mut bundle = Bundle::default();
-    let layers = layers::names(&finished.design.workshop.layers);
-    let version = match finished.design.workshop.dxf_version.value {
-        spec::DxfVersion::R12 => dxf::DxfVersion::R12,
-        spec::DxfVersion::R2000 => dxf::DxfVersion::R2000,
-    };
-    let drawings = cut_files::all(finished);
-    for cut_files::NamedCutFile { stem, file } in &drawings {
-        bundle.insert(format!("{stem}.dxf"), dxf::write(file, &layers, version));
-        bundle.insert(format!("{stem}.svg"), svg::write(file, &layers));
-    }
-    bundle.drawings = drawings;
+    let mut bundle = drawings(&finished.cut_set());
     bundle.insert("cut-list.csv", tables::cut_list(finished));
     bundle.insert("hardware.csv", tables::hardware(finished));
     bundle.insert("mass.csv", tables::mass(finished));
@@ -93,12 +83,42 @@ fn files(finished: &Finished, findings: &[Finding], sources: &Sources) -> Bundle
     bundle
 }
 
+/// Every file of the folder of loose parts, the manifest included.
+pub(crate) fn loose_bundle(
+    loose: &LooseParts,
+    findings: &[Finding],
+    sources: &Sources,
+    inputs: &[InputFile<'_>],
+) -> Bundle {
+    let mut bundle = drawings(&loose.cut_set());
+    bundle.insert("cut-list.csv", tables::loose_cut_list(loose));
+    bundle.insert("report.html", report::loose(loose, findings, sources));
+    with_manifest(bundle, inputs)
+}
+
+/// The cut files of all sheets and parts.
+fn drawings(set: &CutSet<'_>) -> Bundle {
+    let mut bundle = Bundle::default();
+    let layers = layers::names(&set.workshop.layers);
+    let version = match set.workshop.dxf_version.value {
+        spec::DxfVersion::R12 => dxf::DxfVersion::R12,
+        spec::DxfVersion::R2000 => dxf::DxfVersion::R2000,
+    };
+    let drawings = cut_files::all(set);
+    for cut_files::NamedCutFile { stem, file } in &drawings {
+        bundle.insert(format!("{stem}.dxf"), dxf::write(file, &layers, version));
+        bundle.insert(format!("{stem}.svg"), svg::write(file, &layers));
+    }
+    bundle.drawings = drawings;
+    bundle
+}
+
 /// The files with the manifest: the hash of every input and of every output but itself.
 pub(crate) fn with_manifest(mut bundle: Bundle, inputs: &[InputFile<'_>]) -> Bundle {
     bundle.files.remove(MANIFEST);
     let inputs: Vec<_> = inputs
         .iter()
-        .map(|input| json!({"path": input.path.replace('\\', "/"), "sha256": sha256(input.text.as_bytes())}))
+        .map(|input| json!({"path": input.path.replace('\\', "/"), "sha256": input.sha256}))
         .collect();
     let outputs: Vec<_> =
         bundle.files.iter().map(|(path, bytes)| json!({"path": path, "sha256": sha256(bytes)})).collect();
@@ -121,7 +141,7 @@ mod tests {
     fn bundle_of(text: &str) -> Bundle {
         let built = example_kits::built(text);
         let finished = built.finished.as_ref().unwrap();
-        bundle(finished, &built.findings, &built.sources, &[InputFile { path: "kits\\design.yaml", text }])
+        bundle(finished, &built.findings, &built.sources, &[InputFile { path: "kits\\design.yaml", sha256: &sha256(text.as_bytes()) }])
     }
 
     #[test]

@@ -1,6 +1,7 @@
 //! The words that tables and `kit.json` use for the kinds of things, in one place so that all outputs agree.
 
 use crate::catalogue::{HeadKind, NutKind, WasherKind};
+use crate::import::cut_list::Grain;
 use crate::joints::Purpose;
 use crate::layout::Role;
 use crate::spec::{DxfVersion, HoleClass};
@@ -18,6 +19,15 @@ pub(crate) fn role(role: Role) -> &'static str {
         Role::BoxSide => "box-side",
         Role::BoxEnd => "box-end",
         Role::BoxBottom => "box-bottom",
+    }
+}
+
+/// How a part's length lies to the grain.
+pub(crate) fn grain(grain: Grain) -> &'static str {
+    match grain {
+        Grain::Kept => "kept",
+        Grain::Across => "across",
+        Grain::Free => "free",
     }
 }
 

@@ -17,10 +17,10 @@ mod side;
 pub(crate) mod tolerance;
 
 pub(crate) use frame::{Axes, PanelFrame, Placement, SheetFrame, SheetPlacement, VehicleFrame};
-pub(crate) use path::{Path, Vertex};
+pub(crate) use path::{Arc, Path, Vertex};
 pub(crate) use plate::{Aabb, Plate, overlap_depth};
 pub(crate) use region::Region;
-use side::Side;
+pub(crate) use side::Side;
 
 /// A point in space, in the frame `F`.
 pub(crate) type Point3<F> = euclid::Point3D<f64, F>;

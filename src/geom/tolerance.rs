@@ -19,3 +19,11 @@ pub(crate) const CHORD: f64 = 0.005;
 /// mm. An axis and the centre of its hole that are nearer are concentric; the contract of `kit.json` promises
 /// 0.1 mm, the model itself must hold a hundredth of that.
 pub(crate) const CONCENTRIC: f64 = 0.001;
+
+/// mm. Ends of drawn lines that are nearer to each other are one corner, and curves that are neither lines nor arcs
+/// are replaced by chords that stay within it: a tenth of what a router holds. Used by the reader of drawings.
+pub(crate) const JOINED: f64 = 0.01;
+
+/// mm. Lines of a drawing that come nearer to each other meet: far below what a machine can tell, far above what
+/// computing the place of a crossing loses. Used by the reader of drawings.
+pub(crate) const MEETING: f64 = 1e-5;

@@ -10,6 +10,7 @@ mod read_back;
 
 use crate::export::Bundle;
 use crate::finished::Finished;
+use crate::loose::LooseParts;
 
 /// Everything that does not hold; empty for a sound kit.
 pub(crate) fn broken(finished: &Finished, bundle: &Bundle) -> Vec<String> {
@@ -18,6 +19,30 @@ pub(crate) fn broken(finished: &Finished, bundle: &Bundle) -> Vec<String> {
     faults.extend(plates::sums(finished));
     faults.extend(plates::solids(finished));
     faults.extend(read_back::faults(finished, bundle));
+    faults
+}
+
+/// Everything that does not hold of loose parts and their files.
+pub(crate) fn broken_loose(loose: &LooseParts, bundle: &Bundle) -> Vec<String> {
+    let mut faults = Vec::new();
+    let mut times = vec![0_usize; loose.parts.len()];
+    for group in &loose.groups {
+        let material = &group.material.id;
+        let found = crate::nest::faults(&group.parts, &group.stock, group.clearances, &group.nesting);
+        faults.extend(found.into_iter().map(|fault| format!("sheets of {material}: {fault}")));
+        for placed in group.nesting.sheets.iter().flat_map(|sheet| &sheet.placed) {
+            let part = group.panels.get(placed.part).and_then(|&part| times.get_mut(part));
+            if let Some(times) = part {
+                *times += 1;
+            }
+        }
+    }
+    for (part, times) in loose.parts.iter().zip(times) {
+        if times != part.quantity {
+            faults.push(format!("{} is on sheets {times} times instead of {}", part.name, part.quantity));
+        }
+    }
+    faults.extend(read_back::drawing_faults(&loose.workshop.layers, bundle));
     faults
 }
 

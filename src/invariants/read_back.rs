@@ -6,6 +6,7 @@ use crate::export::drawn::written_name;
 use crate::export::kit_json::{self, KitDocument};
 use crate::export::{Bundle, KIT, layers};
 use crate::finished::Finished;
+use crate::spec::Layers;
 use dxf::entities::{Entity, EntityType};
 
 /// mm that a coordinate may differ by: files keep six decimals.
@@ -13,7 +14,14 @@ const SAME: f64 = 2e-6;
 
 pub(super) fn faults(finished: &Finished, bundle: &Bundle) -> Vec<String> {
     let mut faults: Vec<String> = kit_fault(finished, bundle).into_iter().collect();
-    let names = layers::names(&finished.design.workshop.layers);
+    faults.extend(drawing_faults(&finished.design.workshop.layers, bundle));
+    faults
+}
+
+/// Every cut file shows what it was made from.
+pub(super) fn drawing_faults(layers: &Layers, bundle: &Bundle) -> Vec<String> {
+    let mut faults = Vec::new();
+    let names = layers::names(layers);
     for NamedCutFile { stem, file } in &bundle.drawings {
         for (ending, fault) in [("dxf", dxf_fault as FileCheck), ("svg", svg_fault)] {
             let path = format!("{stem}.{ending}");

@@ -9,10 +9,6 @@ use crate::geom::{PanelFrame, Path, SheetPlacement};
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Turns {
     /// The part lies as it is drawn: a pattern or a grain with a direction.
-    #[cfg_attr(
-        not(test),
-        expect(dead_code, reason = "for cut lists; a kit's panels may always turn by a half")
-    )]
     Fixed,
     /// The part's u stays along the sheet: 0 or 180 degrees.
     GrainKept,

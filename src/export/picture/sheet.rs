@@ -6,9 +6,8 @@ use super::{Spot, area};
 use crate::export::cut_files::region;
 use crate::export::label::Region;
 use crate::export::svg::contour;
-use crate::finished::SheetGroup;
+use crate::finished::{Blank, SheetGroup};
 use crate::geom::{PanelFrame, Path, Point2, SheetFrame, Vertex};
-use crate::joints::{Kit, Panel};
 use crate::nest::{Placed, Sheet};
 use crate::number::decimal;
 
@@ -33,7 +32,7 @@ struct PartLabel {
 }
 
 /// Draws a sheet of a group.
-pub(crate) fn sheet(group: &SheetGroup, kit: &Kit, sheet: &Sheet) -> SheetPicture {
+pub(crate) fn sheet(group: &SheetGroup, blanks: &[Blank<'_>], sheet: &Sheet) -> SheetPicture {
     let (length, width) =
         group.stock.get(sheet.stock).map_or((0.0, 0.0), |stock| (stock.length, stock.width));
     let mut canvas = Canvas::new(length.max(width) / TEXTS_IN_LENGTH);
@@ -43,10 +42,10 @@ pub(crate) fn sheet(group: &SheetGroup, kit: &Kit, sheet: &Sheet) -> SheetPictur
         canvas.rectangle("trim", area(trim, trim, length - trim, width - trim));
     }
     for placed in &sheet.placed {
-        part(&mut canvas, &kit.panels[group.panels[placed.part]], placed);
+        part(&mut canvas, &blanks[group.panels[placed.part]], placed);
     }
     let mut key = Vec::new();
-    for PartLabel { label, keyed } in labels(group, kit, sheet, canvas.text_size()) {
+    for PartLabel { label, keyed } in labels(group, blanks, sheet, canvas.text_size()) {
         canvas.label("name", &label);
         key.extend(keyed);
     }
@@ -55,16 +54,16 @@ pub(crate) fn sheet(group: &SheetGroup, kit: &Kit, sheet: &Sheet) -> SheetPictur
 }
 
 /// The outline of a part with all that is cut into it.
-fn part(canvas: &mut Canvas, panel: &Panel, placed: &Placed) {
+fn part(canvas: &mut Canvas, panel: &Blank<'_>, placed: &Placed) {
     let mut way = |class: &str, path: &Path<SheetFrame>| {
         let (low, high) = path.bounds();
         canvas.commands(class, &contour(path, 0.0), area(low.x, low.y, high.x, high.y));
     };
-    way("part", &placed.placement.path_to_sheet(&panel.outline));
+    way("part", &placed.placement.path_to_sheet(panel.outline));
     for opening in &panel.openings {
-        way("cut", &placed.placement.path_to_sheet(&opening.path));
+        way("cut", &placed.placement.path_to_sheet(opening));
     }
-    for bore in &panel.bores {
+    for bore in panel.bores {
         let centre = spot(placed.placement.to_sheet(bore.centre));
         if let Some(sink) = bore.countersink {
             canvas.circle("sink", centre, sink.diameter / 2.0);
@@ -74,11 +73,11 @@ fn part(canvas: &mut Canvas, panel: &Panel, placed: &Placed) {
 }
 
 /// A label for each part: what fits of its name and size, else a number.
-fn labels(group: &SheetGroup, kit: &Kit, sheet: &Sheet, size: f64) -> Vec<PartLabel> {
+fn labels(group: &SheetGroup, blanks: &[Blank<'_>], sheet: &Sheet, size: f64) -> Vec<PartLabel> {
     let mut numbered = 0;
     let mut labels = Vec::with_capacity(sheet.placed.len());
     for placed in &sheet.placed {
-        let panel = &kit.panels[group.panels[placed.part]];
+        let panel = &blanks[group.panels[placed.part]];
         let place = place_on(panel, placed);
         if let Some(label) = place.fit(&texts(panel), size) {
             labels.push(PartLabel { label, keyed: None });
@@ -87,17 +86,17 @@ fn labels(group: &SheetGroup, kit: &Kit, sheet: &Sheet, size: f64) -> Vec<PartLa
         let number = numbered + 1;
         if let Some(label) = place.squeeze(&number.to_string(), size) {
             numbered = number;
-            labels.push(PartLabel { label, keyed: Some((number, panel.name.clone())) });
+            labels.push(PartLabel { label, keyed: Some((number, panel.name.to_owned())) });
         }
     }
     labels
 }
 
 /// What may be written in a part, best first: the name with the size, the name, the name in several lines.
-fn texts(panel: &Panel) -> Vec<Vec<String>> {
+fn texts(panel: &Blank<'_>) -> Vec<Vec<String>> {
     let (low, high) = panel.outline.bounds();
     let size = format!("{} x {}", decimal(high.x - low.x, 1), decimal(high.y - low.y, 1));
-    let name = panel.name.as_str();
+    let name = panel.name;
     let mut texts: Vec<Vec<String>> = vec![vec![name.to_owned(), size.clone()], vec![name.to_owned()]];
     let mut three = broken(name, 2);
     three.push(size);
@@ -107,7 +106,7 @@ fn texts(panel: &Panel) -> Vec<Vec<String>> {
 }
 
 /// The part's own region on the sheet, for labels.
-fn place_on(panel: &Panel, placed: &Placed) -> Place {
+fn place_on(panel: &Blank<'_>, placed: &Placed) -> Place {
     let Region { outline, openings, circles } = region(panel);
     let on_paper = |path: &Path<PanelFrame>| {
         let path = placed.placement.path_to_sheet(path);
@@ -160,12 +159,13 @@ mod tests {
     /// The labels of every sheet, checked: each inside its part and clear of openings, none on another.
     fn checked_labels(finished: &Finished) -> Vec<Vec<PartLabel>> {
         let mut all = Vec::new();
+        let blanks = finished.cut_set().blanks;
         for group in &finished.groups {
             for sheet in &group.nesting.sheets {
-                let labels = labels(group, &finished.kit, sheet, 40.0);
+                let labels = labels(group, &blanks, sheet, 40.0);
                 assert_eq!(labels.len(), sheet.placed.len(), "every part has a label");
                 for (placed, PartLabel { label, .. }) in sheet.placed.iter().zip(&labels) {
-                    let panel = &finished.kit.panels[group.panels[placed.part]];
+                    let panel = &blanks[group.panels[placed.part]];
                     assert!(place_on(panel, placed).holds(label.area()), "{label:?} leaves {}", panel.name);
                 }
                 let areas: Vec<Area> = labels.iter().map(|part| part.label.area()).collect();
@@ -215,7 +215,7 @@ mod tests {
                 cuts += panel.openings.len() + panel.bores.len();
                 sinks += panel.bores.iter().filter(|bore| bore.countersink.is_some()).count();
             }
-            let text = sheet(group, &finished.kit, nested).canvas.svg("sheet", 0.0);
+            let text = sheet(group, &finished.cut_set().blanks, nested).canvas.svg("sheet", 0.0);
             let number = |class: &str| text.matches(&format!("class=\"{class}\"")).count();
             assert_eq!((number("part"), number("cut"), number("sink")), (nested.placed.len(), cuts, sinks));
             assert_eq!((number("sheet"), number("trim")), (1, 1));

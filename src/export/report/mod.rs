@@ -6,6 +6,7 @@
 mod assembly;
 mod cautions;
 mod findings;
+mod loose;
 mod page;
 mod parts;
 mod pictures;
@@ -13,11 +14,8 @@ mod summary;
 
 use crate::diag::{Finding, Rule, Sources};
 use crate::finished::Finished;
-use page::{Section, escaped};
-use std::fmt::Write;
-
-/// Looks of the page, put into it.
-const STYLE: &str = include_str!("../../../templates/report.css");
+pub(crate) use loose::html as loose;
+use page::Section;
 
 /// `report.html`. `rules` are those that ran.
 pub(crate) fn html(
@@ -26,10 +24,11 @@ pub(crate) fn html(
     sources: &Sources,
     rules: &[&'static Rule],
 ) -> String {
+    let set = finished.cut_set();
     let sections = [
         Section { id: "figures", title: "Key figures", body: summary::key_figures(finished) },
         Section { id: "pictures", title: "The kit in its bay", body: pictures::kit(finished) },
-        Section { id: "sheets", title: "Sheets", body: pictures::sheets(finished) },
+        Section { id: "sheets", title: "Sheets", body: pictures::sheets(&set) },
         Section { id: "cut-list", title: "Cut list", body: parts::cut_list(finished) },
         Section { id: "drawers", title: "Drawers", body: assembly::drawers(finished) },
         Section { id: "hardware", title: "Hardware", body: parts::hardware(finished) },
@@ -40,20 +39,7 @@ pub(crate) fn html(
         Section { id: "rules", title: "Rules that ran", body: findings::rules(findings, rules) },
         Section { id: "cautions", title: "Cautions", body: cautions::cautions() },
     ];
-    let mut contents = String::new();
-    for Section { id, title, .. } in &sections {
-        let _ = writeln!(contents, "<li><a href=\"#{id}\">{title}</a></li>");
-    }
-    let body: String = sections.iter().map(Section::html).collect();
-    let name = escaped(&finished.design.name.value);
-    format!(
-        "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n\
-         <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n\
-         <meta name=\"color-scheme\" content=\"light dark\">\n<title>{name}: drawer kit</title>\n\
-         <style>\n{STYLE}</style>\n</head>\n<body>\n{}<nav aria-label=\"Contents\">\n<h2>Contents</h2>\n<ol>\n\
-         {contents}</ol>\n</nav>\n<main>\n{body}</main>\n</body>\n</html>\n",
-        summary::title_block(finished)
-    )
+    page::whole(&finished.design.name.value, "drawer kit", &summary::title_block(finished), &sections)
 }
 
 #[cfg(test)]
@@ -61,6 +47,7 @@ mod tests {
     use super::*;
     use crate::example_kits as example;
     use crate::golden;
+    use std::fmt::Write;
 
     fn report(spec: &str) -> String {
         let built = example::built(spec);

@@ -4,6 +4,26 @@
 
 use std::fmt::Write;
 
+/// Looks of the page, put into it.
+const STYLE: &str = include_str!("../../../templates/report.css");
+
+/// A page: title block, table of contents, sections. `kind` says in the window's title what it is a report of.
+pub(super) fn whole(name: &str, kind: &str, title_block: &str, sections: &[Section]) -> String {
+    let mut contents = String::new();
+    for Section { id, title, .. } in sections {
+        let _ = writeln!(contents, "<li><a href=\"#{id}\">{title}</a></li>");
+    }
+    let body: String = sections.iter().map(Section::html).collect();
+    let name = escaped(name);
+    format!(
+        "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n\
+         <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n\
+         <meta name=\"color-scheme\" content=\"light dark\">\n<title>{name}: {kind}</title>\n\
+         <style>\n{STYLE}</style>\n</head>\n<body>\n{title_block}<nav aria-label=\"Contents\">\n<h2>Contents</h2>\n<ol>\n\
+         {contents}</ol>\n</nav>\n<main>\n{body}</main>\n</body>\n</html>\n",
+    )
+}
+
 /// A text for an element or an attribute. Control characters, which HTML does not allow, become spaces.
 pub(super) fn escaped(text: &str) -> String {
     let mut safe = String::with_capacity(text.len());

@@ -2,8 +2,9 @@
 
 use super::page::Column::{Figures, Short, Words};
 use super::page::{Table, paragraph};
+use crate::export::cut_files::sheets_of_each;
 use crate::export::hardware as list;
-use crate::finished::{Finished, SheetGroup};
+use crate::finished::Finished;
 use crate::joints::AnglePiece;
 use crate::number::{decimal, fixed};
 use std::collections::BTreeMap;
@@ -20,7 +21,7 @@ pub(super) fn cut_list(finished: &Finished) -> String {
         Figures("Mass kg"),
         Short("Sheet"),
     ]);
-    let sheets = sheet_of_each(finished);
+    let sheets = sheets_of_each(&finished.groups);
     let mut sum = 0.0;
     for (i, (panel, weighed)) in finished.kit.panels.iter().zip(&finished.masses.parts).enumerate() {
         let (low, high) = panel.outline.bounds();
@@ -42,20 +43,6 @@ pub(super) fn cut_list(finished: &Finished) -> String {
         "Thickness is the sheet's actual one, measured or published, not the one that it is sold by. Length runs \
          along the face grain where the material has one; tabs are included. Holes are the round ones.",
     ) + &table.html()
-}
-
-/// Name of the sheet that each panel lies on, by the panel's index.
-fn sheet_of_each(finished: &Finished) -> BTreeMap<usize, String> {
-    let on = |group: &SheetGroup| -> Vec<(usize, String)> {
-        let sheets = group.nesting.sheets.iter().enumerate();
-        sheets
-            .flat_map(|(n, sheet)| {
-                let name = format!("{}-{}", group.material.id, n + 1);
-                sheet.placed.iter().map(move |placed| (group.panels[placed.part], name.clone()))
-            })
-            .collect()
-    };
-    finished.groups.iter().flat_map(on).collect()
 }
 
 /// What to order, with spares.

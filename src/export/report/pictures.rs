@@ -3,7 +3,7 @@
 use super::page::{escaped, figure, heading, paragraph};
 use super::summary::sheets_needed;
 use crate::export::picture::{self, Shown};
-use crate::finished::{Finished, SheetGroup};
+use crate::finished::{CutSet, Finished, SheetGroup};
 use crate::number::{decimal, fixed};
 use std::fmt::Write;
 
@@ -35,19 +35,22 @@ fn row(views: Vec<Shown>) -> String {
 }
 
 /// Every sheet with what lies on it.
-pub(super) fn sheets(finished: &Finished) -> String {
+pub(super) fn sheets(set: &CutSet<'_>) -> String {
     let mut html = String::new();
-    for group in &finished.groups {
-        html.push_str(&group_of(finished, group));
+    for group in set.groups {
+        html.push_str(&group_of(set, group));
     }
     html
 }
 
-fn group_of(finished: &Finished, group: &SheetGroup) -> String {
+fn group_of(set: &CutSet<'_>, group: &SheetGroup) -> String {
     let material = &group.material;
     let (sheets, bound) = (&group.nesting.sheets, group.nesting.bound);
     let title = if material.title.is_empty() { &material.id } else { &material.title };
-    let mut html = heading(&format!("{} ({title}, {} mm)", material.id, decimal(material.actual, 2)));
+    let mut html = heading(&match material.thickness {
+        Some((_, actual)) => format!("{} ({title}, {} mm)", material.id, decimal(actual, 2)),
+        None => material.id.clone(),
+    });
     let usage = group.nesting.usage(&group.parts, &group.stock);
     html.push_str(&paragraph(&format!(
         "{}; {}. Parts cover {} % of the area; {} mm stay between parts, {} mm along the edge are not used (dashed \
@@ -59,7 +62,7 @@ fn group_of(finished: &Finished, group: &SheetGroup) -> String {
         decimal(group.clearances.trim, 2),
     )));
     for (i, sheet) in sheets.iter().enumerate() {
-        let picture = picture::sheet(group, &finished.kit, sheet);
+        let picture = picture::sheet(group, &set.blanks, sheet);
         let title = format!("{} sheet {} of {}", material.id, i + 1, sheets.len());
         let stock = group.stock.get(sheet.stock).map_or("", |stock| stock.name.as_str());
         let yield_share = fixed(sheet.usage(&group.parts, &group.stock).share() * 100.0, 1);

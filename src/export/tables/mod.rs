@@ -2,10 +2,12 @@
 
 mod cut_list;
 mod hardware;
+mod loose;
 mod mass;
 
 pub(super) use cut_list::cut_list;
 pub(super) use hardware::hardware;
+pub(super) use loose::loose_cut_list;
 pub(super) use mass::mass;
 
 /// Decimals of a length in mm in a table: a tenth of what a router holds.

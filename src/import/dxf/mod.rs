@@ -1,0 +1,357 @@
+//! DXF drawings in text form, of any version: bytes to closed outlines in millimetres.
+//!
+//! Lines, arcs, circles and polylines keep their arcs; ellipses and splines become chords within
+//! [`JOINED`] of the curve. Blocks are put in where they are scaled alike in all directions. Texts, dimensions, points
+//! and fills are passed over; anything else that could be a contour is a fault. Time and memory are bounded.
+
+mod entities;
+mod motion;
+mod pairs;
+mod splines;
+#[cfg(test)]
+mod tests;
+
+use super::contours::{Curve, outlines};
+use super::rules::{BLOCK_MISSING, CONTOUR_EMPTY, COORDINATE_BAD, DRAWING_TOO_LARGE, DRAWING_UNREADABLE, SEVERAL_OUTLINES, UNITS_MISSING};
+use super::{Fault, Outline, shown};
+use crate::geom::tolerance::JOINED;
+use crate::geom::{PanelFrame, Point2, Vertex};
+use entities::{Entity, Mark, OnLayer, Read, Shape};
+use motion::Motion;
+use pairs::{Record, Records};
+use std::collections::BTreeMap;
+use std::f64::consts::TAU;
+
+/// Most bytes of a drawing.
+pub(crate) const MOST_BYTES: usize = 64 * 1024 * 1024;
+
+/// Most corners of all contours together, blocks counted as often as they are put in.
+const MOST_CORNERS: usize = 200_000;
+
+/// Most entities in a file.
+const MOST_ENTITIES: usize = 200_000;
+
+/// Most contours and loose curves.
+const MOST_CURVES: usize = 50_000;
+
+/// Blocks within blocks, at most.
+const DEEPEST: usize = 8;
+
+/// mm. Farther from the origin, digits are lost.
+const FARTHEST: f64 = 1e6;
+
+/// Most faults of single entities that are told.
+const MOST_TOLD: usize = 10;
+
+/// The unit of a drawing's numbers.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Unit {
+    /// mm.
+    Millimetre,
+    /// 25.4 mm.
+    Inch,
+}
+
+impl Unit {
+    fn millimetres(self) -> f64 {
+        match self {
+            Unit::Millimetre => 1.0,
+            Unit::Inch => 25.4,
+        }
+    }
+}
+
+/// How a drawing is to be read.
+#[derive(Clone, Copy, Debug, Default)]
+pub(crate) struct Reading<'a> {
+    /// Its unit, whatever the file says; `None` goes by the file, which must say.
+    pub(crate) unit: Option<Unit>,
+    /// The layers with contours; all if empty.
+    pub(crate) layers: &'a [String],
+}
+
+/// Which layers are asked for.
+#[derive(Clone, Copy, Debug)]
+struct Layers<'a>(&'a [String]);
+
+impl Layers<'_> {
+    fn of(self, name: &str) -> OnLayer {
+        if self.0.is_empty() || self.0.iter().any(|layer| layer.eq_ignore_ascii_case(name)) {
+            OnLayer::Wanted
+        } else if name == "0" {
+            OnLayer::Zero
+        } else {
+            OnLayer::Unwanted
+        }
+    }
+}
+
+/// The one outline of a drawing. Several are a fault: which of them was meant?
+pub(crate) fn read_one(bytes: &[u8], reading: Reading<'_>) -> Result<Outline, Vec<Fault>> {
+    let mut outlines = read(bytes, reading)?;
+    match (outlines.pop(), outlines.is_empty()) {
+        (Some(outline), true) => Ok(outline),
+        (Some(last), false) => {
+            let n = outlines.len() + 1;
+            outlines.push(last);
+            let places: Vec<String> =
+                outlines.iter().take(4).map(|outline| shown(outline.outline.vertices()[0].point)).collect();
+            let more = if n > places.len() { ", ..." } else { "" };
+            let message = format!("the drawing has {n} separate outer contours, at {}{more}", places.join(", "));
+            let help = "draw each part in a file of its own; with --layer only the layers that hold the part are read";
+            Err(vec![Fault::new(&SEVERAL_OUTLINES, message, help)])
+        }
+        (None, _) => Err(vec![Fault::new(&CONTOUR_EMPTY, "the drawing has no contour", "is it on the layers that are read, and not in a paper layout?")]),
+    }
+}
+
+/// Every outline of a drawing with its openings, in the order of the file.
+pub(crate) fn read(bytes: &[u8], reading: Reading<'_>) -> Result<Vec<Outline>, Vec<Fault>> {
+    if bytes.len() > MOST_BYTES {
+        let message = format!("the drawing is larger than {} MiB", MOST_BYTES / (1024 * 1024));
+        return Err(vec![Fault::new(&DRAWING_TOO_LARGE, message, "export the part alone, without the drawing around it")]);
+    }
+    let drawing = Drawing::read(bytes, Layers(reading.layers))?;
+    let unit = match reading.unit {
+        Some(unit) => unit,
+        None => unit_of(drawing.units).map_err(|fault| vec![fault])?,
+    };
+    let mut expansion = Expansion { drawing: &drawing, curves: Vec::new(), corners: 0 };
+    let whole = Motion::scaling(unit.millimetres(), false);
+    for entity in drawing.entities.iter().filter(|entity| entity.layer == OnLayer::Wanted) {
+        expansion.add(entity, whole, 0).map_err(|fault| vec![fault])?;
+    }
+    outlines(expansion.curves)
+}
+
+/// The unit that a file states (codes of `$INSUNITS`, DXF reference; from memory).
+fn unit_of(code: Option<i64>) -> Result<Unit, Fault> {
+    let said = match code {
+        Some(4) => return Ok(Unit::Millimetre),
+        Some(1) => return Ok(Unit::Inch),
+        None | Some(0) => "the drawing does not say its unit ($INSUNITS)".to_owned(),
+        Some(code) => {
+            let name = match code {
+                2 => "feet",
+                5 => "centimetres",
+                6 => "metres",
+                _ => "another unit",
+            };
+            format!("the drawing is in {name} ($INSUNITS {code}), which is not read")
+        }
+    };
+    Err(Fault::new(&UNITS_MISSING, said, "say --units mm or --units inch once you know which it is, or save it in millimetres"))
+}
+
+/// What of a file can become contours.
+#[derive(Debug, Default)]
+struct Drawing {
+    entities: Vec<Entity>,
+    blocks: BTreeMap<String, Block>,
+    /// Code of the unit, if the file says.
+    units: Option<i64>,
+}
+
+/// Entities that can be put in as one.
+#[derive(Debug, Default)]
+struct Block {
+    base: (f64, f64),
+    entities: Vec<Entity>,
+}
+
+impl Drawing {
+    fn read(bytes: &[u8], layers: Layers<'_>) -> Result<Self, Vec<Fault>> {
+        let one = |fault| vec![fault];
+        let mut records = Records::new(bytes).map_err(one)?;
+        let mut drawing = Drawing::default();
+        let mut faults = Vec::new();
+        let (mut section, mut block, mut begun) = (String::new(), None::<(String, Block)>, None::<entities::Open>);
+        let mut count = 0;
+        while let Some(record) = records.next().map_err(one)? {
+            // A polyline's corners end with the first record that is none.
+            if let Some(mut open) = begun.take() {
+                if record.kind == "VERTEX" {
+                    open.corner(&record).map_err(one)?;
+                    begun = Some(open);
+                    continue;
+                }
+                drawing.keep(&mut block, open.ended());
+            }
+            match (&*record.kind, section.as_str()) {
+                ("SECTION", _) => {
+                    section = record.text(2).into_owned();
+                    if section == "HEADER" {
+                        drawing.units = units(&record);
+                    }
+                }
+                ("ENDSEC", _) => section.clear(),
+                ("BLOCK", "BLOCKS") => {
+                    let base = (record.number(10, 0.0).map_err(one)?, record.number(20, 0.0).map_err(one)?);
+                    block = Some((record.text(2).to_uppercase(), Block { base, entities: Vec::new() }));
+                }
+                ("ENDBLK", "BLOCKS") => {
+                    if let Some((name, block)) = block.take() {
+                        drawing.blocks.insert(name, block);
+                    }
+                }
+                (_, "ENTITIES") => {
+                    count += 1;
+                    match entities::entity(&record, layers) {
+                        Ok(Read::Entity(entity)) => drawing.keep(&mut None, entity),
+                        Ok(Read::Begun(open)) => begun = Some(open),
+                        Ok(Read::Nothing) => {}
+                        Err(fault) if faults.len() < MOST_TOLD => faults.push(fault),
+                        Err(_) => {}
+                    }
+                }
+                // A block may hold what cannot be read as long as nobody puts it in.
+                (_, "BLOCKS") if block.is_some() => {
+                    count += 1;
+                    match entities::entity(&record, layers) {
+                        Ok(Read::Entity(entity)) => drawing.keep(&mut block, entity),
+                        Ok(Read::Begun(open)) => begun = Some(open),
+                        Ok(Read::Nothing) | Err(_) => {}
+                    }
+                }
+                _ => {}
+            }
+            if count > MOST_ENTITIES {
+                return Err(one(too_large(&format!("more than {MOST_ENTITIES} entities"))));
+            }
+        }
+        if section.is_empty() && begun.is_none() && faults.is_empty() {
+            return Ok(drawing);
+        }
+        if faults.is_empty() {
+            faults.push(Fault::new(&DRAWING_UNREADABLE, "the file ends inside a section", "it was not saved whole; export it again"));
+        }
+        Err(faults)
+    }
+
+    fn keep(&mut self, block: &mut Option<(String, Block)>, entity: Entity) {
+        match block {
+            Some((_, block)) => block.entities.push(entity),
+            None => self.entities.push(entity),
+        }
+    }
+}
+
+/// The unit's code in the record of the header.
+fn units(header: &Record<'_>) -> Option<i64> {
+    let mut pairs = header.pairs.iter();
+    pairs.find(|pair| pair.code == 9 && pair.text() == "$INSUNITS")?;
+    pairs.next().map(pairs::Pair::whole)
+}
+
+fn too_large(what: &str) -> Fault {
+    Fault::new(&DRAWING_TOO_LARGE, format!("the drawing has {what}"), "export the part alone, and curves as arcs")
+}
+
+/// Entities with their blocks put in, as curves in millimetres.
+struct Expansion<'a> {
+    drawing: &'a Drawing,
+    curves: Vec<Curve<Mark>>,
+    corners: usize,
+}
+
+impl Expansion<'_> {
+    fn add(&mut self, entity: &Entity, motion: Motion, depth: usize) -> Result<(), Fault> {
+        let motion = if entity.underside { motion.after(Motion::underside()) } else { motion };
+        if let Shape::Insert(insert) = &entity.shape {
+            return self.put_in(insert, entity.mark, motion, depth);
+        }
+        let (corners, closed) = corners(&entity.shape, motion, entity.mark)?;
+        for corner in &corners {
+            let far = corner.point.x.abs() > FARTHEST || corner.point.y.abs() > FARTHEST;
+            // A bulge of 10,000 leaves a ten-thousandth of a circle open.
+            if far || !corner.point.is_finite() || !(corner.bulge.abs() <= 1e4) {
+                let message = format!("{} goes to {}, farther than 1 km from the origin, or bulges beyond a circle", entity.mark, shown(corner.point));
+                return Err(Fault::new(&COORDINATE_BAD, message, "move the drawing to the origin; is its unit right?"));
+            }
+        }
+        self.corners += corners.len();
+        if self.corners > MOST_CORNERS || self.curves.len() >= MOST_CURVES {
+            return Err(too_large(&format!("more than {MOST_CORNERS} corners or {MOST_CURVES} lines")));
+        }
+        self.curves.push(Curve { corners, closed, mark: entity.mark });
+        Ok(())
+    }
+
+    fn put_in(&mut self, insert: &entities::Insert, mark: Mark, motion: Motion, depth: usize) -> Result<(), Fault> {
+        let drawing = self.drawing;
+        let name = &insert.block;
+        let Some(block) = drawing.blocks.get(&name.to_uppercase()) else {
+            let message = format!("{mark} puts in a block `{name}` that the file does not have");
+            return Err(Fault::new(&BLOCK_MISSING, message, "explode the block in the drawing program"));
+        };
+        if depth >= DEEPEST {
+            let message = format!("{mark} puts in a block more than {DEEPEST} blocks deep");
+            return Err(Fault::new(&BLOCK_MISSING, message, "explode the block in the drawing program"));
+        }
+        for copy in insert.motions(block.base) {
+            // Every copy counts, so that blocks of blocks of nothing come to an end, too.
+            self.corners += 1;
+            if self.corners > MOST_CORNERS {
+                return Err(too_large(&format!("more than {MOST_CORNERS} corners")));
+            }
+            for entity in block.entities.iter().filter(|entity| entity.layer != OnLayer::Unwanted) {
+                self.add(entity, motion.after(copy), depth + 1)?;
+            }
+        }
+        Ok(())
+    }
+}
+
+/// The corners of a shape in millimetres, and whether it is closed.
+fn corners(shape: &Shape, motion: Motion, mark: Mark) -> Result<(Vec<Vertex<PanelFrame>>, bool), Fault> {
+    let at = |(x, y): (f64, f64), bulge: f64| Vertex { point: motion.point(x, y), bulge: motion.bulge(bulge) };
+    let sized = |radius: f64| {
+        if radius > 0.0 {
+            return Ok(());
+        }
+        let message = format!("{mark} has the radius {radius}");
+        Err(Fault::new(&CONTOUR_EMPTY, message, "delete it, or draw it at its true size"))
+    };
+    Ok(match shape {
+        Shape::Line(ends) => (ends.map(|end| at(end, 0.0)).to_vec(), false),
+        Shape::Corners { corners, closed } => (corners.iter().map(|&(x, y, bulge)| at((x, y), bulge)).collect(), *closed),
+        Shape::Circle { centre: (x, y), radius } => {
+            sized(*radius)?;
+            (vec![at((x + radius, *y), 1.0), at((x - radius, *y), 1.0)], true)
+        }
+        Shape::Arc { centre: (x, y), radius, start, end } => {
+            sized(*radius)?;
+            let sweep = (end - start).rem_euclid(360.0);
+            let sweep = if sweep > 0.0 { sweep } else { 360.0 };
+            // In two, so that neither comes near a full circle, of which ends and bulge would say nothing.
+            let bulge = (sweep.to_radians() / 8.0).tan();
+            let on = |degrees: f64| {
+                let p: Point2<PanelFrame> = Motion::turning(degrees).point(*radius, 0.0);
+                (x + p.x, y + p.y)
+            };
+            let corners = vec![at(on(*start), bulge), at(on(start + sweep / 2.0), bulge), at(on(start + sweep), 0.0)];
+            (corners, false)
+        }
+        Shape::Ellipse { centre, long, short, start, end } => {
+            sized(long.0.hypot(long.1))?;
+            let sweep = (end - start).rem_euclid(TAU);
+            let sweep = if sweep > 1e-9 { sweep } else { TAU };
+            // An ellipse is a circle seen aslant, so its chords are no farther off than those of the circle.
+            let radius = long.0.hypot(long.1) * motion.scale();
+            let step = 2.0 * (1.0 - (JOINED / radius).min(1.0)).acos();
+            let n = (sweep / step).ceil().clamp(4.0, MOST_CORNERS as f64);
+            #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "4 <= n <= 200,000")]
+            let n = n as u32;
+            let on = |i: u32| {
+                let (sin, cos) = (start + sweep * f64::from(i) / f64::from(n)).sin_cos();
+                (centre.0 + long.0 * cos + short.0 * sin, centre.1 + long.1 * cos + short.1 * sin)
+            };
+            ((0..=n).map(|i| at(on(i), 0.0)).collect(), false)
+        }
+        Shape::Spline(spline) => {
+            let points = spline.flattened(JOINED / motion.scale());
+            (points.into_iter().map(|point| at(point, 0.0)).collect(), false)
+        }
+        Shape::Insert(_) => (Vec::new(), false),
+    })
+}

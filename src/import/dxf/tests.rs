@@ -1,0 +1,3 @@
+//! Drawings as other programs write them, faults of every kind, and our own files read back.
+
+use super::*;
