@@ -5,7 +5,6 @@ BAYWRIGHT names the program. 200 cut lists from seeds, see checks/cases.py.
 """
 
 import concurrent.futures
-import os
 import subprocess
 
 import ezdxf
@@ -14,13 +13,6 @@ import pytest
 from checks import cases, nested, paths
 
 CASES = 200
-
-
-@pytest.fixture
-def program():
-    path = os.environ.get("BAYWRIGHT")
-    assert path, "BAYWRIGHT names no program"
-    return path
 
 
 def nest(program, case, folder):
