@@ -12,11 +12,15 @@ mod frame;
 mod path;
 mod plate;
 mod polygon;
+mod region;
+mod side;
 pub(crate) mod tolerance;
 
 pub(crate) use frame::{Axes, PanelFrame, Placement, SheetFrame, SheetPlacement, VehicleFrame};
-pub(crate) use path::{Arc, Path, Vertex, distance_to_side};
+pub(crate) use path::{Arc, Path, Vertex};
 pub(crate) use plate::{Aabb, Plate, overlap_depth};
+pub(crate) use region::Region;
+pub(crate) use side::Side;
 
 /// A point in space, in the frame `F`.
 pub(crate) type Point3<F> = euclid::Point3D<f64, F>;

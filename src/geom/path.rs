@@ -1,7 +1,7 @@
 //! A closed path of straight lines and circular arcs, in one frame.
 
-use super::{Point2, Vector2};
-use std::f64::consts::{PI, TAU};
+use super::{Point2, Side, Vector2};
+use std::f64::consts::PI;
 
 /// A corner of a path and the way to the next one.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -101,19 +101,11 @@ impl<F: Copy> Path<F> {
     /// The smallest axis-aligned rectangle around the path: (lower left, upper right). Arcs count with their
     /// true extent.
     pub(crate) fn bounds(&self) -> (Point2<F>, Point2<F>) {
-        let mut low = Point2::new(f64::INFINITY, f64::INFINITY);
-        let mut high = Point2::new(f64::NEG_INFINITY, f64::NEG_INFINITY);
-        for (a, b, bulge) in self.sides() {
-            low = low.min(a);
-            high = high.max(a);
-            if bulge != 0.0 {
-                for p in Arc::new(a, b, bulge).extreme_points() {
-                    low = low.min(p);
-                    high = high.max(p);
-                }
-            }
-        }
-        (low, high)
+        let none =
+            (Point2::new(f64::INFINITY, f64::INFINITY), Point2::new(f64::NEG_INFINITY, f64::NEG_INFINITY));
+        self.sides()
+            .map(|(a, b, bulge)| Side::new(a, b, bulge).bounds())
+            .fold(none, |(low, high), (least, most)| (low.min(least), high.max(most)))
     }
 
     /// The same path run the other way.
@@ -155,28 +147,12 @@ impl<F: Copy> Path<F> {
 
     /// Distance in mm from `p` to the nearest point of the path itself (0 on it), arcs by their true shape.
     pub(crate) fn distance_to(&self, p: Point2<F>) -> f64 {
-        self.sides().map(|side| distance_to_side(p, side)).fold(f64::INFINITY, f64::min)
+        self.sides().map(|(a, b, bulge)| Side::new(a, b, bulge).distance_to(p)).fold(f64::INFINITY, f64::min)
     }
 
     /// Whether `p` lies inside the path (either orientation); on the path itself either answer may come.
     pub(crate) fn contains(&self, p: Point2<F>) -> bool {
-        let mut winding = 0.0;
-        for (a, b, bulge) in self.sides() {
-            let (from, to) = (a - p, b - p);
-            let mut turn = from.cross(to).atan2(from.dot(to));
-            if bulge != 0.0 {
-                // Between chord and arc the point sees the arc pass on its other side: a full turn more.
-                let arc = Arc::new(a, b, bulge);
-                let beyond_chord = (b - a).cross(p - a) * bulge < 0.0;
-                // On the chord the two ends are seen half a turn apart, and the arc says on which side it passes.
-                if turn.abs() >= PI {
-                    turn = PI.copysign(bulge);
-                } else if beyond_chord && (p - arc.centre).length() < arc.radius {
-                    turn += TAU.copysign(bulge);
-                }
-            }
-            winding += turn;
-        }
+        let winding: f64 = self.sides().map(|(a, b, bulge)| Side::new(a, b, bulge).winding_about(p)).sum();
         winding.abs() > PI
     }
 
@@ -184,14 +160,6 @@ impl<F: Copy> Path<F> {
     #[cfg(test)]
     pub(crate) fn translated(&self, offset: Vector2<F>) -> Self {
         Path::new(self.vertices.iter().map(|v| Vertex { point: v.point + offset, bulge: v.bulge }).collect())
-    }
-}
-
-/// Distance in mm from `p` to a side of a path: its start, end and bulge.
-pub(crate) fn distance_to_side<F: Copy>(p: Point2<F>, (a, b, bulge): (Point2<F>, Point2<F>, f64)) -> f64 {
-    match bulge {
-        0.0 => distance_to_line(p, a, b),
-        _ => Arc::new(a, b, bulge).distance_to(p, a, b),
     }
 }
 
@@ -203,13 +171,6 @@ fn segment_area<F>(a: Point2<F>, b: Point2<F>, bulge: f64) -> f64 {
     let included = 4.0 * bulge.atan();
     let radius = (b - a).length() * (1.0 + bulge * bulge) / (4.0 * bulge.abs());
     radius * radius * (included - included.sin()) / 2.0
-}
-
-/// Distance in mm from `p` to the straight line from `a` to `b`.
-fn distance_to_line<F>(p: Point2<F>, a: Point2<F>, b: Point2<F>) -> f64 {
-    let along = b - a;
-    let t = if along.square_length() > 0.0 { (p - a).dot(along) / along.square_length() } else { 0.0 };
-    (p - (a + along * t.clamp(0.0, 1.0))).length()
 }
 
 /// A circular arc, worked out from its chord and bulge.
@@ -245,22 +206,6 @@ impl<F: Copy> Arc<F> {
         self.centre + Vector2::new(angle.cos(), angle.sin()) * self.radius
     }
 
-    /// Distance in mm from `p` to the arc, whose ends are `a` and `b`.
-    fn distance_to(&self, p: Point2<F>, a: Point2<F>, b: Point2<F>) -> f64 {
-        let from_centre = p - self.centre;
-        if self.covers(from_centre.y.atan2(from_centre.x)) {
-            (from_centre.length() - self.radius).abs()
-        } else {
-            (p - a).length().min((p - b).length())
-        }
-    }
-
-    /// Whether the direction `angle` (radians, from the centre) meets the arc.
-    fn covers(&self, angle: f64) -> bool {
-        let along = if self.included > 0.0 { angle - self.start } else { self.start - angle };
-        along.rem_euclid(TAU) <= self.included.abs()
-    }
-
     /// How many equal chords keep within `chord` mm of the arc.
     fn n_chords(&self, chord: f64) -> u32 {
         let step = 2.0 * (1.0 - (chord / self.radius).min(1.0)).acos();
@@ -276,14 +221,6 @@ impl<F: Copy> Arc<F> {
     fn towards_arc(&self) -> Vector2<F> {
         let middle = self.start + self.included / 2.0;
         Vector2::new(middle.cos(), middle.sin())
-    }
-
-    /// Those of the circle's four axis points that lie on the arc.
-    fn extreme_points(&self) -> impl Iterator<Item = Point2<F>> + '_ {
-        (0..4)
-            .map(|quarter| f64::from(quarter) * PI / 2.0)
-            .filter(|&angle| self.covers(angle))
-            .map(|angle| self.centre + Vector2::new(angle.cos(), angle.sin()) * self.radius)
     }
 }
 

@@ -4,6 +4,10 @@
 /// a million times what summing a hundred binary fractions can lose. Used wherever lengths are compared.
 pub(crate) const SAME_LENGTH: f64 = 1e-6;
 
+/// mm. An arc that stands off its chord by no more is the chord: a thousandth of [`SAME_LENGTH`], so that it
+/// decides nothing, and enough that the circle through a sheet's length of it still has a finite radius.
+pub(crate) const NEARLY_STRAIGHT: f64 = 1e-9;
+
 /// mm. Solids that reach into each other by less only touch. Larger than what flattening arcs and the integer
 /// grid of `geo`'s booleans can move an edge, a tenth of what a router holds. Used by overlap tests.
 pub(crate) const TOUCH: f64 = 0.01;

@@ -1,7 +1,7 @@
 //! Where two sides, straight or arcs, meet away from a corner that they share.
 
 use crate::geom::tolerance::{JOINED, MEETING, SAME_LENGTH};
-use crate::geom::{Arc, PanelFrame, Path, Point2, Vector2, Vertex, distance_to_side};
+use crate::geom::{self, Arc, PanelFrame, Path, Point2, Vector2, Vertex};
 
 type Point = Point2<PanelFrame>;
 
@@ -78,7 +78,7 @@ impl Side {
     }
 
     fn distance(&self, p: Point) -> f64 {
-        distance_to_side(p, (self.a, self.b, self.bulge))
+        geom::Side::new(self.a, self.b, self.bulge).distance_to(p)
     }
 
     fn middle(&self) -> Point {

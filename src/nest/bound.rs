@@ -226,6 +226,36 @@ mod tests {
         assert!(duals(1..50_000, 100_000, 20).len() <= 20);
     }
 
+    /// Worked out by hand from what [`Dual`] says; a value too small would only weaken the bound, and no packing
+    /// would tell.
+    #[test]
+    fn values_of_the_functions() {
+        let of = |dual: Dual, sheet: i64, lengths: &[i64]| -> Vec<i64> {
+            lengths.iter().chain([&sheet]).map(|&x| dual.of(x, sheet)).collect()
+        };
+        // Steps of a third of 12: 4 and 8 keep their length, others are rounded down to steps and grow by 3/2; all in
+        // half units, of which 12 has 24.
+        assert_eq!(of(Dual::Steps(2), 12, &[3, 4, 5, 7, 8, 9, 11]), [0, 8, 12, 12, 16, 24, 24, 24]);
+        // Steps of a half: 6 keeps it, a longer one counts as the whole.
+        assert_eq!(of(Dual::Steps(1), 12, &[5, 6, 7]), [0, 6, 12, 12]);
+        assert_eq!(of(Dual::Threshold(4), 12, &[3, 4, 8, 9]), [0, 4, 8, 12, 12]);
+        // Three of 3 go on 10; beside 6 goes one, beside 8 none.
+        assert_eq!(of(Dual::Units(3), 10, &[2, 3, 5, 6, 7, 8]), [0, 1, 1, 2, 2, 3, 3]);
+        assert_eq!(of(Dual::Identity, 10, &[2, 7]), [2, 7, 10]);
+    }
+
+    #[test]
+    fn the_functions_that_are_tried() {
+        // Of 30 the threshold is 30; 70 changes sides at 31, as 100 - 70 + 1; 50 is the half; of 100 nothing is left.
+        let tried = duals([30, 70, 50, 100, 30].into_iter(), 100, 1000);
+        let thresholds: Vec<Dual> = tried.iter().copied().filter(|dual| matches!(dual, Dual::Threshold(_))).collect();
+        assert_eq!(thresholds, [1, 30, 31, 50].map(Dual::Threshold));
+        assert_eq!(tried.len(), 1 + 8 + 2 * 4);
+        assert_eq!(evenly(&[1, 2, 3, 4, 5, 6], 3).collect::<Vec<_>>(), [1, 3, 5]);
+        assert_eq!(evenly(&[1, 2], 9).collect::<Vec<_>>(), [1, 2]);
+        assert_eq!(duals([30].into_iter(), 100, 0), [Dual::Identity]);
+    }
+
     proptest! {
         /// The property that makes a function dual feasible, on rows that fit.
         #[test]

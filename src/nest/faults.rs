@@ -1,21 +1,22 @@
 //! Says what is wrong with a packing; run at every `make` on what the search returned.
 //!
-//! Takes parts, stock, clearances and a packing; gives a sentence for each fault. Works on the true bounds of
-//! the placed outlines in millimetres and shares nothing with the search. Distances are those of the outlines'
-//! bounding rectangles: never larger than the true ones.
+//! Takes parts, stock, clearances and a packing; gives a sentence for each fault. Works on the true contours, lines
+//! and arcs, in millimetres, and shares nothing with the search. A length may fall short by
+//! [`SAME_LENGTH`](crate::geom::tolerance::SAME_LENGTH), a millionth of a millimetre: thousands of times what
+//! rounding does to lengths on a sheet, a thousandth of the grid of the search, and nothing to a tool.
 
 use super::cuttable::inseparable;
 use super::{Clearances, Cutting, Nesting, Part, Placed, Sheet, Stock, Turns};
 use crate::geom::tolerance::SAME_LENGTH;
-use crate::geom::{Path, Point2, SheetFrame};
+use crate::geom::{Path, Point2, Region, SheetFrame};
 
 /// mm. A part is too large for certain if it is so by more than rounding to micrometres can make it.
 const SURELY: f64 = 0.005;
 
 /// Everything wrong with the packing; empty if every part lies on exactly one sheet or is rightly called too
-/// large, inside the trimmed sheet, at least the gap from its neighbours, face A up unless either
-/// may be, its grain kept; for a saw,
-/// everything parted by cuts from edge to edge.
+/// large; inside the trimmed sheet, clear of defects, the gap from its neighbours (of which it may hold some in
+/// its openings), turned only as it may be and face A up unless either may be; if no sheet is used that is not
+/// in stock; and, for a saw, everything parted by cuts from edge to edge.
 pub(crate) fn faults(
     parts: &[Part],
     stock: &[Stock],
@@ -31,6 +32,7 @@ pub(crate) fn faults(
             None => faults.push(format!("sheet {number} is of stock {}, which does not exist", sheet.stock)),
         }
     }
+    faults.extend(quantity_faults(stock, nesting));
     for &part in &nesting.too_large {
         let fits =
             |kind: &&Stock| parts.get(part).is_some_and(|part| surely_fits(part, kind, clearances.trim));
@@ -67,13 +69,27 @@ fn count_faults(parts: &[Part], nesting: &Nesting) -> Vec<String> {
     faults
 }
 
-/// Whether the part goes on an empty sheet of this kind in an allowed turn, by more than rounding.
+/// Kinds of sheet of which more are used than there are.
+fn quantity_faults(stock: &[Stock], nesting: &Nesting) -> Vec<String> {
+    let used = |kind: usize| nesting.sheets.iter().filter(|sheet| sheet.stock == kind).count();
+    let kinds =
+        stock.iter().enumerate().filter_map(|(kind, stock)| Some((stock, stock.quantity?, used(kind))));
+    kinds
+        .filter(|(_, there, used)| used > there)
+        .map(|(stock, there, used)| format!("{used} sheets of {} are used but there are {there}", stock.name))
+        .collect()
+}
+
+/// Whether the part goes on an empty sheet of this kind in an allowed turn, by more than rounding. With defects
+/// nothing is certain.
 fn surely_fits(part: &Part, kind: &Stock, trim: f64) -> bool {
     let (low, high) = part.outline.bounds();
     let size = high - low;
     let (length, width) = (kind.length - 2.0 * trim - SURELY, kind.width - 2.0 * trim - SURELY);
     // An outline without vertices has no bounds and is rightly on no sheet.
     size.x >= 0.0
+        && kind.defects.is_empty()
+        && kind.quantity != Some(0)
         && ((size.x <= length && size.y <= width)
             || (part.turns == Turns::Free && size.y <= length && size.x <= width))
 }
@@ -99,34 +115,73 @@ fn sheet_faults(
 ) -> Vec<String> {
     let mut faults = Vec::new();
     if sheet.placed.is_empty() {
-        faults.push(format!("sheet {number} is empty"));
+        faults.push("nothing lies on it".to_owned());
     }
-    let mut boxes = Vec::with_capacity(sheet.placed.len());
+    let mut laid = Vec::with_capacity(sheet.placed.len());
     for placed in &sheet.placed {
         // A part that does not exist has been reported with the counts.
         let Some(part) = parts.get(placed.part) else { continue };
-        faults.extend(turn_fault(part, *placed).map(|fault| format!("sheet {number}: {fault}")));
-        let outline: Path<SheetFrame> = placed.placement.path_to_sheet(&part.outline);
-        let (low, high) = outline.bounds();
-        let trim = clearances.trim - SAME_LENGTH;
-        let inside =
-            low.x >= trim && low.y >= trim && high.x <= kind.length - trim && high.y <= kind.width - trim;
-        if !inside {
-            faults.push(format!(
-                "sheet {number}: part `{}` is not inside the trim of {} mm",
-                part.name, clearances.trim
-            ));
+        if !is_finite(part, *placed) {
+            faults.push(format!("part `{}` has a place or a corner that is no number", part.name));
+            continue;
         }
-        boxes.push(Outlined { name: &part.name, low, high });
+        let one = Laid::new(part, *placed);
+        faults.extend(turn_fault(part, *placed));
+        faults.extend(place_faults(&one, kind, clearances.trim));
+        laid.push(one);
     }
-    if cutting == Cutting::Guillotine
-        && let Some(names) = inseparable(&boxes, clearances.gap)
-    {
-        faults.push(format!("sheet {number}: no cut from edge to edge parts `{}`", names.join("`, `")));
+    if cutting == Cutting::Guillotine {
+        let boxes: Vec<Outlined> = laid.iter().map(Laid::outlined).collect();
+        let names = inseparable(&boxes, clearances.gap);
+        faults.extend(names.map(|names| format!("no cut from edge to edge parts `{}`", names.join("`, `"))));
     }
-    faults.extend(
-        gap_faults(boxes, clearances.gap).into_iter().map(|fault| format!("sheet {number}: {fault}")),
-    );
+    faults.extend(gap_faults(laid, clearances.gap));
+    faults.into_iter().map(|fault| format!("sheet {number}: {fault}")).collect()
+}
+
+/// Whether every figure of a part and its place is a number: comparisons with others would all come out false.
+fn is_finite(part: &Part, placed: Placed) -> bool {
+    let mut corners = std::iter::once(&part.outline).chain(&part.openings).flat_map(Path::vertices);
+    let placement = placed.placement;
+    corners.all(|corner| corner.point.is_finite() && corner.bulge.is_finite())
+        && [placement.x, placement.y, placement.angle].iter().all(|figure| figure.is_finite())
+}
+
+/// A part as it lies on the sheet.
+struct Laid<'a> {
+    name: &'a str,
+    material: Region<SheetFrame>,
+}
+
+impl<'a> Laid<'a> {
+    fn new(part: &'a Part, placed: Placed) -> Self {
+        let on_sheet = |path: &Path<_>| placed.placement.path_to_sheet(path);
+        let openings = part.openings.iter().map(on_sheet).collect();
+        Laid { name: &part.name, material: Region::new(on_sheet(&part.outline), openings) }
+    }
+
+    fn outlined(&self) -> Outlined<'a> {
+        let (low, high) = self.material.bounds();
+        Outlined { name: self.name, low, high }
+    }
+}
+
+/// A part over the trim or on a defect.
+fn place_faults(laid: &Laid, kind: &Stock, trim: f64) -> Vec<String> {
+    let mut faults = Vec::new();
+    let (low, high) = laid.material.bounds();
+    let least = trim - SAME_LENGTH;
+    let inside =
+        low.x >= least && low.y >= least && high.x <= kind.length - least && high.y <= kind.width - least;
+    if !inside {
+        faults.push(format!("part `{}` is not inside the trim of {trim} mm", laid.name));
+    }
+    for zone in &kind.defects {
+        let defect = Path::rectangle(zone.x, zone.y, zone.x + zone.length, zone.y + zone.width);
+        if let Some(at) = laid.material.shared(&Region::new(defect, Vec::new())) {
+            faults.push(format!("part `{}` lies on a defect at ({:.3}, {:.3})", laid.name, at.x, at.y));
+        }
+    }
     faults
 }
 
@@ -141,7 +196,6 @@ fn turn_fault(part: &Part, placed: Placed) -> Option<String> {
         Turns::GrainKept => 180.0,
         Turns::Free => 90.0,
     };
-    // Not `!= 0`: an angle that is not a number must be a fault too.
     let kept = placement.angle.rem_euclid(step).abs() <= f64::EPSILON;
     (!kept).then(|| {
         format!("part `{}` is turned by {} degrees, which it may not be", part.name, placement.angle)
@@ -149,37 +203,36 @@ fn turn_fault(part: &Part, placed: Placed) -> Option<String> {
 }
 
 /// Pairs nearer than the gap. Swept from left to right, so that only parts that share a stretch of the sheet's
-/// length are compared.
-fn gap_faults(mut boxes: Vec<Outlined>, gap: f64) -> Vec<String> {
-    boxes.sort_by(|a, b| a.low.x.total_cmp(&b.low.x));
+/// length are looked at, and of those only the ones whose boxes are near; a part in another's opening is.
+fn gap_faults(mut laid: Vec<Laid>, gap: f64) -> Vec<String> {
+    laid.sort_by(|a, b| a.outlined().low.x.total_cmp(&b.outlined().low.x));
     let mut faults = Vec::new();
-    for (i, a) in boxes.iter().enumerate() {
-        for b in boxes[i + 1..].iter().take_while(|b| b.low.x - a.high.x < gap) {
-            let distance = distance(a, b);
-            if distance < gap - SAME_LENGTH {
-                let how = if distance < 0.0 {
-                    format!("overlap by {:.4} mm", -distance)
-                } else {
-                    format!("are {distance:.4} mm apart, less than the gap of {gap} mm")
-                };
-                faults.push(format!("parts `{}` and `{}` {how}", a.name, b.name));
+    for (i, a) in laid.iter().enumerate() {
+        let (low, high) = a.material.bounds();
+        for b in laid[i + 1..].iter().take_while(|b| b.outlined().low.x - high.x < gap) {
+            let (other_low, other_high) = b.material.bounds();
+            if other_low.y - high.y < gap && low.y - other_high.y < gap {
+                faults.extend(pair_fault(a, b, gap));
             }
         }
     }
     faults
 }
 
-/// Distance between two rectangles, mm; negative, by how far they reach into each other, if they overlap.
-fn distance(a: &Outlined, b: &Outlined) -> f64 {
-    let along = (b.low.x - a.high.x).max(a.low.x - b.high.x);
-    let across = (b.low.y - a.high.y).max(a.low.y - b.high.y);
-    if along > 0.0 && across > 0.0 { along.hypot(across) } else { along.max(across) }
+fn pair_fault(a: &Laid, b: &Laid, gap: f64) -> Option<String> {
+    let how = match (a.material.shared(&b.material), a.material.approach(&b.material, gap - SAME_LENGTH)) {
+        (Some(at), _) => format!("overlap at ({:.3}, {:.3})", at.x, at.y),
+        (None, Some(distance)) => format!("are {distance:.6} mm apart, less than the gap of {gap} mm"),
+        (None, None) => return None,
+    };
+    Some(format!("parts `{}` and `{}` {how}", a.name, b.name))
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::geom::{Path, SheetPlacement};
+    use crate::geom::SheetPlacement;
+    use crate::nest::model::Zone;
 
     const CLEARANCES: Clearances = Clearances { gap: 8.0, trim: 10.0 };
 
@@ -238,8 +291,11 @@ mod tests {
 
     #[test]
     fn gaps_a_micrometre_short_and_overlaps() {
-        assert_one(&planted(|n| n.sheets[0].placed[1].placement.x -= 0.001), "7.9990 mm apart");
-        assert_one(&planted(|n| n.sheets[0].placed[1].placement.x = 20.0), "overlap by 200.0000 mm");
+        assert_one(&planted(|n| n.sheets[0].placed[1].placement.x -= 0.001), "7.999000 mm apart");
+        // Two millionths of a millimetre count, half of one does not.
+        assert_one(&planted(|n| n.sheets[0].placed[1].placement.x -= 2e-6), "7.999998 mm apart");
+        assert_eq!(planted(|n| n.sheets[0].placed[1].placement.x -= 5e-7), Vec::<String>::new());
+        assert_one(&planted(|n| n.sheets[0].placed[1].placement.x = 20.0), "`left` and `right` overlap at");
         // Corner to corner the straight distance counts: 3-4-5 apart is too near, 6-8-10 is not.
         let corner = |dx, dy| {
             planted(|n| {
@@ -247,7 +303,7 @@ mod tests {
                 n.sheets[0].placed[1].placement.y = 210.0 + dy;
             })
         };
-        assert_one(&corner(3.0, 4.0), "5.0000 mm apart");
+        assert_one(&corner(3.0, 4.0), "5.000000 mm apart");
         assert_eq!(corner(6.0, 8.0), Vec::<String>::new());
     }
 
@@ -303,8 +359,127 @@ mod tests {
     fn a_wrong_bound_an_empty_sheet_and_an_unknown_stock() {
         assert_one(&planted(|n| n.bound = 2), "the lower bound is 2 sheets but 1 were used");
         let empty = Sheet { stock: 0, placed: vec![] };
-        assert_one(&planted(|n| n.sheets.push(empty.clone())), "sheet 2 is empty");
+        assert_one(&planted(|n| n.sheets.push(empty.clone())), "sheet 2: nothing lies on it");
         assert_one(&planted(|n| n.sheets[0].stock = 4), "stock 4, which does not exist");
+    }
+
+    /// A ring in a plate of 300 x 200: a round opening of radius 80 about its middle.
+    fn ring() -> Part {
+        let opening = Path::circle(Point2::new(150.0, 100.0), 80.0).clockwise();
+        Part { openings: vec![opening], ..part("ring", Turns::Free) }
+    }
+
+    /// What is found of two parts, the first at (10, 10) and the second's origin at (x, y).
+    fn of_two(first: Part, second: Part, x: f64, y: f64) -> Vec<String> {
+        let (_, stock, mut nesting) = setting();
+        let second_place = &mut nesting.sheets[0].placed[1].placement;
+        (second_place.x, second_place.y) = (x, y);
+        faults(&[first, second], &stock, CLEARANCES, &nesting)
+    }
+
+    #[test]
+    fn a_part_in_an_opening_counts_from_contour_to_contour() {
+        let disc = |radius: f64| Part {
+            name: "disc".to_owned(),
+            outline: Path::circle(Point2::new(0.0, 0.0), radius),
+            ..part("", Turns::Fixed)
+        };
+        // The opening's middle lies at (160, 110) on the sheet: 72 leave 8 all round, less than a millionth counts.
+        assert_eq!(of_two(ring(), disc(72.0), 160.0, 110.0), Vec::<String>::new());
+        assert_one(&of_two(ring(), disc(72.0), 160.1, 110.0), "`ring` and `disc` are 7.900000 mm apart");
+        assert_one(&of_two(ring(), disc(72.1), 160.0, 110.0), "7.900000 mm apart");
+        // 3-4-5 off the middle: 80 - 60 - 5 = 15 are left, off by 15 only 5.
+        assert_eq!(of_two(ring(), disc(60.0), 163.0, 114.0), Vec::<String>::new());
+        assert_one(&of_two(ring(), disc(60.0), 169.0, 122.0), "5.000000 mm apart");
+        assert_one(&of_two(ring(), disc(60.0), 190.0, 110.0), "overlap at");
+        // In the material of the plate, and around all of it.
+        assert_one(&of_two(ring(), disc(10.0), 40.0, 40.0), "overlap at");
+        let beside = of_two(ring(), disc(200.0), 210.0, 210.0);
+        assert_one(&beside, "overlap at");
+    }
+
+    #[test]
+    fn rounded_neighbours_may_lie_where_their_boxes_overlap() {
+        let disc = |name: &str| Part {
+            name: name.to_owned(),
+            outline: Path::circle(Point2::new(0.0, 0.0), 100.0),
+            ..part("", Turns::Free)
+        };
+        // Centres 6-8-10 apart, times 20.8: 208 - 200 leaves 8.
+        let at = |dx: f64, dy: f64| {
+            let (_, stock, mut nesting) = setting();
+            nesting.sheets[0].placed[0].placement =
+                SheetPlacement { x: 150.0, y: 150.0, angle: 0.0, flipped: false };
+            nesting.sheets[0].placed[1].placement =
+                SheetPlacement { x: 150.0 + dx, y: 150.0 + dy, angle: 90.0, flipped: false };
+            faults(&[disc("one"), disc("other")], &stock, CLEARANCES, &nesting)
+        };
+        assert_eq!(at(6.0 * 20.8, 8.0 * 20.8), Vec::<String>::new());
+        assert_one(&at(6.0 * 20.7, 8.0 * 20.7), "7.000000 mm apart");
+    }
+
+    #[test]
+    fn parts_on_a_defect_and_defects_in_an_opening() {
+        let found = |x: f64, y: f64, side: f64| {
+            let (_, mut stock, mut nesting) = setting();
+            stock[0].defects = vec![Zone { x, y, length: side, width: side }];
+            nesting.sheets[0].placed.truncate(1);
+            faults(&[ring()], &stock, CLEARANCES, &nesting)
+        };
+        assert_one(&found(300.0, 200.0, 50.0), "`ring` lies on a defect at");
+        // Beside the plate, touching it; in the opening; as large as the opening's square corner reach.
+        assert_eq!(found(310.0, 10.0, 50.0), Vec::<String>::new());
+        assert_eq!(found(150.0, 100.0, 20.0), Vec::<String>::new());
+        assert_eq!(found(160.0 - 56.5, 110.0 - 56.5, 113.0), Vec::<String>::new());
+        assert_one(&found(160.0 - 57.0, 110.0 - 57.0, 114.0), "lies on a defect");
+        // A defect all around it, and one all within its material.
+        assert_one(&found(0.0, 0.0, 500.0), "lies on a defect");
+        assert_one(&found(20.0, 20.0, 5.0), "lies on a defect");
+    }
+
+    #[test]
+    fn more_sheets_than_there_are() {
+        let (parts, mut stock, nesting) = setting();
+        stock[0].quantity = Some(1);
+        assert_eq!(faults(&parts, &stock, CLEARANCES, &nesting), Vec::<String>::new());
+        stock[0].quantity = Some(0);
+        assert_one(
+            &faults(&parts, &stock, CLEARANCES, &nesting),
+            "1 sheets of 1000x500 are used but there are 0",
+        );
+    }
+
+    #[test]
+    fn what_is_no_number() {
+        assert_one(
+            &planted(|n| n.sheets[0].placed[1].placement.x = f64::NAN),
+            "`right` has a place or a corner",
+        );
+        let mut odd = ring();
+        odd.openings.push(Path::circle(Point2::new(f64::NAN, 0.0), 1.0));
+        assert_one(&of_two(odd, part("other", Turns::Free), 318.0, 10.0), "`ring` has a place or a corner");
+    }
+
+    /// Ten thousand rings with a disc each, in rows: a judge that compared every pair would not be done.
+    #[test]
+    fn ten_thousand_parts_are_judged_in_a_moment() {
+        let disc = Part { outline: Path::circle(Point2::new(0.0, 0.0), 72.0), ..part("disc", Turns::Free) };
+        let mut parts = Vec::new();
+        let mut placed = Vec::new();
+        for number in 0..5000_u32 {
+            let (x, y) = (10.0 + 308.0 * f64::from(number % 100), 10.0 + 208.0 * f64::from(number / 100));
+            for (one, x, y) in [(ring(), x, y), (disc.clone(), x + 150.0, y + 100.0)] {
+                let placement = SheetPlacement { x, y, angle: 0.0, flipped: false };
+                placed.push(Placed { part: parts.len(), placement });
+                parts.push(one);
+            }
+        }
+        let stock = [Stock { length: 40_000.0, width: 20_000.0, ..Stock::default() }];
+        let mut nesting =
+            Nesting { sheets: vec![Sheet { stock: 0, placed }], bound: 1, ..Nesting::default() };
+        assert_eq!(faults(&parts, &stock, CLEARANCES, &nesting), Vec::<String>::new());
+        nesting.sheets[0].placed[7777].placement.x += 0.1;
+        assert_one(&faults(&parts, &stock, CLEARANCES, &nesting), "7.900000 mm apart");
     }
 
     #[test]
@@ -314,5 +489,13 @@ mod tests {
             n.too_large.push(1);
         });
         assert_one(&found, "`right` is called too large but fits 1000x500");
+        // With none left, or with a defect, it may be.
+        let (parts, stock, mut nesting) = setting();
+        nesting.sheets.clear();
+        (nesting.bound, nesting.too_large) = (0, vec![0, 1]);
+        let zone = Zone { x: 0.0, y: 0.0, length: 1.0, width: 1.0 };
+        let none = Stock { quantity: Some(0), ..stock[0].clone() };
+        let spoiled = Stock { defects: vec![zone], ..stock[0].clone() };
+        assert_eq!(faults(&parts, &[none, spoiled], CLEARANCES, &nesting), Vec::<String>::new());
     }
 }

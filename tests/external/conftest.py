@@ -35,3 +35,11 @@ def kits():
     if not found:
         pytest.fail("BAYWRIGHT_OUT names no output folder (several: separate them by colons)")
     return found
+
+
+@pytest.fixture
+def program():
+    path = os.environ.get("BAYWRIGHT")
+    if not path:
+        pytest.fail("BAYWRIGHT names no program")
+    return path

@@ -67,8 +67,8 @@ def bounds(path):
     return min(xs), min(ys), max(xs), max(ys)
 
 
-def flattened(path, outward=False):
-    """Corner points with arcs as chords within CHORD. With `outward` the polygon covers the region of a
+def flattened(path, outward=False, chord=CHORD):
+    """Corner points with arcs as chords within `chord`. With `outward` the polygon covers the region of a
     counter-clockwise path: an arc that bulges out is replaced by its tangents."""
     points = []
     for a, b, bulge in sides(path):
@@ -76,7 +76,7 @@ def flattened(path, outward=False):
         if not bulge:
             continue
         centre, radius, start, included = arc(a, b, bulge)
-        step = 2 * math.acos(max(1 - CHORD / (2 * radius), -1))
+        step = 2 * math.acos(max(1 - chord / (2 * radius), -1))
         n = max(math.ceil(abs(included) / step), 3)
         if outward and bulge > 0:
             reach = radius / math.cos(included / n / 2)
@@ -88,8 +88,9 @@ def flattened(path, outward=False):
     return points
 
 
-def polygon(outline, openings=(), outward=False):
-    return Polygon(flattened(outline, outward), [flattened(opening) for opening in openings])
+def polygon(outline, openings=(), outward=False, chord=CHORD):
+    holes = [flattened(opening, chord=chord) for opening in openings]
+    return Polygon(flattened(outline, outward, chord), holes)
 
 
 def transformed(path, placed):
