@@ -4,7 +4,7 @@ use crate::catalogue::Catalogue;
 use crate::diag::{Findings, Rule, Sources};
 use crate::finished::{Finished, SheetGroup, with_solid};
 use crate::joints::Kit;
-use crate::nest::{Clearances, Part, Stock, Turns};
+use crate::nest::{Clearances, Cutting, Part, Sawing, Settings, Stock, Turns};
 use crate::solid::PlateFigures;
 use crate::spec::{Design, Input, Open};
 use crate::{accept, catalogue, checks, joints, layout, mass, nest, solid, spec};
@@ -48,6 +48,9 @@ fn finish(findings: &mut Findings, design: Design) -> Option<Finished> {
     Some(finished)
 }
 
+/// mm. The least piece of a sawn sheet that is kept as an offcut, either way round: common practice, no source.
+const SMALLEST_OFFCUT: (f64, f64) = (600.0, 300.0);
+
 /// Panels by material, nested; materials in order of their id.
 fn sheet_groups(design: &Design, kit: &Kit) -> Vec<SheetGroup> {
     let mut by_material: BTreeMap<&str, Vec<usize>> = BTreeMap::new();
@@ -55,7 +58,11 @@ fn sheet_groups(design: &Design, kit: &Kit) -> Vec<SheetGroup> {
         by_material.entry(&panel.material.id).or_default().push(i);
     }
     let workshop = &design.workshop;
-    let gap = workshop.tool.diameter.value + workshop.tool.margin.value;
+    let (cutting, gap) = match workshop.cutting.value {
+        spec::Cutting::Router => (Cutting::Free, workshop.tool.diameter.value + workshop.tool.margin.value),
+        spec::Cutting::Saw => (Cutting::Guillotine, workshop.saw.kerf.value),
+    };
+    let stages = usize::try_from(workshop.saw.stages.value).ok().filter(|_| cutting == Cutting::Guillotine);
     let clearances = Clearances { gap, trim: workshop.trim.value };
     by_material
         .into_values()
@@ -72,8 +79,14 @@ fn sheet_groups(design: &Design, kit: &Kit) -> Vec<SheetGroup> {
                 .iter()
                 .map(|size| Stock { name: size.name.clone(), length: size.length, width: size.width })
                 .collect();
-            let nesting = nest::nest(&parts, &stock, clearances, &nest::Settings::ordinary(parts.len()));
-            SheetGroup { material, panels, parts, stock, clearances, nesting }
+            let settings = Settings { cutting, stages, ..Settings::ordinary(parts.len()) };
+            let nesting = nest::nest(&parts, &stock, clearances, &settings);
+            let sawing = Sawing { clearances, stages, smallest: SMALLEST_OFFCUT };
+            let list =
+                |sheet: &nest::Sheet| nest::cutting_list(&parts, stock.get(sheet.stock)?, sheet, sawing);
+            let sawn = nesting.sheets.iter().filter(|_| cutting == Cutting::Guillotine);
+            let cuts = sawn.map(|sheet| list(sheet).unwrap_or_default()).collect();
+            SheetGroup { material, panels, parts, stock, clearances, nesting, cuts }
         })
         .collect()
 }

@@ -4,7 +4,7 @@ use crate::catalogue::Material;
 use crate::diag::Rule;
 use crate::joints::{Kit, Panel};
 use crate::mass::Masses;
-use crate::nest::{Clearances, Nesting, Part, Stock};
+use crate::nest::{Clearances, CutList, Nesting, Part, Stock};
 use crate::solid::{self, PlateFace, PlateFigures, RoundHole, SolidSpec};
 use crate::spec::Design;
 use std::sync::Arc;
@@ -41,6 +41,8 @@ pub(crate) struct SheetGroup {
     pub(crate) clearances: Clearances,
     /// Where the parts lie.
     pub(crate) nesting: Nesting,
+    /// For a saw, the cuts of each sheet; for a router, none.
+    pub(crate) cuts: Vec<CutList>,
 }
 
 /// Asks something of the solid that a panel is.

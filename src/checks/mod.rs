@@ -8,6 +8,7 @@ mod moving_part_strikes;
 mod outside_bay;
 mod panel_larger_than_sheet;
 mod parts_overlap;
+mod shaped_panel_on_saw;
 mod solids;
 
 use crate::diag::{Findings, Rule};
@@ -29,6 +30,7 @@ pub(crate) const RULES: &[Check] = &[
     Check { rule: &panel_larger_than_sheet::RULE, run: panel_larger_than_sheet::run },
     Check { rule: &bolt_spacing::RULE, run: bolt_spacing::run },
     Check { rule: &drawer_wide_for_its_depth::RULE, run: drawer_wide_for_its_depth::run },
+    Check { rule: &shaped_panel_on_saw::RULE, run: shaped_panel_on_saw::run },
     Check { rule: &layer_names::RULE, run: layer_names::run },
 ];
 

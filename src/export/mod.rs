@@ -2,6 +2,7 @@
 
 pub(crate) mod cut_files;
 pub(crate) mod cutfile;
+mod cuts;
 pub(crate) mod drawn;
 pub(crate) mod dxf;
 pub(crate) mod kit_json;
@@ -85,6 +86,13 @@ fn files(finished: &Finished, findings: &[Finding], sources: &Sources) -> Bundle
     }
     bundle.drawings = drawings;
     bundle.insert("cut-list.csv", tables::cut_list(finished));
+    for group in &finished.groups {
+        for (i, (sheet, list)) in group.nesting.sheets.iter().zip(&group.cuts).enumerate() {
+            let stem = format!("cuts/{}", cut_files::sheet_name(group, i));
+            bundle.insert(format!("{stem}.csv"), tables::cuts(group, list));
+            bundle.insert(format!("{stem}.svg"), picture::cuts_file(group, (i, sheet), list));
+        }
+    }
     bundle.insert("hardware.csv", tables::hardware(finished));
     bundle.insert("mass.csv", tables::mass(finished));
     let document = kit_json::document(finished, diag::json(findings, sources));

@@ -5,6 +5,7 @@
 //! that it judges.
 
 mod bores;
+mod cuts;
 mod plates;
 mod read_back;
 
@@ -15,6 +16,7 @@ use crate::finished::Finished;
 pub(crate) fn broken(finished: &Finished, bundle: &Bundle) -> Vec<String> {
     let mut faults = bores::faults(finished);
     faults.extend(sheets(finished));
+    faults.extend(cuts::faults(finished));
     faults.extend(plates::sums(finished));
     faults.extend(plates::solids(finished));
     faults.extend(read_back::faults(finished, bundle));

@@ -51,6 +51,10 @@ impl Effort {
 pub(crate) struct Settings {
     /// How the sheets will be cut.
     pub(crate) cutting: Cutting,
+    /// Most stages of a saw's cuts, a stage being the cuts of all pieces in one direction: the trimming of the
+    /// sheet's edges does not count, the last trimming of a part to its size does. At least 2 counts. None: as many
+    /// as it takes.
+    pub(crate) stages: Option<usize>,
     /// How long to look for better packings.
     pub(crate) effort: Effort,
 }
@@ -58,6 +62,6 @@ pub(crate) struct Settings {
 impl Settings {
     /// For a router, with the effort that a kit of so many parts ordinarily gets.
     pub(crate) fn ordinary(parts: usize) -> Self {
-        Settings { cutting: Cutting::Free, effort: Effort::ordinary(parts) }
+        Settings { cutting: Cutting::Free, stages: None, effort: Effort::ordinary(parts) }
     }
 }

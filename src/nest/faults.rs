@@ -4,7 +4,7 @@
 //! the placed outlines in millimetres and shares nothing with the search. Distances are those of the outlines'
 //! bounding rectangles: never larger than the true ones.
 
-use super::cuttable::inseparable;
+use super::cuttable::{inseparable, least_stages};
 use super::{Clearances, Cutting, Nesting, Part, Placed, Sheet, Stock, Turns};
 use crate::geom::tolerance::SAME_LENGTH;
 use crate::geom::{Path, Point2, SheetFrame};
@@ -25,7 +25,7 @@ pub(crate) fn faults(
     for (number, sheet) in (1_usize..).zip(&nesting.sheets) {
         match stock.get(sheet.stock) {
             Some(kind) => {
-                faults.extend(sheet_faults(parts, kind, clearances, sheet, nesting.cutting, number));
+                faults.extend(sheet_faults(parts, kind, clearances, sheet, nesting, number));
             }
             None => faults.push(format!("sheet {number} is of stock {}, which does not exist", sheet.stock)),
         }
@@ -93,7 +93,7 @@ fn sheet_faults(
     kind: &Stock,
     clearances: Clearances,
     sheet: &Sheet,
-    cutting: Cutting,
+    nesting: &Nesting,
     number: usize,
 ) -> Vec<String> {
     let mut faults = Vec::new();
@@ -118,15 +118,30 @@ fn sheet_faults(
         }
         boxes.push(Outlined { name: &part.name, low, high });
     }
-    if cutting == Cutting::Guillotine
-        && let Some(names) = inseparable(&boxes, clearances.gap)
-    {
-        faults.push(format!("sheet {number}: no cut from edge to edge parts `{}`", names.join("`, `")));
+    if nesting.cutting == Cutting::Guillotine {
+        let fault = saw_fault(&boxes, kind, clearances, nesting.stages);
+        faults.extend(fault.map(|fault| format!("sheet {number}: {fault}")));
     }
     faults.extend(
         gap_faults(boxes, clearances.gap).into_iter().map(|fault| format!("sheet {number}: {fault}")),
     );
     faults
+}
+
+/// What a saw cannot part at all, or not in so many stages.
+fn saw_fault(
+    boxes: &[Outlined],
+    kind: &Stock,
+    clearances: Clearances,
+    stages: Option<usize>,
+) -> Option<String> {
+    let Clearances { gap, trim } = clearances;
+    if let Some(names) = inseparable(boxes, gap) {
+        return Some(format!("no cut from edge to edge parts `{}`", names.join("`, `")));
+    }
+    let ends = (Point2::new(trim, trim), Point2::new(kind.length - trim, kind.width - trim));
+    let (needed, most) = (least_stages(boxes, ends, gap)?, stages?);
+    (needed > most).then(|| format!("takes {needed} stages of cuts, more than {most}"))
 }
 
 /// A flip, a turn against the grain or one that is no quarter.
@@ -195,6 +210,7 @@ mod tests {
             bound: 1,
             too_large: vec![],
             cutting: Cutting::Free,
+            stages: None,
         };
         (parts, stock, nesting)
     }
@@ -286,11 +302,30 @@ mod tests {
             at(3, 210.0, 218.0, 90.0),
         ];
         let sheet = Sheet { stock: 0, placed };
-        let mut nesting =
-            Nesting { sheets: vec![sheet], bound: 1, too_large: vec![], cutting: Cutting::Free };
+        let mut nesting = Nesting {
+            sheets: vec![sheet],
+            bound: 1,
+            too_large: vec![],
+            cutting: Cutting::Free,
+            stages: None,
+        };
         assert_eq!(faults(&parts, &stock, CLEARANCES, &nesting), Vec::<String>::new());
         nesting.cutting = Cutting::Guillotine;
         assert_one(&faults(&parts, &stock, CLEARANCES, &nesting), "no cut from edge to edge parts `a`");
+    }
+
+    #[test]
+    fn a_packing_that_takes_a_saw_too_many_stages() {
+        // Two of one size side by side on 1000 x 500: apart, then cut to length and width.
+        let sawn = |stages| {
+            planted(|n| {
+                n.cutting = Cutting::Guillotine;
+                n.stages = stages;
+            })
+        };
+        assert_eq!(sawn(Some(2)), Vec::<String>::new());
+        assert_eq!(sawn(None), Vec::<String>::new());
+        assert_one(&sawn(Some(1)), "sheet 1: takes 2 stages of cuts, more than 1");
     }
 
     #[test]

@@ -370,11 +370,22 @@ pub(crate) struct Sheet {
     pub(crate) trim: f64,
     /// Least distance between two outlines, mm.
     pub(crate) gap: f64,
+    /// For a panel saw, what its cuts keep to; null for a router. Its cuts stand in `cuts/`.
+    pub(crate) saw: Option<Sawn>,
     /// The panels on it.
     pub(crate) placed: Vec<Placed>,
     /// Area inside the outlines as a share of the sheet's, 0 to 1.
     #[serde(rename = "yield")]
     pub(crate) used_share: f64,
+}
+
+/// What the cuts of a sawn sheet keep to.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub(crate) struct Sawn {
+    /// What the blade takes, mm.
+    pub(crate) kerf: f64,
+    /// Most stages of cuts, the trimming of the sheet's edges apart; null without a limit.
+    pub(crate) stages: Option<usize>,
 }
 
 /// A panel on a sheet: turned over about its v axis if `flipped`, then turned, then moved.

@@ -1,9 +1,10 @@
 //! Sheets of `kit.json`.
 
-use super::model::{Placed, Sheet, SheetTotal};
+use super::model::{Placed, Sawn, Sheet, SheetTotal};
 use super::{mm, ratio};
 use crate::export::cut_files::sheet_name;
 use crate::finished::Finished;
+use crate::nest::Cutting;
 
 /// Every sheet, by material.
 pub(super) fn sheets(finished: &Finished) -> Vec<Sheet> {
@@ -17,6 +18,8 @@ pub(super) fn sheets(finished: &Finished) -> Vec<Sheet> {
                 size: [mm(group.stock[sheet.stock].length), mm(group.stock[sheet.stock].width)],
                 trim: mm(group.clearances.trim),
                 gap: mm(group.clearances.gap),
+                saw: (group.nesting.cutting == Cutting::Guillotine)
+                    .then(|| Sawn { kerf: mm(group.clearances.gap), stages: group.nesting.stages }),
                 placed: sheet
                     .placed
                     .iter()

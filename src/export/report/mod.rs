@@ -5,6 +5,7 @@
 
 mod assembly;
 mod cautions;
+mod cuts;
 mod findings;
 mod page;
 mod parts;
@@ -26,7 +27,7 @@ pub(crate) fn html(
     sources: &Sources,
     rules: &[&'static Rule],
 ) -> String {
-    let sections = [
+    let mut sections = vec![
         Section { id: "figures", title: "Key figures", body: summary::key_figures(finished) },
         Section { id: "pictures", title: "The kit in its bay", body: pictures::kit(finished) },
         Section { id: "sheets", title: "Sheets", body: pictures::sheets(finished) },
@@ -40,6 +41,10 @@ pub(crate) fn html(
         Section { id: "rules", title: "Rules that ran", body: findings::rules(findings, rules) },
         Section { id: "cautions", title: "Cautions", body: cautions::cautions() },
     ];
+    let sawn = cuts::cuts(finished);
+    if !sawn.is_empty() {
+        sections.insert(3, Section { id: "cuts", title: "Cuts", body: sawn });
+    }
     let mut contents = String::new();
     for Section { id, title, .. } in &sections {
         let _ = writeln!(contents, "<li><a href=\"#{id}\">{title}</a></li>");

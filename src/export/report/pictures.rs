@@ -4,6 +4,7 @@ use super::page::{escaped, figure, heading, paragraph};
 use super::summary::sheets_needed;
 use crate::export::picture::{self, Shown};
 use crate::finished::{Finished, SheetGroup};
+use crate::nest::Cutting;
 use crate::number::{decimal, fixed};
 use std::fmt::Write;
 
@@ -48,14 +49,19 @@ fn group_of(finished: &Finished, group: &SheetGroup) -> String {
     let (sheets, bound) = (&group.nesting.sheets, group.nesting.bound);
     let title = if material.title.is_empty() { &material.id } else { &material.title };
     let mut html = heading(&format!("{} ({title}, {} mm)", material.id, decimal(material.actual, 2)));
+    let gap = decimal(group.clearances.gap, 2);
+    let between = match group.nesting.cutting {
+        Cutting::Free => format!("{gap} mm stay between parts"),
+        Cutting::Guillotine => format!("a saw's blade takes {gap} mm between them"),
+    };
     let usage = group.nesting.usage(&group.parts, &group.stock);
     html.push_str(&paragraph(&format!(
-        "{}; {}. Parts cover {} % of the area; {} mm stay between parts, {} mm along the edge are not used (dashed \
-         line). Face A of every part is up.",
+        "{}; {}. Parts cover {} % of the area; {}, {} mm along the edge are not used (dashed line). Face A of every part \
+         is up.",
         count(sheets.len(), "sheet"),
         sheets_needed(sheets.len(), bound),
         fixed(usage.share() * 100.0, 1),
-        decimal(group.clearances.gap, 2),
+        between,
         decimal(group.clearances.trim, 2),
     )));
     for (i, sheet) in sheets.iter().enumerate() {
@@ -74,7 +80,7 @@ fn group_of(finished: &Finished, group: &SheetGroup) -> String {
 }
 
 /// Names of the parts that carry only a number.
-fn key(key: &[(usize, String)]) -> String {
+pub(super) fn key(key: &[(usize, String)]) -> String {
     if key.is_empty() {
         return String::new();
     }

@@ -1,10 +1,12 @@
 //! Tables as comma-separated values (RFC 4180, but with LF): a head row with units, one row for each thing.
 
 mod cut_list;
+mod cuts;
 mod hardware;
 mod mass;
 
 pub(super) use cut_list::cut_list;
+pub(super) use cuts::cuts;
 pub(super) use hardware::hardware;
 pub(super) use mass::mass;
 

@@ -1,0 +1,82 @@
+//! The cuts of each sawn sheet: its picture and the table that a sawyer follows, one sheet to a printed page.
+
+use super::page::{Column, Table, figure, heading, paragraph};
+use super::pictures::{count, key};
+use crate::export::cut_files::sheet_name;
+use crate::export::cuts::{against, mm, outcome, piece, runs, size};
+use crate::export::picture;
+use crate::finished::{Finished, SheetGroup};
+use crate::nest::{CutList, Outcome, Sheet, What};
+use crate::number::fixed;
+
+/// Every sawn sheet; nothing for a router.
+pub(super) fn cuts(finished: &Finished) -> String {
+    let mut html = String::new();
+    for group in &finished.groups {
+        for (index, (sheet, list)) in group.nesting.sheets.iter().zip(&group.cuts).enumerate() {
+            html.push_str(&of_sheet(group, (index, sheet), list));
+        }
+    }
+    if html.is_empty() {
+        return html;
+    }
+    paragraph(
+        "The fence is set to the size that stays between it and the blade; the blade takes its kerf beyond. Stage 0 \
+         trims the sheet's edges. All cuts of a stage run one way on the sheet, those of the next the other way: \
+         along its length or across. The rest of a piece is cut on under the same letter. Sizes are along the sheet by \
+         across, as in the pictures. Holes, openings and shapes are milled afterwards, from the files in parts/.",
+    ) + &html
+}
+
+fn of_sheet(group: &SheetGroup, (index, sheet): (usize, &Sheet), list: &CutList) -> String {
+    let name = sheet_name(group, index);
+    let title = format!("Cuts of {name}");
+    let drawn = picture::cuts(group, sheet, list);
+    let stock = group.stock.get(sheet.stock).map_or("", |stock| stock.name.as_str());
+    let note = format!(
+        "{stock}; {} in {}, {} m long, {} of the fence; the blade takes {} mm",
+        count(list.cuts.len(), "cut"),
+        count(list.stages(), "stage"),
+        fixed(list.length() / 1000.0, 1),
+        count(list.settings(), "setting"),
+        mm(group.clearances.gap)
+    );
+    let (width, height) = drawn.canvas.size();
+    let picture = drawn.canvas.svg(&title, width.max(height * 0.8));
+    let figure = figure("sheet", &picture, &title, &note, &key(&drawn.key));
+    format!("<div class=\"cuts\">\n{}{figure}{}</div>\n", heading(&name), table(group, list))
+}
+
+fn table(group: &SheetGroup, list: &CutList) -> String {
+    let mut table = Table::new([
+        Column::Figures("cut"),
+        Column::Figures("stage"),
+        Column::Short("piece (mm)"),
+        Column::Short("runs"),
+        Column::Figures("fence (mm)"),
+        Column::Short("edge at the fence"),
+        Column::Words("at the fence (mm)"),
+        Column::Words("beyond the blade (mm)"),
+    ]);
+    let mut before = None;
+    for (number, cut) in (1..).zip(&list.cuts) {
+        let side = |side: &Outcome| match side.what {
+            What::Nothing => "nothing".to_owned(),
+            _ => format!("{}, {}", outcome(group, cut, side), size(side.area)),
+        };
+        let fence = mm(cut.fence());
+        // What is set already need not be set again, or read twice.
+        let set = before.replace((cut.runs, fence.clone())) == Some((cut.runs, fence.clone()));
+        table.row([
+            number.to_string(),
+            cut.stage.to_string(),
+            format!("{}, {}", piece(cut.piece), size(cut.whole)),
+            runs(cut).to_owned(),
+            if set { format!("as set: {fence}") } else { fence },
+            against(cut).to_owned(),
+            side(&cut.kept),
+            side(&cut.beyond),
+        ]);
+    }
+    table.html()
+}
