@@ -153,6 +153,31 @@ mod tests {
     }
 
     #[test]
+    fn a_sawn_sheet_has_a_table_and_a_picture_of_its_cuts() {
+        let bundle = bundle_of(&ANGLES.replace("carcases:", "workshop: {cutting: saw}\ncarcases:"));
+        let cuts: Vec<&String> = bundle.files.keys().filter(|path| path.starts_with("cuts/")).collect();
+        assert_eq!(
+            cuts,
+            ["cuts/birch-12-1.csv", "cuts/birch-12-1.svg", "cuts/birch-12-2.csv", "cuts/birch-12-2.svg"]
+        );
+        let text = |path: &str| String::from_utf8(bundle.get(path).unwrap().to_vec()).unwrap();
+        let table = text(cuts[0]);
+        assert!(
+            table.contains("\n1,0,sheet,along,1210,upper,2440,rest of sheet,2440,1210,waste,2440,6.8\n"),
+            "{table}"
+        );
+        // Each cut stands in the picture once as a line and once as a number, and the page has the same section.
+        assert_eq!(text(cuts[1]).matches("class=\"saw ").count(), table.lines().count() - 1);
+        let page = text("report.html");
+        assert!(page.contains("<section id=\"cuts\">") && page.contains("Cuts of birch-12-2"));
+        assert!(
+            !String::from_utf8(bundle_of(ANGLES).get("report.html").unwrap().to_vec())
+                .unwrap()
+                .contains("id=\"cuts\"")
+        );
+    }
+
+    #[test]
     fn a_second_run_gives_the_same_bytes() {
         for text in ALL {
             assert_eq!(bundle_of(text), bundle_of(text));

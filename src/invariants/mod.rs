@@ -139,6 +139,24 @@ mod tests {
     }
 
     #[test]
+    fn faults_of_cuts_are_found() {
+        let sawn = ANGLES.replace("carcases:", "workshop: {cutting: saw}\ncarcases:");
+        assert_eq!(broken(&finished(&sawn), &bundle(&sawn)), Vec::<String>::new());
+        assert_found(&planted(&sawn, |kit| kit.groups[0].cuts.truncate(1)), "1 cutting lists of birch-12");
+        let short = planted(&sawn, |kit| {
+            kit.groups[0].cuts[0].cuts.pop();
+        });
+        assert_found(&short, "left uncut");
+        let stages = planted(&sawn, |kit| kit.groups[0].nesting.stages = Some(1));
+        assert_found(&stages, "cuts of birch-12 1: ");
+        // A router's sheet has none.
+        assert_found(
+            &planted(ANGLES, |kit| kit.groups[0].cuts.push(crate::nest::CutList::default())),
+            "1 cutting lists",
+        );
+    }
+
+    #[test]
     fn faults_of_masses_are_found() {
         assert_found(&planted(ANGLES, |kit| kit.masses.total.mass += 1e-6), "the parts weigh");
         assert_found(&planted(ANGLES, |kit| kit.masses.carcases[0].1.mass -= 1e-6), "of `main` weigh");

@@ -1,6 +1,6 @@
 //! The cuts of each sawn sheet: its picture and the table that a sawyer follows, one sheet to a printed page.
 
-use super::page::{Column, Table, figure, heading, paragraph};
+use super::page::{Column, Table, figure, paragraph};
 use super::pictures::{count, key};
 use crate::export::cut_files::sheet_name;
 use crate::export::cuts::{against, mm, outcome, piece, runs, size};
@@ -21,7 +21,8 @@ pub(super) fn cuts(finished: &Finished) -> String {
         return html;
     }
     paragraph(
-        "The fence is set to the size that stays between it and the blade; the blade takes its kerf beyond. Stage 0 \
+        "The fence is set to the size that stays between it and the blade, and the edge named lies against it; the blade takes \
+         its kerf beyond. Stage 0 \
          trims the sheet's edges. All cuts of a stage run one way on the sheet, those of the next the other way: \
          along its length or across. The rest of a piece is cut on under the same letter. Sizes are along the sheet by \
          across, as in the pictures. Holes, openings and shapes are milled afterwards, from the files in parts/.",
@@ -29,8 +30,7 @@ pub(super) fn cuts(finished: &Finished) -> String {
 }
 
 fn of_sheet(group: &SheetGroup, (index, sheet): (usize, &Sheet), list: &CutList) -> String {
-    let name = sheet_name(group, index);
-    let title = format!("Cuts of {name}");
+    let title = format!("Cuts of {}", sheet_name(group, index));
     let drawn = picture::cuts(group, sheet, list);
     let stock = group.stock.get(sheet.stock).map_or("", |stock| stock.name.as_str());
     let note = format!(
@@ -44,7 +44,7 @@ fn of_sheet(group: &SheetGroup, (index, sheet): (usize, &Sheet), list: &CutList)
     let (width, height) = drawn.canvas.size();
     let picture = drawn.canvas.svg(&title, width.max(height * 0.8));
     let figure = figure("sheet", &picture, &title, &note, &key(&drawn.key));
-    format!("<div class=\"cuts\">\n{}{figure}{}</div>\n", heading(&name), table(group, list))
+    format!("<div class=\"cuts\">\n{figure}{}</div>\n", table(group, list))
 }
 
 fn table(group: &SheetGroup, list: &CutList) -> String {
@@ -54,7 +54,7 @@ fn table(group: &SheetGroup, list: &CutList) -> String {
         Column::Short("piece (mm)"),
         Column::Short("runs"),
         Column::Figures("fence (mm)"),
-        Column::Short("edge at the fence"),
+        Column::Short("edge"),
         Column::Words("at the fence (mm)"),
         Column::Words("beyond the blade (mm)"),
     ]);

@@ -285,3 +285,136 @@ fn number(cuts: &mut [Cut]) {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::{Placed, Turns};
+    use super::*;
+    use crate::geom::{Path, SheetPlacement};
+
+    /// The list of parts that lie with their lower left corners at the given points.
+    fn list(sheet: (f64, f64), sawing: Sawing, parts: &[(f64, f64, f64, f64)]) -> Option<CutList> {
+        let stock = Stock { name: "sheet".to_owned(), length: sheet.0, width: sheet.1 };
+        let part = |&(_, _, length, width): &(f64, f64, f64, f64)| Part {
+            name: "part".to_owned(),
+            outline: Path::rectangle(0.0, 0.0, length, width),
+            turns: Turns::GrainKept,
+        };
+        let placed = |(part, &(x, y, ..)): (usize, &(f64, f64, f64, f64))| Placed {
+            part,
+            placement: SheetPlacement { x, y, angle: 0.0, flipped: false },
+        };
+        let on_it = Sheet { stock: 0, placed: parts.iter().enumerate().map(placed).collect() };
+        cutting_list(&parts.iter().map(part).collect::<Vec<_>>(), &stock, &on_it, sawing)
+    }
+
+    fn sawing(kerf: f64, trim: f64, stages: usize) -> Sawing {
+        let clearances = Clearances { gap: kerf, trim };
+        Sawing { clearances, stages: Some(stages), smallest: (400.0, 250.0) }
+    }
+
+    /// Stage, piece, direction, fence, then both sides: short enough to be written down by hand.
+    fn told(list: &CutList) -> Vec<String> {
+        let side = |side: &Outcome| format!("{:?} {}x{}", side.what, side.area.length(), side.area.width());
+        let cuts = list.cuts.iter();
+        cuts.map(|cut| {
+            let (kept, beyond) = (side(&cut.kept), side(&cut.beyond));
+            format!("{} {} {:?} {}: {kept} | {beyond}", cut.stage, cut.piece, cut.runs, cut.fence())
+        })
+        .collect()
+    }
+
+    /// 1000 x 500, 10 trimmed, a blade of 4: inside, 980 x 480. Two of 400 x 200 one above the other, beside them
+    /// one of 300 x 480, whose height leaves the first stage no choice.
+    #[test]
+    fn a_list_worked_out_by_hand() {
+        let parts = [(10.0, 10.0, 400.0, 200.0), (10.0, 214.0, 400.0, 200.0), (414.0, 10.0, 300.0, 480.0)];
+        let list = list((1000.0, 500.0), sawing(4.0, 10.0, 3), &parts).unwrap();
+        assert_eq!(
+            told(&list),
+            [
+                "0 0 Along 490: Rest 1000x490 | Waste 1000x6",
+                "0 0 Along 480: Rest 1000x480 | Waste 1000x6",
+                "0 0 Across 990: Rest 990x480 | Waste 6x480",
+                "0 0 Across 980: Rest 980x480 | Waste 6x480",
+                "1 0 Across 400: Piece(1) 400x480 | Rest 576x480",
+                "1 0 Across 300: Part(2) 300x480 | Offcut(1) 272x480",
+                "2 1 Along 200: Part(0) 400x200 | Rest 400x276",
+                "2 1 Along 200: Part(1) 400x200 | Waste 400x72",
+            ]
+        );
+        // 2 x 1000 + 490 + 480 along, less what is trimmed: 1000 + 1000 + 480 + 480 + 480 + 480 + 400 + 400.
+        assert_eq!((list.length(), list.settings(), list.stages()), (4720.0, 7, 2));
+        assert_eq!(list.cuts[4].line(), [Point2::new(412.0, 10.0), Point2::new(412.0, 490.0)]);
+        assert_eq!(list.cuts[0].line(), [Point2::new(0.0, 8.0), Point2::new(1000.0, 8.0)]);
+    }
+
+    #[test]
+    fn what_is_less_than_the_blade_takes_is_measured_from_the_other_side() {
+        // 1 is left before the part and 2 behind it; the trim of 3 is less than the blade's 4.
+        let list = list((506.0, 206.0), sawing(4.0, 3.0, 2), &[(4.0, 3.0, 497.0, 200.0)]).unwrap();
+        assert_eq!(
+            told(&list)[3..],
+            [
+                "0 0 Across 500: Rest 500x200 | Nothing 0x200",
+                "1 0 Across 499: Rest 499x200 | Nothing 0x200",
+                "1 0 Across 497: Part(0) 497x200 | Nothing 0x200",
+            ]
+        );
+        assert_eq!((list.cuts[4].against, list.cuts[5].against), (Edge::Right, Edge::Left));
+    }
+
+    #[test]
+    fn a_strip_between_parts_comes_off_by_itself() {
+        let parts = [(0.0, 0.0, 100.0, 50.0), (130.0, 0.0, 70.0, 50.0)];
+        let list = list((200.0, 50.0), sawing(4.0, 0.0, 2), &parts).unwrap();
+        assert_eq!(
+            told(&list),
+            ["1 0 Across 100: Part(0) 100x50 | Rest 96x50", "1 0 Across 22: Waste 22x50 | Part(1) 70x50",]
+        );
+    }
+
+    /// Two columns, 300 and 200 high, side by side: to keep what is above them whole takes a stage before they are
+    /// parted.
+    #[test]
+    fn the_largest_offcut_is_kept_whole_if_the_stages_allow_it() {
+        let parts = [(0.0, 0.0, 500.0, 300.0), (504.0, 0.0, 496.0, 200.0)];
+        let first =
+            |stages| told(&list((1000.0, 600.0), sawing(4.0, 0.0, stages), &parts).unwrap())[0].clone();
+        assert_eq!(first(3), "1 0 Along 300: Piece(1) 1000x300 | Offcut(1) 1000x296");
+        assert_eq!(first(2), "1 0 Across 500: Piece(1) 500x600 | Piece(2) 496x600");
+    }
+
+    /// Columns of 100, 200 and 100: the pieces' cuts at 60 stand together though they lie in different pieces, and 50
+    /// waits until the second piece has come to it.
+    #[test]
+    fn one_setting_serves_several_pieces() {
+        let parts = [
+            (0.0, 0.0, 100.0, 60.0),
+            (0.0, 60.0, 100.0, 50.0),
+            (100.0, 0.0, 200.0, 60.0),
+            (100.0, 60.0, 200.0, 60.0),
+            (300.0, 0.0, 90.0, 80.0),
+            (300.0, 80.0, 90.0, 50.0),
+        ];
+        let list = list((400.0, 140.0), sawing(0.0, 0.0, 2), &parts).unwrap();
+        let second: Vec<(usize, f64)> =
+            list.cuts.iter().filter(|cut| cut.stage == 2).map(|cut| (cut.piece, cut.fence())).collect();
+        assert_eq!(second, [(1, 60.0), (2, 60.0), (2, 60.0), (3, 80.0), (3, 50.0), (1, 50.0)]);
+    }
+
+    #[test]
+    fn a_wheel_has_no_list_and_a_whole_sheet_needs_no_cut() {
+        let wheel = [
+            (0.0, 0.0, 20.0, 10.0),
+            (20.0, 0.0, 10.0, 20.0),
+            (10.0, 20.0, 20.0, 10.0),
+            (0.0, 10.0, 10.0, 20.0),
+        ];
+        assert_eq!(list((30.0, 30.0), sawing(0.0, 0.0, 9), &wheel), None);
+        assert_eq!(
+            list((30.0, 20.0), sawing(3.0, 0.0, 2), &[(0.0, 0.0, 30.0, 20.0)]),
+            Some(CutList::default())
+        );
+    }
+}
