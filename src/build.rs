@@ -48,9 +48,6 @@ fn finish(findings: &mut Findings, design: Design) -> Option<Finished> {
     Some(finished)
 }
 
-/// mm. The least piece of a sawn sheet that is kept as an offcut, either way round: common practice, no source.
-const SMALLEST_OFFCUT: (f64, f64) = (600.0, 300.0);
-
 /// Panels by material, nested; materials in order of their id.
 fn sheet_groups(design: &Design, kit: &Kit) -> Vec<SheetGroup> {
     let mut by_material: BTreeMap<&str, Vec<usize>> = BTreeMap::new();
@@ -71,17 +68,29 @@ fn sheet_groups(design: &Design, kit: &Kit) -> Vec<SheetGroup> {
             let turns = if material.grain { Turns::GrainKept } else { Turns::Free };
             let part = |&i: &usize| {
                 let panel = &kit.panels[i];
-                Part { name: panel.name.clone(), outline: panel.outline.clone(), turns }
+                Part {
+                    name: panel.name.clone(),
+                    outline: panel.outline.clone(),
+                    openings: panel.openings.iter().map(|opening| opening.path.clone()).collect(),
+                    turns,
+                    // Face A is the face that is machined, and the one that shows.
+                    either_face: false,
+                }
             };
             let parts: Vec<Part> = panels.iter().map(part).collect();
             let stock: Vec<Stock> = material
                 .stock
                 .iter()
-                .map(|size| Stock { name: size.name.clone(), length: size.length, width: size.width })
+                .map(|size| Stock {
+                    name: size.name.clone(),
+                    length: size.length,
+                    width: size.width,
+                    ..Stock::default()
+                })
                 .collect();
             let settings = Settings { cutting, stages, ..Settings::ordinary(parts.len()) };
             let nesting = nest::nest(&parts, &stock, clearances, &settings);
-            let sawing = Sawing { clearances, stages, smallest: SMALLEST_OFFCUT };
+            let sawing = Sawing { clearances, stages, smallest: settings.reusable };
             let list =
                 |sheet: &nest::Sheet| nest::cutting_list(&parts, stock.get(sheet.stock)?, sheet, sawing);
             let sawn = nesting.sheets.iter().filter(|_| cutting == Cutting::Guillotine);

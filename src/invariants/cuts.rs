@@ -172,14 +172,20 @@ mod tests {
         let mut rectangles = Vec::new();
         let inside = [trim, trim, 2000 - 2 * trim, 1000 - 2 * trim];
         cut_up(&mut tape.iter().copied(), inside, kerf, 6, &mut rectangles);
-        let stock = Stock { name: "sheet".to_owned(), length: mm(2000), width: mm(1000) };
+        let stock = Stock { name: "sheet".to_owned(), length: mm(2000), width: mm(1000), ..Stock::default() };
         let (mut parts, mut placed) = (Vec::new(), Vec::new());
         for (part, [x, y, length, width]) in rectangles.into_iter().enumerate() {
             // Every other part lies turned.
             let turned = part % 2 == 1;
             let (u, v) = if turned { (width, length) } else { (length, width) };
             let outline = Path::rectangle(0.0, 0.0, mm(u), mm(v));
-            parts.push(Part { name: format!("part-{part}"), outline, turns: Turns::Free });
+            parts.push(Part {
+                name: format!("part-{part}"),
+                outline,
+                openings: Vec::new(),
+                either_face: false,
+                turns: Turns::Free,
+            });
             let (x, angle) = if turned { (mm(x + length), 90.0) } else { (mm(x), 0.0) };
             placed.push(Placed { part, placement: SheetPlacement { x, y: mm(y), angle, flipped: false } });
         }
@@ -223,13 +229,13 @@ mod tests {
             let part = |(i, &(length, width, free)): (usize, &(i32, i32, bool))| Part {
                 name: format!("part-{i}"),
                 outline: Path::rectangle(0.0, 0.0, f64::from(length) * 20.1, f64::from(width) * 20.1),
-                turns: if free { Turns::Free } else { Turns::GrainKept },
+                openings: Vec::new(), either_face: false, turns: if free { Turns::Free } else { Turns::GrainKept }
             };
             let parts: Vec<Part> = sizes.iter().enumerate().map(part).collect();
-            let stock = vec![Stock { name: "sheet".to_owned(), length: 1500.0, width: 900.0 }];
+            let stock = vec![Stock { name: "sheet".to_owned(), length: 1500.0, width: 900.0, ..Stock::default() }];
             let clearances = Clearances { gap: 3.2, trim: 8.0 };
             let effort = Effort { steps: 100, ..Effort::ordinary(parts.len()) };
-            let settings = Settings { cutting: Cutting::Guillotine, stages: Some(stages), effort };
+            let settings = Settings { cutting: Cutting::Guillotine, stages: Some(stages), effort, ..Settings::ordinary(1) };
             let nesting = nest(&parts, &stock, clearances, &settings);
             for sheet in &nesting.sheets {
                 let sawing = Sawing { clearances, stages: Some(stages), smallest: (300.0, 200.0) };

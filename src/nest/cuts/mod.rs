@@ -294,10 +294,12 @@ mod tests {
 
     /// The list of parts that lie with their lower left corners at the given points.
     fn list(sheet: (f64, f64), sawing: Sawing, parts: &[(f64, f64, f64, f64)]) -> Option<CutList> {
-        let stock = Stock { name: "sheet".to_owned(), length: sheet.0, width: sheet.1 };
+        let stock = Stock { name: "sheet".to_owned(), length: sheet.0, width: sheet.1, ..Stock::default() };
         let part = |&(_, _, length, width): &(f64, f64, f64, f64)| Part {
             name: "part".to_owned(),
             outline: Path::rectangle(0.0, 0.0, length, width),
+            openings: Vec::new(),
+            either_face: false,
             turns: Turns::GrainKept,
         };
         let placed = |(part, &(x, y, ..)): (usize, &(f64, f64, f64, f64))| Placed {
