@@ -60,6 +60,7 @@ pub fn nest(question: &Question) -> Answer {
     let clearances = Clearances { gap: 0.0, trim: 0.0 };
     let settings = Settings {
         cutting: if question.guillotine { Cutting::Guillotine } else { Cutting::Free },
+        stages: None,
         effort: Effort {
             steps: question.steps,
             seed: question.seed,

@@ -7,7 +7,7 @@ use crate::finished::{Finished, FrozenSheet, SheetGroup, with_solid};
 use crate::frozen::{self, Frozen};
 use crate::geom::SheetPlacement;
 use crate::joints::Kit;
-use crate::nest::{Clearances, Part, Stock, Turns};
+use crate::nest::{Clearances, Cutting, Part, Settings, Stock, Turns};
 use crate::solid::PlateFigures;
 use crate::spec::{Design, Input, Open};
 use crate::{accept, catalogue, checks, cutting, joints, layout, mass, nest, solid, spec};
@@ -78,7 +78,12 @@ fn sheet_group(
 ) -> SheetGroup {
     let workshop = &design.workshop;
     let tool = workshop.tool.diameter.value;
-    let clearances = Clearances { gap: tool + workshop.tool.margin.value, trim: workshop.trim.value };
+    let (cutting, gap) = match workshop.cutting.value {
+        spec::Cutting::Router => (Cutting::Free, tool + workshop.tool.margin.value),
+        spec::Cutting::Saw => (Cutting::Guillotine, workshop.saw.kerf.value),
+    };
+    let stages = usize::try_from(workshop.saw.stages.value).ok().filter(|_| cutting == Cutting::Guillotine);
+    let clearances = Clearances { gap, trim: workshop.trim.value };
     let material = &kit.panels[panels[0]].material;
     let parts: Vec<Part> = panels.iter().map(|&i| part(&kit.panels[i])).collect();
     let size = |size: &catalogue::StockSize| Stock {
@@ -88,7 +93,7 @@ fn sheet_group(
         ..Stock::default()
     };
     let stock: Vec<Stock> = material.stock.iter().map(size).collect();
-    let settings = nest::Settings::ordinary(nested);
+    let settings = Settings { cutting, stages, ..Settings::ordinary(nested) };
     let mut nesting = nest::nest(&parts[..nested], &stock, clearances, &settings);
     let of_parts: Vec<Blank<'_>> = panels.iter().map(|&i| Blank::of(&kit.panels[i])).collect();
     let small: Vec<bool> = of_parts.iter().map(|panel| cutting::is_small(panel, &workshop.holding)).collect();
@@ -101,6 +106,7 @@ fn sheet_group(
     let free = (1..).map(|number: usize| format!("{}-{number}", material.id));
     let free = free.filter(|name| !frozen.iter().any(|sheet| sheet.name.eq_ignore_ascii_case(name)));
     let names = free.take(nesting.sheets.len()).collect();
+    let cuts = nest::cutting_lists(&parts, &stock, &nesting, clearances, &settings);
     let own = frozen.iter().filter(|sheet| sheet.material == material.id);
     let frozen = own.map(|sheet| {
         let place = |&(panel, placement): &(usize, SheetPlacement)| {
@@ -118,7 +124,7 @@ fn sheet_group(
     });
     let frozen = frozen.collect();
     let material = SheetMaterial::of(material);
-    SheetGroup { material, panels, parts, nested, stock, clearances, nesting, names, plans, frozen }
+    SheetGroup { material, panels, parts, nested, stock, clearances, nesting, names, plans, cuts, frozen }
 }
 
 /// A panel as the nesting sees it.

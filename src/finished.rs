@@ -4,7 +4,7 @@ use crate::cutting::{Blank, SheetMaterial, SheetPlan};
 use crate::diag::Rule;
 use crate::joints::{Kit, Panel};
 use crate::mass::Masses;
-use crate::nest::{Clearances, Nesting, Part, Sheet, Stock, Usage};
+use crate::nest::{Clearances, CutList, Nesting, Part, Sheet, Stock, Usage};
 use crate::solid::{self, PlateFace, PlateFigures, RoundHole, SolidSpec};
 use crate::spec::{Design, Workshop};
 
@@ -72,6 +72,8 @@ pub(crate) struct SheetGroup {
     pub(crate) names: Vec<String>,
     /// How the sheets of `nesting` are cut.
     pub(crate) plans: Vec<SheetPlan>,
+    /// For a saw, the cuts of each sheet of `nesting`; for a router, none.
+    pub(crate) cuts: Vec<CutList>,
     /// Sheets that are cut already.
     pub(crate) frozen: Vec<FrozenSheet>,
 }
@@ -104,6 +106,8 @@ pub(crate) struct NamedSheet<'a> {
     pub(crate) clearances: Clearances,
     /// How it is cut.
     pub(crate) plan: &'a SheetPlan,
+    /// The cuts, where a saw makes them and has not yet.
+    pub(crate) cuts: Option<&'a CutList>,
     /// Whether it is cut already.
     pub(crate) frozen: bool,
 }
@@ -117,12 +121,13 @@ impl SheetGroup {
             stock: &frozen.stock,
             clearances: frozen.clearances,
             plan: &frozen.plan,
+            cuts: None,
             frozen: true,
         });
         let named = self.names.iter().zip(&self.nesting.sheets).zip(&self.plans);
-        let nested = named.filter_map(|((name, sheet), plan)| {
-            let (stock, clearances) = (self.stock.get(sheet.stock)?, self.clearances);
-            Some(NamedSheet { name, sheet, stock, clearances, plan, frozen: false })
+        let nested = named.enumerate().filter_map(|(i, ((name, sheet), plan))| {
+            let (stock, clearances, cuts) = (self.stock.get(sheet.stock)?, self.clearances, self.cuts.get(i));
+            Some(NamedSheet { name, sheet, stock, clearances, plan, cuts, frozen: false })
         });
         frozen.chain(nested)
     }

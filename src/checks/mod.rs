@@ -10,6 +10,7 @@ mod panel_larger_than_sheet;
 mod parts_overlap;
 mod skin_too_thick;
 mod small_part_not_held;
+mod shaped_panel_on_saw;
 mod solids;
 
 use crate::diag::{Findings, Rule};
@@ -31,6 +32,7 @@ pub(crate) const RULES: &[Check] = &[
     Check { rule: &panel_larger_than_sheet::RULE, run: panel_larger_than_sheet::run },
     Check { rule: &bolt_spacing::RULE, run: bolt_spacing::run },
     Check { rule: &drawer_wide_for_its_depth::RULE, run: drawer_wide_for_its_depth::run },
+    Check { rule: &shaped_panel_on_saw::RULE, run: shaped_panel_on_saw::run },
     Check { rule: &layer_names::RULE, run: layer_names::run },
     Check { rule: &small_part_not_held::RULE, run: small_part_not_held::run },
     Check { rule: &skin_too_thick::RULE, run: skin_too_thick::run },

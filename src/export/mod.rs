@@ -2,6 +2,7 @@
 
 pub(crate) mod cut_files;
 pub(crate) mod cutfile;
+mod cuts;
 pub(crate) mod drawn;
 pub(crate) mod dxf;
 pub(crate) mod kit_json;
@@ -96,7 +97,7 @@ pub(crate) fn loose_bundle(
     with_manifest(bundle, inputs)
 }
 
-/// The cut files of all sheets and parts.
+/// The cut files of all sheets and parts, and for a saw the cuts of each sheet.
 fn drawings(set: &CutSet<'_>) -> Bundle {
     let mut bundle = Bundle::default();
     let layers = layers::names(&set.workshop.layers);
@@ -110,6 +111,13 @@ fn drawings(set: &CutSet<'_>) -> Bundle {
         bundle.insert(format!("{stem}.svg"), svg::write(file, &layers));
     }
     bundle.drawings = drawings;
+    for group in set.groups {
+        for named in group.sheets() {
+            let Some(list) = named.cuts else { continue };
+            bundle.insert(format!("cuts/{}.csv", named.name), tables::cuts(group, list));
+            bundle.insert(format!("cuts/{}.svg", named.name), picture::cuts_file(group, &named, list));
+        }
+    }
     bundle
 }
 
@@ -167,6 +175,31 @@ mod tests {
             assert!(bundle.get(path).is_some_and(|bytes| !bytes.is_empty()), "{path}");
         }
         assert_eq!(bundle.files.len(), 2 * (2 + 18) + 6);
+    }
+
+    #[test]
+    fn a_sawn_sheet_has_a_table_and_a_picture_of_its_cuts() {
+        let bundle = bundle_of(&ANGLES.replace("carcases:", "workshop: {cutting: saw}\ncarcases:"));
+        let cuts: Vec<&String> = bundle.files.keys().filter(|path| path.starts_with("cuts/")).collect();
+        assert_eq!(
+            cuts,
+            ["cuts/birch-12-1.csv", "cuts/birch-12-1.svg", "cuts/birch-12-2.csv", "cuts/birch-12-2.svg"]
+        );
+        let text = |path: &str| String::from_utf8(bundle.get(path).unwrap().to_vec()).unwrap();
+        let table = text(cuts[0]);
+        assert!(
+            table.contains("\n1,0,sheet,along,1210,upper,2440,rest of sheet,2440,1210,waste,2440,6.8\n"),
+            "{table}"
+        );
+        // Each cut stands in the picture once as a line and once as a number, and the page has the same section.
+        assert_eq!(text(cuts[1]).matches("class=\"saw ").count(), table.lines().count() - 1);
+        let page = text("report.html");
+        assert!(page.contains("<section id=\"cuts\">") && page.contains("Cuts of birch-12-2"));
+        assert!(
+            !String::from_utf8(bundle_of(ANGLES).get("report.html").unwrap().to_vec())
+                .unwrap()
+                .contains("id=\"cuts\"")
+        );
     }
 
     #[test]

@@ -5,6 +5,7 @@
 //! that it judges.
 
 mod bores;
+mod cuts;
 mod plates;
 mod read_back;
 
@@ -16,6 +17,7 @@ use crate::loose::LooseParts;
 pub(crate) fn broken(finished: &Finished, bundle: &Bundle) -> Vec<String> {
     let mut faults = bores::faults(finished);
     faults.extend(sheets(finished));
+    faults.extend(cuts::faults(finished));
     faults.extend(plates::sums(finished));
     faults.extend(plates::solids(finished));
     faults.extend(read_back::faults(finished, bundle));
@@ -161,6 +163,24 @@ mod tests {
         assert_found(&moved, "sheets of birch-12");
         let mixed = planted(ANGLES, |kit| kit.groups[0].panels.swap(0, 1));
         assert_found(&mixed, "stands for the panel");
+    }
+
+    #[test]
+    fn faults_of_cuts_are_found() {
+        let sawn = ANGLES.replace("carcases:", "workshop: {cutting: saw}\ncarcases:");
+        assert_eq!(broken(&finished(&sawn), &bundle(&sawn)), Vec::<String>::new());
+        assert_found(&planted(&sawn, |kit| kit.groups[0].cuts.truncate(1)), "1 cutting lists of birch-12");
+        let short = planted(&sawn, |kit| {
+            kit.groups[0].cuts[0].cuts.pop();
+        });
+        assert_found(&short, "left uncut");
+        let stages = planted(&sawn, |kit| kit.groups[0].nesting.stages = Some(1));
+        assert_found(&stages, "cuts of birch-12 1: ");
+        // A router's sheet has none.
+        assert_found(
+            &planted(ANGLES, |kit| kit.groups[0].cuts.push(crate::nest::CutList::default())),
+            "1 cutting lists",
+        );
     }
 
     #[test]

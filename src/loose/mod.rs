@@ -291,7 +291,8 @@ fn group(
     };
     let nested: Vec<Part> = panels.iter().map(to_nest).collect();
     let clearances = wanted.clearances;
-    let mut nesting = nest::nest(&nested, &stock, clearances, &(wanted.settings)(nested.len()));
+    let settings = (wanted.settings)(nested.len());
+    let mut nesting = nest::nest(&nested, &stock, clearances, &settings);
     let workshop = &wanted.workshop;
     let blanks: Vec<Blank<'_>> = panels.iter().map(|&i| parts[i].blank()).collect();
     let small: Vec<bool> = blanks.iter().map(|blank| cutting::is_small(blank, &workshop.holding)).collect();
@@ -303,6 +304,7 @@ fn group(
         cutting::plan(sheet, (stock.length, stock.width), clearances.gap, &shop)
     };
     let plans = nesting.sheets.iter().map(plan).collect();
+    let cuts = nest::cutting_lists(&nested, &stock, &nesting, clearances, &settings);
     let names = (1..=nesting.sheets.len()).map(|number| format!("{}-{number}", material.id)).collect();
     SheetGroup {
         material,
@@ -314,6 +316,7 @@ fn group(
         nesting,
         names,
         plans,
+        cuts,
         frozen: Vec::new(),
     }
 }

@@ -51,7 +51,9 @@ impl Effort {
 pub(crate) struct Settings {
     /// How the sheets will be cut.
     pub(crate) cutting: Cutting,
-    /// Most stages of a saw's cuts: a stage is all cuts in one direction; `None` for any number.
+    /// Most stages of a saw's cuts, a stage being the cuts of all pieces in one direction: the trimming of the
+    /// sheet's edges does not count, the last trimming of a part to its size does. At least 2 counts. None: as many
+    /// as it takes.
     pub(crate) stages: Option<usize>,
     /// How long to look for better packings.
     pub(crate) effort: Effort,

@@ -1,8 +1,10 @@
 //! Exact answers for a handful of rectangles, by trying everything; for tests.
 //!
-//! Takes classes and a sheet, gives the fewest sheets, for a router or for a saw. Shares nothing with the search.
+//! Takes classes and a sheet, gives the fewest sheets, for a router, for a saw, and for a saw with so many stages of
+//! cuts. Shares nothing with the search.
 
 use super::problem::{Class, Size};
+use std::collections::BTreeMap;
 
 /// Fewest sheets, wherever the rectangles may lie: every place on a grid of units is tried. A sheet has 64 units
 /// at most.
@@ -40,6 +42,76 @@ pub(super) fn fewest_sawn(classes: &[Class], bin: Size) -> usize {
         }
     }
     sheets[sets - 1]
+}
+
+/// Fewest sheets that a saw can cut in so many stages, every trimming counted: see [`Staged`].
+pub(super) fn fewest_staged(classes: &[Class], bin: Size, stages: usize) -> usize {
+    let mut staged = Staged { single: singles(classes), known: BTreeMap::new() };
+    let sets = 1_usize << staged.single.len();
+    let on_one: Vec<bool> = (0..sets)
+        .map(|set| {
+            [bin, bin.turned()]
+                .into_iter()
+                .zip([false, true])
+                .any(|(size, turned)| staged.fits((set, size, turned, stages)))
+        })
+        .collect();
+    let mut sheets = vec![0; sets];
+    for set in 1..sets {
+        sheets[set] = usize::MAX;
+        let mut one = set;
+        while one > 0 {
+            if on_one[one] {
+                sheets[set] = sheets[set].min(1 + sheets[set ^ one]);
+            }
+            one = (one - 1) & set;
+        }
+    }
+    sheets[sets - 1]
+}
+
+/// Whether a set of rectangles can be cut out of a piece of exactly the given size, whose width the next stage
+/// divides and which lies turned on the sheet or not, in so many stages.
+type Question = (usize, Size, bool, usize);
+
+/// Answers by trying every width of a first slab and every set of rectangles in it.
+struct Staged {
+    single: Vec<Class>,
+    known: BTreeMap<Question, bool>,
+}
+
+impl Staged {
+    fn fits(&mut self, question: Question) -> bool {
+        let (set, size, turned, stages) = question;
+        if let Some(&known) = self.known.get(&question) {
+            return known;
+        }
+        let as_it_lies = if turned { size.turned() } else { size };
+        let exact = set.is_power_of_two()
+            && self.single[set.trailing_zeros() as usize]
+                .lies(as_it_lies)
+                .any(|(lies, _)| lies == as_it_lies);
+        let found = set == 0 || exact || (stages > 0 && self.divides(question));
+        self.known.insert(question, found);
+        found
+    }
+
+    fn divides(&mut self, (set, size, turned, stages): Question) -> bool {
+        for width in 1..=size.width {
+            let slab = Size { width: size.height, height: width };
+            let rest = Size { width: size.width - width, ..size };
+            let mut some = set;
+            while some > 0 {
+                if self.fits((some, slab, !turned, stages - 1))
+                    && (set == some || (rest.width > 0 && self.divides((set ^ some, rest, turned, stages))))
+                {
+                    return true;
+                }
+                some = (some - 1) & set;
+            }
+        }
+        false
+    }
 }
 
 fn joined(some: &[Size], others: &[Size], bin: Size) -> Vec<Size> {

@@ -5,7 +5,7 @@
 //! [`SAME_LENGTH`](crate::geom::tolerance::SAME_LENGTH), a millionth of a millimetre: thousands of times what
 //! rounding does to lengths on a sheet, a thousandth of the grid of the search, and nothing to a tool.
 
-use super::cuttable::inseparable;
+use super::cuttable::{inseparable, least_stages};
 use super::{Clearances, Cutting, Nesting, Part, Placed, Sheet, Stock, Turns};
 use crate::geom::tolerance::SAME_LENGTH;
 use crate::geom::{Path, Point2, Region, SheetFrame};
@@ -27,7 +27,7 @@ pub(crate) fn faults(
     for (number, sheet) in (1_usize..).zip(&nesting.sheets) {
         match stock.get(sheet.stock) {
             Some(kind) => {
-                faults.extend(sheet_faults(parts, kind, clearances, sheet, nesting.cutting, number));
+                faults.extend(sheet_faults(parts, kind, clearances, sheet, nesting, number));
             }
             None => faults.push(format!("sheet {number} is of stock {}, which does not exist", sheet.stock)),
         }
@@ -110,7 +110,7 @@ fn sheet_faults(
     kind: &Stock,
     clearances: Clearances,
     sheet: &Sheet,
-    cutting: Cutting,
+    nesting: &Nesting,
     number: usize,
 ) -> Vec<String> {
     let mut faults = Vec::new();
@@ -130,10 +130,9 @@ fn sheet_faults(
         faults.extend(place_faults(&one, kind, clearances.trim));
         laid.push(one);
     }
-    if cutting == Cutting::Guillotine {
+    if nesting.cutting == Cutting::Guillotine {
         let boxes: Vec<Outlined> = laid.iter().map(Laid::outlined).collect();
-        let names = inseparable(&boxes, clearances.gap);
-        faults.extend(names.map(|names| format!("no cut from edge to edge parts `{}`", names.join("`, `"))));
+        faults.extend(saw_fault(&boxes, kind, clearances, nesting.stages));
     }
     faults.extend(gap_faults(laid, clearances.gap));
     faults.into_iter().map(|fault| format!("sheet {number}: {fault}")).collect()
@@ -183,6 +182,22 @@ fn place_faults(laid: &Laid, kind: &Stock, trim: f64) -> Vec<String> {
         }
     }
     faults
+}
+
+/// What a saw cannot part at all, or not in so many stages.
+fn saw_fault(
+    boxes: &[Outlined],
+    kind: &Stock,
+    clearances: Clearances,
+    stages: Option<usize>,
+) -> Option<String> {
+    let Clearances { gap, trim } = clearances;
+    if let Some(names) = inseparable(boxes, gap) {
+        return Some(format!("no cut from edge to edge parts `{}`", names.join("`, `")));
+    }
+    let ends = (Point2::new(trim, trim), Point2::new(kind.length - trim, kind.width - trim));
+    let (needed, most) = (least_stages(boxes, ends, gap)?, stages?);
+    (needed > most).then(|| format!("takes {needed} stages of cuts, more than {most}"))
 }
 
 /// A flip, a turn against the grain or one that is no quarter.
@@ -353,6 +368,20 @@ mod tests {
         assert_eq!(faults(&parts, &stock, CLEARANCES, &nesting), Vec::<String>::new());
         nesting.cutting = Cutting::Guillotine;
         assert_one(&faults(&parts, &stock, CLEARANCES, &nesting), "no cut from edge to edge parts `a`");
+    }
+
+    #[test]
+    fn a_packing_that_takes_a_saw_too_many_stages() {
+        // Two of one size side by side on 1000 x 500: apart, then cut to length and width.
+        let sawn = |stages| {
+            planted(|n| {
+                n.cutting = Cutting::Guillotine;
+                n.stages = stages;
+            })
+        };
+        assert_eq!(sawn(Some(2)), Vec::<String>::new());
+        assert_eq!(sawn(None), Vec::<String>::new());
+        assert_one(&sawn(Some(1)), "sheet 1: takes 2 stages of cuts, more than 1");
     }
 
     #[test]

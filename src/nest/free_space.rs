@@ -18,7 +18,7 @@ pub(super) struct FreeSpace {
 impl Room for FreeSpace {
     type Place = Rect;
 
-    fn empty(bin: Size) -> Self {
+    fn empty(bin: Size, _stages: usize) -> Self {
         FreeSpace { bin, laid: Vec::new(), free: vec![Rect { x: 0, y: 0, size: bin }] }
     }
 
@@ -127,7 +127,7 @@ mod tests {
 
     #[test]
     fn a_rectangle_in_the_middle_leaves_four() {
-        let mut space = FreeSpace::empty(Size { width: 10, height: 8 });
+        let mut space = FreeSpace::empty(Size { width: 10, height: 8 }, usize::MAX);
         space.occupy(rect(3, 2, 4, 4));
         assert_eq!(space.free, [rect(0, 0, 3, 8), rect(7, 0, 3, 8), rect(0, 0, 10, 2), rect(0, 6, 10, 2)]);
         assert_eq!(space.largest_free(), 24);
@@ -135,7 +135,7 @@ mod tests {
 
     #[test]
     fn each_rule_takes_its_place() {
-        let mut space = FreeSpace::empty(Size { width: 10, height: 10 });
+        let mut space = FreeSpace::empty(Size { width: 10, height: 10 }, usize::MAX);
         space.occupy(rect(0, 0, 6, 7));
         // Free: 4 x 10 on the right, 10 x 3 above.
         let place = |fit| {
@@ -155,7 +155,7 @@ mod tests {
             sizes in prop::collection::vec((1_i64..6, 1_i64..6), 1..9), probe in (1_i64..8, 1_i64..8),
         ) {
             let bin = Size { width: 9, height: 8 };
-            let mut space = FreeSpace::empty(bin);
+            let mut space = FreeSpace::empty(bin, usize::MAX);
             let mut taken: Vec<Rect> = Vec::new();
             for (i, &(width, height)) in sizes.iter().enumerate() {
                 let fit = [Fit::ShortSide, Fit::Area, Fit::Low, Fit::Left][i % 4];

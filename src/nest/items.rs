@@ -31,6 +31,8 @@ pub(super) struct Items {
     pub(super) classes: Vec<Class>,
     /// The sheet.
     pub(super) bin: Size,
+    /// Most stages of cuts, for a saw.
+    pub(super) stages: usize,
     /// The class of each rectangle.
     pub(super) class_of: Vec<usize>,
     /// For each class, the sizes in which it may lie on the sheet.
@@ -42,7 +44,7 @@ pub(super) struct Items {
 }
 
 impl Items {
-    /// The table for these classes, each of which must fit an empty sheet.
+    /// The table for these classes, each of which must fit an empty sheet; stages of cuts without limit.
     pub(super) fn new(classes: &[Class], bin: Size) -> Self {
         let weight = |class: &Class| {
             let share = class.size.area() * i128::from(SHEET_WEIGHT) / bin.area().max(1);
@@ -57,6 +59,7 @@ impl Items {
         });
         Items {
             bin,
+            stages: usize::MAX,
             class_of: classes.iter().enumerate().flat_map(|(i, class)| vec![i; class.count]).collect(),
             lies: classes.iter().map(|class| class.lies(bin).map(|(size, _)| size).collect()).collect(),
             weights: classes.iter().map(weight).collect(),

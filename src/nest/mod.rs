@@ -5,6 +5,7 @@
 //! result independently. In this version a part is the rectangle around its outline.
 
 mod bound;
+mod cuts;
 mod cuttable;
 mod effort;
 #[cfg(test)]
@@ -24,6 +25,7 @@ mod slices;
 mod start;
 mod widen;
 
+pub(crate) use cuts::{Area, Cut, CutList, Edge, Outcome, Runs, What, cutting_lists};
 pub(crate) use effort::{Cutting, Effort, Settings};
 pub(crate) use faults::faults;
 pub(crate) use figures::Usage;
@@ -59,7 +61,13 @@ pub(crate) fn nest(parts: &[Part], stock: &[Stock], clearances: Clearances, sett
         open.retain(|group| !groups.contains(group));
     }
     let bound = bound.unwrap_or_else(|| bound_over_kinds(&problem));
-    Nesting { sheets, bound, too_large: problem.too_large, cutting: settings.cutting }
+    Nesting {
+        sheets,
+        bound,
+        too_large: problem.too_large,
+        cutting: settings.cutting,
+        stages: settings.stages,
+    }
 }
 
 /// Some of the groups laid on one kind of sheet.
@@ -220,7 +228,8 @@ mod tests {
     #[test]
     fn nothing_to_do_and_nothing_to_do_it_on() {
         let clearances = Clearances { gap: 8.0, trim: 10.0 };
-        let empty = Nesting { sheets: vec![], bound: 0, too_large: vec![], cutting: Cutting::Free };
+        let empty =
+            Nesting { sheets: vec![], bound: 0, too_large: vec![], cutting: Cutting::Free, stages: None };
         assert_eq!(ordinary(&[], &stock(&[(2440.0, 1220.0)]), clearances), empty);
         let none = Nesting { too_large: vec![0], ..empty };
         assert_eq!(ordinary(&alike(1, 10.0, 10.0, Turns::Free), &[], clearances), none);
@@ -302,6 +311,21 @@ mod tests {
         assert_eq!(sheets, [1, 2]);
     }
 
+    /// On 5 x 5: 2 x 5, then 3 x 3 and 3 x 2 of what is left, then 2 x 2 out of the latter: three stages. In two,
+    /// whatever is cut off the sheet has to be cut up by cuts of one direction.
+    #[test]
+    fn what_takes_three_stages_on_one_sheet_takes_two_sheets_in_two() {
+        let mut parts = alike(1, 2.0, 5.0, Turns::GrainKept);
+        parts.extend(alike(1, 3.0, 3.0, Turns::GrainKept));
+        parts.extend(alike(1, 2.0, 2.0, Turns::GrainKept));
+        let clearances = Clearances { gap: 0.0, trim: 0.0 };
+        let sheets = [Some(2), Some(3), None].map(|stages| {
+            let settings = Settings { stages, ..settings(Cutting::Guillotine, 500, 1) };
+            nest(&parts, &stock(&[(5.0, 5.0)]), clearances, &settings).sheets.len()
+        });
+        assert_eq!(sheets, [2, 1, 1]);
+    }
+
     #[test]
     fn a_time_limit_stops_the_search() {
         let parts: Vec<Part> = (0..60)
@@ -361,6 +385,34 @@ mod tests {
                 .collect();
             let found = BOTH.map(|cutting| search::pack(&classes, bin, bound::lower_bound(&classes, bin), &settings(cutting, 300, 1)).len());
             prop_assert_eq!(found, [exact::fewest_free(&classes, bin), exact::fewest_sawn(&classes, bin)]);
+        }
+
+        /// The same in a set number of stages.
+        #[test]
+        fn small_cases_in_stages_reach_the_optimum(
+            sizes in prop::collection::vec((1_i64..6, 1_i64..6, any::<bool>()), 1..6), stages in 2_usize..5,
+        ) {
+            let bin = Size { width: 6, height: 5 };
+            let classes: Vec<Class> = sizes
+                .iter()
+                .map(|&(width, height, free)| Class { size: Size { width, height }, free, count: 1 })
+                .filter(|class| class.fits(bin))
+                .collect();
+            let bound = bound::lower_bound(&classes, bin);
+            let settings = Settings { stages: Some(stages), ..settings(Cutting::Guillotine, 300, 1) };
+            let found = search::pack(&classes, bin, bound, &settings).len();
+            prop_assert_eq!(found, exact::fewest_staged(&classes, bin, stages));
+        }
+
+        /// Stages are kept, with a blade that takes something and sheets that are trimmed.
+        #[test]
+        fn packings_in_stages_are_sound(
+            parts in any_parts(), stock in any_stock(), clearances in any_clearances(), stages in 2_usize..5,
+        ) {
+            let settings = Settings { stages: Some(stages), ..settings(Cutting::Guillotine, 200, 1) };
+            let nesting = nest(&parts, &stock, clearances, &settings);
+            prop_assert_eq!(nesting.stages, Some(stages));
+            prop_assert_eq!(faults(&parts, &stock, clearances, &nesting), Vec::<String>::new());
         }
 
         #[test]

@@ -31,6 +31,16 @@ pub(crate) struct Part {
     pub(crate) either_face: bool,
 }
 
+impl Part {
+    /// Whether the rectangle around it is the part itself: what a saw cuts.
+    pub(crate) fn is_rectangle(&self) -> bool {
+        let (low, high) = self.outline.bounds();
+        let around = (high.x - low.x) * (high.y - low.y);
+        // What is missing at a corner a tenth of a millimetre wide: far below what a saw holds.
+        around - self.outline.area().abs() < 0.01
+    }
+}
+
 /// A size of sheet, new or left over.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub(crate) struct Stock {
@@ -66,7 +76,7 @@ pub(crate) struct Zone {
 /// What the cutting needs between and around parts.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) struct Clearances {
-    /// mm between the outlines of two parts: tool diameter plus margin.
+    /// mm between the outlines of two parts: tool diameter plus margin, or a saw's kerf.
     pub(crate) gap: f64,
     /// mm of the sheet's edge, all round, that no part may use.
     pub(crate) trim: f64,
@@ -102,4 +112,6 @@ pub(crate) struct Nesting {
     pub(crate) too_large: Vec<usize>,
     /// How every sheet can be cut.
     pub(crate) cutting: Cutting,
+    /// Most stages of cuts that were allowed to a saw.
+    pub(crate) stages: Option<usize>,
 }

@@ -48,8 +48,8 @@ pub(super) trait Room: Clone + Send + Sync {
     /// A place for one rectangle.
     type Place: Copy;
 
-    /// An empty sheet.
-    fn empty(bin: Size) -> Self;
+    /// An empty sheet, to be cut in so many stages at most if it is a saw's.
+    fn empty(bin: Size, stages: usize) -> Self;
 
     /// The best place for a rectangle of this size as it lies.
     fn find(&self, size: Size, fit: Fit, blink: &mut Blink) -> Option<(Score, Self::Place)>;

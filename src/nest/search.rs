@@ -22,7 +22,11 @@ pub(super) type Layout = Vec<Vec<Spot>>;
 /// rectangle kept on it. The least filled sheet comes last. Every class must fit an empty sheet; `bound`
 /// is a proven least number of sheets, at which the search stops.
 pub(super) fn pack(classes: &[Class], bin: Size, bound: usize, settings: &Settings) -> Layout {
-    let items = Items::new(classes, bin);
+    let stages = match settings.cutting {
+        Cutting::Guillotine => settings.stages.unwrap_or(usize::MAX),
+        Cutting::Free => usize::MAX,
+    };
+    let items = Items { stages, ..Items::new(classes, bin) };
     let begun = Instant::now();
     match settings.cutting {
         Cutting::Free => improved(&items, &start::pack::<FreeSpace>(&items), bound, settings, begun),

@@ -1,7 +1,8 @@
 //! One sheet for a panel saw: a tree of slices, so that whatever is laid can be cut from edge to edge.
 //!
 //! Takes rectangles one by one and gives them up again; every state can be cut by guillotine cuts, because a
-//! node of the tree is a piece that was cut in one direction into its children.
+//! node of the tree is a piece that was cut in one direction into its children. A level of the tree is a stage of
+//! cuts, and no place is offered that would need more stages than are allowed.
 //!
 //! The tree holds no free pieces: a node is as small as its children let it be, and what a sheet has to spare
 //! follows from the sizes. So free room always lies together, as if its pieces had been pushed into one; places
@@ -51,6 +52,9 @@ enum Piece {
 struct Node {
     /// The least size that holds it.
     size: Size,
+    /// Stages of cuts that part everything in it once it is cut out to its size, the trimming of what is lower than
+    /// its neighbours included; 0 for a rectangle.
+    stages: usize,
     piece: Piece,
 }
 
@@ -58,8 +62,13 @@ struct Node {
 #[derive(Clone, Debug)]
 pub(super) struct Slices {
     bin: Size,
+    /// Most stages of cuts. At least two, so that a rectangle can be cut out of the sheet at all.
+    stages: usize,
     root: Option<Node>,
 }
+
+/// A rectangle smaller than the sheet both ways is cut out by cuts both ways.
+const LEAST_STAGES: usize = 2;
 
 /// A place in the tree: beside or above some of a node's children, or the whole node.
 #[derive(Clone, Copy, Debug)]
@@ -75,8 +84,8 @@ pub(super) struct Place {
 impl Room for Slices {
     type Place = Place;
 
-    fn empty(bin: Size) -> Self {
-        Slices { bin, root: None }
+    fn empty(bin: Size, stages: usize) -> Self {
+        Slices { bin, stages: stages.max(LEAST_STAGES), root: None }
     }
 
     fn find(&self, size: Size, fit: Fit, blink: &mut Blink) -> Option<(Score, Place)> {
@@ -88,13 +97,13 @@ impl Room for Slices {
             };
             return size.within(self.bin).then(|| (spare(Along::Width).min(spare(Along::Height)), place));
         };
-        let mut finding = Finding { size, fit, blink, next: 0, best: None };
-        finding.visit(root, self.bin, None);
+        let mut finding = Finding { size, fit, blink, stages: self.stages, next: 0, best: None };
+        finding.visit(root, self.bin, None, 1);
         finding.best
     }
 
     fn insert(&mut self, item: usize, size: Size, place: Place) {
-        let leaf = Node { size, piece: Piece::Leaf(item) };
+        let leaf = Node { size, stages: 0, piece: Piece::Leaf(item) };
         match &mut self.root {
             None => self.root = Some(leaf),
             Some(root) => {
@@ -115,7 +124,7 @@ impl Room for Slices {
             node = &children[random.below(children.len())];
         }
         let mut items = Vec::new();
-        lay(node, 0, 0, &mut |laid| items.push(laid.item));
+        lay(node, (0, 0), First::Highest, &mut |laid| items.push(laid.item));
         items
     }
 
@@ -126,17 +135,23 @@ impl Room for Slices {
     fn laid(&self) -> Vec<Laid> {
         let mut laid = Vec::new();
         if let Some(root) = &self.root {
-            lay(root, 0, 0, &mut |one| laid.push(one));
+            let first = if self.stages < usize::MAX { First::Widest } else { First::Highest };
+            lay(root, (0, 0), first, &mut |one| laid.push(one));
         }
         laid
     }
 
-    /// What one cut through the whole sheet sets free.
+    /// What one cut through the whole sheet sets free: in the direction of the first stage, or by a stage before it
+    /// if there may be one more.
     fn largest_free(&self) -> i128 {
-        let used = self.root.as_ref().map_or(Size { width: 0, height: 0 }, |root| root.size);
-        let beside = Size { width: self.bin.width - used.width, ..self.bin };
-        let above = Size { height: self.bin.height - used.height, ..self.bin };
-        beside.area().max(above.area())
+        let Some(root) = &self.root else { return self.bin.area() };
+        let free = |along: Along| {
+            let one_more = matches!(root.piece, Piece::Cut(first, _) if first != along);
+            let (bin, used) = (along.view(self.bin), along.view(root.size));
+            let reachable = root.stages + usize::from(one_more) <= self.stages;
+            if reachable { Size { width: bin.width - used.width, ..bin }.area() } else { 0 }
+        };
+        free(Along::Width).max(free(Along::Height))
     }
 }
 
@@ -145,6 +160,8 @@ struct Finding<'a, 'b> {
     size: Size,
     fit: Fit,
     blink: &'a mut Blink<'b>,
+    /// Most stages of cuts.
+    stages: usize,
     /// The number of the next node.
     next: usize,
     best: Option<(Score, Place)>,
@@ -152,12 +169,13 @@ struct Finding<'a, 'b> {
 
 impl Finding<'_, '_> {
     /// Looks at a node that may grow to `room`, and at everything in it. `inside` is the direction in which the
-    /// parent is cut: to stand beside this node in that direction is to stand in the parent.
-    fn visit(&mut self, node: &Node, room: Size, inside: Option<Along>) {
+    /// parent is cut: to stand beside this node in that direction is to stand in the parent. `stage` is that of the
+    /// cuts in this node.
+    fn visit(&mut self, node: &Node, room: Size, inside: Option<Along>, stage: usize) {
         let number = self.next;
         self.next += 1;
         for along in [Along::Width, Along::Height] {
-            if inside != Some(along) {
+            if inside != Some(along) && self.allows(node, along, stage) {
                 let place = Place { node: number, children: 0, along };
                 self.offer(along.view(node.size), along.view(room), place);
             }
@@ -166,16 +184,31 @@ impl Finding<'_, '_> {
         let (own, room) = (along.view(node.size), along.view(room));
         let spare = room.width - own.width;
         let mut together = Size { width: 0, height: 0 };
+        let mut group = Group::default();
         for (before, child) in children.iter().enumerate() {
-            if before >= 2 {
+            if before >= 2 && stage + 1 + group.stages(together.height) <= self.stages {
                 let place = Place { node: number, children: before, along: along.other() };
                 let grown = Size { width: together.width + spare, height: room.height };
                 self.offer(together.turned(), grown.turned(), place);
             }
             let size = along.view(child.size);
+            group.take(child, size.height);
             together = Size { width: together.width + size.width, height: size.height };
             let grown = Size { width: size.width + spare, height: room.height };
-            self.visit(child, along.view(grown), Some(*along));
+            self.visit(child, along.view(grown), Some(*along), stage + 1);
+        }
+    }
+
+    /// Whether the rectangle may stand beside the node in this direction, parted from it by cuts of the given stage:
+    /// in the last one both must come out as high as they are, and a node that is cut the other way moves one stage
+    /// down with all that is in it.
+    fn allows(&self, node: &Node, along: Along, stage: usize) -> bool {
+        match node.piece {
+            Piece::Cut(other, _) if other != along => stage + node.stages <= self.stages,
+            _ => {
+                let even = along.view(node.size).height == along.view(self.size).height;
+                stage < self.stages || (stage == self.stages && even)
+            }
         }
     }
 
@@ -190,6 +223,31 @@ impl Finding<'_, '_> {
         if self.best.as_ref().is_none_or(|(least, _)| score < *least) {
             self.best = Some((score, place));
         }
+    }
+}
+
+/// The first children of a node, as a piece of their own.
+#[derive(Debug, Default)]
+struct Group {
+    /// Most stages that one of them needs.
+    deepest: usize,
+    /// Height of the lowest that is a rectangle.
+    lowest: Option<i64>,
+}
+
+impl Group {
+    /// One child more, no lower than those before it.
+    fn take(&mut self, child: &Node, height: i64) {
+        self.deepest = self.deepest.max(child.stages);
+        if matches!(child.piece, Piece::Leaf(_)) {
+            self.lowest = self.lowest.or(Some(height));
+        }
+    }
+
+    /// Stages that part all of them, the highest being so high.
+    fn stages(&self, height: i64) -> usize {
+        let trimmed = self.lowest.is_some_and(|lowest| lowest < height);
+        1 + self.deepest.max(usize::from(trimmed))
     }
 }
 
@@ -231,15 +289,16 @@ fn put_here(node: &mut Node, place: Place, leaf: Node) {
     match &mut node.piece {
         Piece::Cut(along, children) if place.children > 0 => {
             let some: Vec<Node> = children.drain(..place.children).collect();
-            let mut group = Node { size: leaf.size, piece: Piece::Cut(*along, some) };
+            let mut group = Node { size: leaf.size, stages: 0, piece: Piece::Cut(*along, some) };
             settle(&mut group);
-            let mut both = Node { size: leaf.size, piece: Piece::Cut(place.along, vec![group, leaf]) };
+            let mut both =
+                Node { size: leaf.size, stages: 0, piece: Piece::Cut(place.along, vec![group, leaf]) };
             settle(&mut both);
             children.push(both);
         }
         Piece::Cut(along, children) if *along == place.along => children.push(leaf),
         _ => {
-            let empty = Node { size: leaf.size, piece: Piece::Cut(place.along, Vec::new()) };
+            let empty = Node { size: leaf.size, stages: 0, piece: Piece::Cut(place.along, Vec::new()) };
             let old = std::mem::replace(node, empty);
             node.piece = Piece::Cut(place.along, vec![old, leaf]);
         }
@@ -247,12 +306,14 @@ fn put_here(node: &mut Node, place: Place, leaf: Node) {
     settle(node);
 }
 
-/// Puts a node's children in order and its size right.
+/// Puts a node's children in order, and its size and stages right.
 fn settle(node: &mut Node) {
     let Piece::Cut(along, children) = &mut node.piece else { return };
     children.sort_by_key(|child| along.view(child.size).height);
     let width = children.iter().map(|child| along.view(child.size).width).sum();
     let height = children.last().map_or(0, |child| along.view(child.size).height);
+    let stages = |child: &Node| child.stages.max(usize::from(along.view(child.size).height < height));
+    node.stages = 1 + children.iter().map(stages).max().unwrap_or(0);
     node.size = along.view(Size { width, height });
 }
 
@@ -285,14 +346,26 @@ fn count(node: &Node) -> usize {
     }
 }
 
-/// Gives every rectangle of the node its place, the node's lower left corner being at (x, y).
-fn lay(node: &Node, mut x: i64, mut y: i64, give: &mut impl FnMut(Laid)) {
+/// How a node's children stand side by side.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum First {
+    /// The highest first: what is free then lies at the upper right.
+    Highest,
+    /// The widest first: those of one width then come off one after the other, with one setting of the saw's fence.
+    Widest,
+}
+
+/// Gives every rectangle of the node its place, the node's lower left corner being at the given point.
+fn lay(node: &Node, (mut x, mut y): (i64, i64), first: First, give: &mut impl FnMut(Laid)) {
     match &node.piece {
         Piece::Leaf(item) => give(Laid { item: *item, rect: Rect { x, y, size: node.size } }),
         Piece::Cut(along, children) => {
-            // The tallest first: what is free then lies at the upper right.
-            for child in children.iter().rev() {
-                lay(child, x, y, give);
+            let mut order: Vec<&Node> = children.iter().rev().collect();
+            if first == First::Widest {
+                order.sort_by_key(|child| std::cmp::Reverse(along.view(child.size).width));
+            }
+            for child in order {
+                lay(child, (x, y), first, give);
                 match along {
                     Along::Width => x += child.size.width,
                     Along::Height => y += child.size.height,
@@ -316,7 +389,7 @@ mod tests {
     #[test]
     fn what_is_free_lies_together_after_a_removal() {
         // Four columns of 3 on 12; without the first and the third, 6 are free in one piece.
-        let mut sheet = Slices::empty(size(12, 5));
+        let mut sheet = Slices::empty(size(12, 5), usize::MAX);
         for item in 0..4 {
             let (_, place) = sheet.find(size(3, 5), Fit::Left, &mut Blink::Never).unwrap();
             sheet.insert(item, size(3, 5), place);
@@ -329,7 +402,7 @@ mod tests {
 
     #[test]
     fn several_children_carry_what_one_alone_cannot() {
-        let mut sheet = Slices::empty(size(10, 10));
+        let mut sheet = Slices::empty(size(10, 10), usize::MAX);
         for (item, one) in [size(4, 10), size(3, 5), size(3, 6)].into_iter().enumerate() {
             let (_, place) = sheet.find(one, Fit::Low, &mut Blink::Never).unwrap();
             sheet.insert(item, one, place);
@@ -351,7 +424,11 @@ mod tests {
         for (i, one) in laid.iter().enumerate() {
             assert!(laid[i + 1..].iter().all(|other| !other.rect.overlaps(one.rect)), "{laid:?}");
         }
-        sheet.root.iter().for_each(assert_tree);
+        if let Some(root) = &sheet.root {
+            assert_tree(root);
+            let needed = stages_needed(root, sheet.bin);
+            assert!(needed <= sheet.stages, "{needed} stages: {root:?}");
+        }
     }
 
     fn assert_tree(node: &Node) {
@@ -363,13 +440,32 @@ mod tests {
         }
     }
 
+    /// Stages to cut the node out of a piece of the given size and apart, from the tree's sizes alone: a rectangle
+    /// takes one for each side by which the piece is larger; a cut node one, and then what its children take of
+    /// slabs of their own width.
+    fn stages_needed(node: &Node, piece: Size) -> usize {
+        match &node.piece {
+            Piece::Leaf(_) => {
+                usize::from(node.size.width < piece.width) + usize::from(node.size.height < piece.height)
+            }
+            Piece::Cut(along, children) => {
+                let slab = |child: &Node| {
+                    let width = along.view(child.size).width;
+                    along.view(Size { width, height: along.view(piece).height })
+                };
+                1 + children.iter().map(|child| stages_needed(child, slab(child))).max().unwrap()
+            }
+        }
+    }
+
     proptest! {
         #[test]
         fn sheets_stay_sound_while_rectangles_come_and_go(
-            sizes in prop::collection::vec((1_i64..7, 1_i64..7), 1..30), seed in any::<u64>(),
+            sizes in prop::collection::vec((1_i64..7, 1_i64..7), 1..30), seed in any::<u64>(), stages in 2_usize..7,
         ) {
             let mut random = Random::new(seed);
-            let mut sheet = Slices::empty(size(13, 11));
+            // Six stands for as many as it takes.
+            let mut sheet = Slices::empty(size(13, 11), if stages == 6 { usize::MAX } else { stages });
             let mut items: Vec<usize> = Vec::new();
             for (item, &(width, height)) in sizes.iter().enumerate() {
                 if let Some((_, place)) = sheet.find(size(width, height), FITS[item % 4], &mut Blink::Never) {

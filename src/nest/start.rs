@@ -59,7 +59,7 @@ pub(super) fn on_one_sheet<R: Room>(items: &Items, some: &[usize]) -> Option<R> 
     ways(&items.classes, items.len()).find_map(|way| {
         let mut waiting = some.to_vec();
         waiting.sort_unstable_by_key(|&item| (items.ranks[way.order][items.class_of[item]], item));
-        let mut room = R::empty(items.bin);
+        let mut room = R::empty(items.bin, items.stages);
         for item in waiting {
             let (size, place) = find(&room, &items.lies[items.class_of[item]], way)?;
             room.insert(item, size, place);
@@ -125,7 +125,7 @@ fn fill_sheets<R: Room>(items: &Items, way: Way) -> Vec<R> {
     (0..items.len()).for_each(|item| left[items.class_of[item]].push(item));
     let mut rooms = Vec::new();
     while !order.is_empty() {
-        let mut room = R::empty(items.bin);
+        let mut room = R::empty(items.bin, items.stages);
         if fill_sheet(items, &order, &mut left, &mut room, way) == 0 {
             // Only a class that fits no empty sheet could bring this about; it must not loop for ever.
             break;

@@ -5,6 +5,7 @@
 
 mod carcase;
 mod holding;
+mod saw;
 mod sizes;
 mod vehicle;
 mod workshop;

@@ -280,6 +280,10 @@ pub(crate) struct Workshop {
     pub(crate) name: Option<At<String>>,
     /// The milling tool.
     pub(crate) tool: Tool,
+    /// What the sheets are cut with. Default router.
+    pub(crate) cutting: At<Cutting>,
+    /// The panel saw.
+    pub(crate) saw: Saw,
     /// mm of a sheet's edge, all round, that no part may use. Default 10.
     pub(crate) trim: At<f64>,
     /// Clearance holes. Default medium.
@@ -313,6 +317,24 @@ pub(crate) struct Tool {
     pub(crate) diameter: At<f64>,
     /// mm left between two parts beside the tool's own path. Default 2.
     pub(crate) margin: At<f64>,
+}
+
+/// What the sheets are cut with.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Cutting {
+    /// A router.
+    Router,
+    /// A panel saw.
+    Saw,
+}
+
+/// The panel saw.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Saw {
+    /// mm that the blade takes. Default 3.2.
+    pub(crate) kerf: At<f64>,
+    /// Most stages of cuts, at least 2. Default 3.
+    pub(crate) stages: At<u32>,
 }
 
 /// Width of clearance holes, after ISO 273.

@@ -348,6 +348,10 @@ pub(crate) struct Workshop {
     pub(crate) units: Option<Place<Units>>,
     /// The milling tool.
     pub(crate) tool: Option<Place<Tool>>,
+    /// What the sheets are cut with. Default: router.
+    pub(crate) cutting: Option<Place<Cutting>>,
+    /// The panel saw, for `cutting: saw`.
+    pub(crate) saw: Option<Place<Saw>>,
     /// Edge of a sheet that no part may use, all round (length). Default: 10 mm.
     pub(crate) trim: Option<Place<Amount>>,
     /// Clearance holes after ISO 273. Default: medium.
@@ -383,6 +387,29 @@ pub(crate) struct Tool {
     pub(crate) diameter: Option<Place<Amount>>,
     /// Left between two parts beside the tool's own path (length). Default: 2 mm.
     pub(crate) margin: Option<Place<Amount>>,
+}
+
+/// What the sheets are cut with.
+#[derive(Clone, Copy, Debug, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub(crate) enum Cutting {
+    /// A router: parts lie anywhere, a tool's width and a margin apart.
+    Router,
+    /// A panel saw: every cut goes from edge to edge of the piece, and parts lie a kerf apart. Each part is cut as a
+    /// rectangle; holes, openings and shapes are milled afterwards.
+    Saw,
+}
+
+/// The panel saw.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+#[schemars(title = "saw")]
+pub(crate) struct Saw {
+    /// What the blade takes (length), at most 12 mm. Default: 3.2 mm.
+    pub(crate) kerf: Option<Place<Amount>>,
+    /// Most stages of cuts, from 2 to 20: a stage is the cuts of all pieces in one direction. Trimming the sheet's
+    /// edges does not count; the last trimming of a part to its size does. Default: 3.
+    pub(crate) stages: Option<Place<Amount>>,
 }
 
 /// Width of clearance holes, after ISO 273.

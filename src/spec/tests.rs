@@ -99,6 +99,33 @@ fn the_smallest_spec_has_defaults() {
 }
 
 #[test]
+fn a_saw_has_defaults_and_limits_and_follows_the_unit() {
+    let saw = good(SMALL).workshop;
+    assert_eq!((saw.cutting.value, saw.saw.kerf.value, saw.saw.stages.value), (Cutting::Router, 3.2, 3));
+    let saw =
+        good(&format!("{SMALL}workshop: {{units: inch, cutting: saw, saw: {{kerf: 1/8, stages: 4}}}}\n"))
+            .workshop;
+    assert_eq!((saw.cutting.value, saw.saw.kerf.value, saw.saw.stages.value), (Cutting::Saw, 3.175, 4));
+    for (saw, fault) in [
+        ("kerf: 0", "out-of-range `0`: 0 mm must be more than 0 mm"),
+        ("kerf: 2440", "out-of-range `2440`: 2440 mm is beyond 12 mm"),
+        (
+            "stages: 0",
+            "out-of-range `0`: stages: 0 cuts no part out of a sheet: its length and its width take one stage each",
+        ),
+        (
+            "stages: 1",
+            "out-of-range `1`: stages: 1 cuts no part out of a sheet: its length and its width take one stage each",
+        ),
+        ("stages: 2.5", "out-of-range `2.5`: 2.5 is no whole number of stages"),
+        ("stages: -1", "out-of-range `-1`: -1 stages must be at least 0 stages"),
+        ("stages: 21", "out-of-range `21`: 21 stages is beyond 20 stages"),
+    ] {
+        assert_eq!(short(&format!("{SMALL}workshop: {{saw: {{{saw}}}}}\n")), [fault]);
+    }
+}
+
+#[test]
 fn every_key_is_read_and_has_a_place() {
     let (design, findings, sources) = run(EVERY_KEY);
     assert!(findings.is_empty(), "{}", human(&findings, &sources, false));

@@ -4,6 +4,7 @@ Every fault takes the first folder of BAYWRIGHT_OUT that has what it spoils; if 
 smallest folder first. The DXF must be R2000: ezdxf saves R12 without units.
 """
 
+import csv
 import math
 import re
 import shutil
@@ -11,7 +12,7 @@ import shutil
 import ezdxf
 import pytest
 
-from checks import bolts, contours, cutting, dxf, paths, shapes, svg
+from checks import bolts, contours, cutting, dxf, paths, sawing, shapes, svg
 from checks.kit import Kit
 
 
@@ -544,6 +545,80 @@ def forgets_a_countersink(kit):
     bore["countersink"] = None
 
 
+# Faults of cutting lists: each changes the rows of the first one.
+
+
+def in_cuts(spoil):
+    def spoiled(kit):
+        path = first(sorted((kit.folder / "cuts").glob("*.csv")))
+        with open(path, encoding="utf-8", newline="") as file:
+            rows = list(csv.DictReader(file))
+        head = list(rows[0])
+        spoil(rows)
+        with open(path, "w", encoding="utf-8", newline="") as file:
+            writer = csv.DictWriter(file, head)
+            writer.writeheader()
+            writer.writerows(rows)
+
+    return spoiled
+
+
+def cut_of_a_part(rows):
+    return first(row for row in rows if row["at the fence"].startswith("part "))
+
+
+def sets_the_fence_wrong(rows):
+    row = cut_of_a_part(rows)
+    row["fence (mm)"] = str(float(row["fence (mm)"]) + 0.01)
+
+
+def forgets_the_kerf(rows):
+    row = first(row for row in rows if row["beyond the blade"].startswith("rest") and row["stage"] != "0")
+    side = "length (mm)" if row["runs"] == "across" else "width (mm)"
+    row[side] = str(float(row[side]) + 3.2)
+
+
+def lacks_the_last_cut(rows):
+    rows.pop()
+    rows[0]["cut"] = "1"
+
+
+def cuts_a_part_away(rows):
+    cut_of_a_part(rows)["at the fence"] = "waste"
+
+
+def cuts_before_its_piece_is_there(rows):
+    row = first(row for row in rows if row["piece"] == "A")
+    rows.remove(row)
+    rows.insert(0, row)
+
+
+def runs_the_other_way(rows):
+    row = cut_of_a_part(rows)
+    row["runs"] = "along" if row["runs"] == "across" else "across"
+
+
+def has_too_many_stages(rows):
+    rows[-1]["stage"] = "9"
+
+
+def misstates_the_length_of_a_cut(rows):
+    rows[-1]["length of cut (mm)"] = "1"
+
+
+def lacks_a_cutting_list(kit):
+    first(sorted((kit.folder / "cuts").glob("*.csv"))).unlink()
+
+
+def has_a_cutting_list_of_nothing(kit):
+    path = first(sorted((kit.folder / "cuts").glob("*.csv")))
+    shutil.copy(path, path.with_name("stray.csv"))
+
+
+def takes_a_thinner_blade(kit):
+    first(sheet["saw"] for sheet in kit.sheets if sheet["saw"])["kerf"] -= 0.01
+
+
 def in_kit(spoil):
     def spoiled(kit):
         spoil(kit)
@@ -554,6 +629,22 @@ def in_kit(spoil):
 
 FAULTS = [
     *((spoil.__name__, in_dxf(spoil), cutting.faults, text) for spoil, text in IN_ORDER),
+    *(
+        (spoil.__name__, in_cuts(spoil), sawing.faults, text)
+        for spoil, text in [
+            (sets_the_fence_wrong, "instead of"),
+            (forgets_the_kerf, "and says"),
+            (lacks_the_last_cut, "never cut up"),
+            (cuts_a_part_away, "come out instead of"),
+            (cuts_before_its_piece_is_there, "not there"),
+            (runs_the_other_way, "runs otherwise"),
+            (has_too_many_stages, "are allowed"),
+            (misstates_the_length_of_a_cut, "not as long as"),
+        ]
+    ),
+    (lacks_a_cutting_list.__name__, lacks_a_cutting_list, sawing.faults, "missing"),
+    (has_a_cutting_list_of_nothing.__name__, has_a_cutting_list_of_nothing, sawing.faults, "no sawn sheet"),
+    (takes_a_thinner_blade.__name__, in_kit(takes_a_thinner_blade), sawing.faults, "and says"),
     *((spoil.__name__, in_dxf(spoil), dxf.faults, text) for spoil, text in IN_DXF),
     *(
         (spoil.__name__, spoil, check, text)
@@ -636,8 +727,10 @@ FAULTS = [
 def test_a_planted_fault_is_found(kits, tmp_path, spoil, check, text):
     for number, original in enumerate(kits):
         copy = tmp_path / str(number)
-        for kind in ("sheets", "parts"):
-            shutil.copytree(original.folder / kind, copy / kind)
+        for kind in ("sheets", "parts", "cuts"):
+            # Only a sawn kit has cuts.
+            if (original.folder / kind).exists():
+                shutil.copytree(original.folder / kind, copy / kind)
         shutil.copy(original.folder / "kit.json", copy)
         try:
             spoil(Kit(copy))
@@ -649,7 +742,7 @@ def test_a_planted_fault_is_found(kits, tmp_path, spoil, check, text):
     pytest.fail("no folder of BAYWRIGHT_OUT has what this fault would spoil")
 
 
-@pytest.mark.parametrize("check", [dxf.faults, svg.faults, shapes.faults, bolts.faults, cutting.faults], ids=lambda c: c.__module__)
+@pytest.mark.parametrize("check", [dxf.faults, svg.faults, shapes.faults, bolts.faults, cutting.faults, sawing.faults], ids=lambda c: c.__module__)
 def test_a_copy_without_a_planted_fault_is_clean(kits, tmp_path, check):
     """Saved anew by the same tools, so that what is found above is the fault and not the saving."""
     copy = tmp_path / "copy"

@@ -391,6 +391,8 @@ pub(crate) struct Sheet {
     pub(crate) gap: f64,
     /// Whether it was cut in an earlier run.
     pub(crate) frozen: bool,
+    /// For a panel saw, what its cuts keep to; null for a router. Its cuts stand in `cuts/`.
+    pub(crate) saw: Option<Sawn>,
     /// The panels on it.
     pub(crate) placed: Vec<Placed>,
     /// Area inside the outlines as a share of the sheet's, 0 to 1.
@@ -400,6 +402,15 @@ pub(crate) struct Sheet {
     pub(crate) order: Vec<String>,
     /// What the tool travels in the air in that order, from the sheet's origin on, mm.
     pub(crate) travel: f64,
+}
+
+/// What the cuts of a sawn sheet keep to.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub(crate) struct Sawn {
+    /// What the blade takes, mm.
+    pub(crate) kerf: f64,
+    /// Most stages of cuts, the trimming of the sheet's edges apart; null without a limit.
+    pub(crate) stages: Option<usize>,
 }
 
 /// A panel on a sheet: turned over about its v axis if `flipped`, then turned, then moved.

@@ -1,9 +1,10 @@
 //! Sheets of `kit.json`.
 
-use super::model::{Placed, Sheet, SheetTotal};
+use super::model::{Placed, Sawn, Sheet, SheetTotal};
 use super::{mm, ratio};
 use crate::cutting::{Hold, PartPlan};
 use crate::finished::{Finished, NamedSheet, SheetGroup};
+use crate::nest::Cutting;
 
 /// Every sheet, by material.
 pub(super) fn sheets(finished: &Finished) -> Vec<Sheet> {
@@ -11,7 +12,7 @@ pub(super) fn sheets(finished: &Finished) -> Vec<Sheet> {
 }
 
 fn sheet(group: &SheetGroup, named: NamedSheet<'_>) -> Sheet {
-    let NamedSheet { name, sheet, stock, clearances, plan, frozen } = named;
+    let NamedSheet { name, sheet, stock, clearances, plan, frozen, .. } = named;
     let panel = |placed: &crate::nest::Placed| group.parts[placed.part].name.clone();
     let place = |(i, placed): (usize, &crate::nest::Placed)| {
         let (held, tabs) = held(plan.parts.iter().find(|part| part.placed == i));
@@ -33,6 +34,8 @@ fn sheet(group: &SheetGroup, named: NamedSheet<'_>) -> Sheet {
         trim: mm(clearances.trim),
         gap: mm(clearances.gap),
         frozen,
+        saw: (group.nesting.cutting == Cutting::Guillotine && !frozen)
+            .then(|| Sawn { kerf: mm(clearances.gap), stages: group.nesting.stages }),
         placed: sheet.placed.iter().enumerate().map(place).collect(),
         used_share: ratio(named.usage(&group.parts).share()),
         order: plan.parts.iter().filter_map(|part| sheet.placed.get(part.placed)).map(panel).collect(),

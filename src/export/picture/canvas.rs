@@ -7,7 +7,7 @@ use super::label::{Label, text_width};
 use super::{Area, Spot, area};
 use crate::number::decimal;
 use svg::Node;
-use svg::node::element::{Circle, Element, Path, Rectangle, SVG, Text, Title};
+use svg::node::element::{Circle, Element, Path, Rectangle, SVG, Style, Text, Title};
 
 /// Decimals of coordinates: a hundredth of a millimetre cannot be seen at any scale that a page has.
 const DECIMALS: usize = 2;
@@ -172,19 +172,27 @@ impl Canvas {
     /// The drawing as an `svg` element. `title` is what a screen reader says; `full` mm are as wide as the
     /// place that it stands in.
     pub(crate) fn svg(self, title: &str, full: f64) -> String {
+        let width = self.size().0;
+        let share = if full > 0.0 { (width / full * 100.0).min(100.0) } else { 100.0 };
+        let svg = SVG::new().set("style", format!("width:{}%", decimal(share, 2)));
+        self.drawn(svg.add(Title::new(title))).to_string()
+    }
+
+    /// The drawing as a file of its own, with the style sheet that it needs.
+    pub(super) fn document(self, title: &str, style: &str) -> String {
+        let svg = self.drawn(SVG::new().add(Title::new(title)).add(Style::new(style)));
+        format!("<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n{svg}\n")
+    }
+
+    fn drawn(self, svg: SVG) -> SVG {
         let shown = self.shown();
-        let share = if full > 0.0 { (shown.width() / full * 100.0).min(100.0) } else { 100.0 };
         let view = [shown.min.x, -shown.max.y, shown.width(), shown.height()]
             .map(|number| decimal(number, DECIMALS));
-        let mut svg = SVG::new()
-            .set("viewBox", view.join(" "))
-            .set("role", "img")
-            .set("style", format!("width:{}%", decimal(share, 2)))
-            .add(Title::new(title));
+        let mut svg = svg.set("viewBox", view.join(" ")).set("role", "img");
         for node in self.nodes {
             svg.append(node);
         }
-        svg.to_string()
+        svg
     }
 
     fn shown(&self) -> Area {

@@ -4,11 +4,13 @@
 //! (`templates/report.css`). Coordinates are millimetres of the thing drawn. Never a cut file.
 
 mod canvas;
+mod cuts;
 mod label;
 mod painter;
 mod sheet;
 mod view;
 
+pub(crate) use cuts::{cuts, cuts_file};
 pub(crate) use sheet::sheet;
 pub(crate) use view::{Shown, views};
 

@@ -13,7 +13,7 @@ use crate::nest::{Placed, Sheet};
 use crate::number::decimal;
 
 /// Texts are so much smaller than the sheet is long: about 3 mm high on an A4 page.
-const TEXTS_IN_LENGTH: f64 = 62.0;
+pub(super) const TEXTS_IN_LENGTH: f64 = 62.0;
 
 /// A drawn sheet.
 #[derive(Debug)]
@@ -96,7 +96,11 @@ fn labels(group: &SheetGroup, blanks: &[Blank<'_>], sheet: &Sheet, size: f64) ->
 fn texts(panel: &Blank<'_>) -> Vec<Vec<String>> {
     let (low, high) = panel.outline.bounds();
     let size = format!("{} x {}", decimal(high.x - low.x, 1), decimal(high.y - low.y, 1));
-    let name = panel.name;
+    named(panel.name, size)
+}
+
+/// A name with a size, best first.
+pub(super) fn named(name: &str, size: String) -> Vec<Vec<String>> {
     let mut texts: Vec<Vec<String>> = vec![vec![name.to_owned(), size.clone()], vec![name.to_owned()]];
     let mut three = broken(name, 2);
     three.push(size);
@@ -120,7 +124,7 @@ fn place_on(panel: &Blank<'_>, placed: &Placed) -> Place {
 }
 
 /// The sheet's size and its grain, outside its edge.
-fn around(canvas: &mut Canvas, group: &SheetGroup, (length, width): (f64, f64)) {
+pub(super) fn around(canvas: &mut Canvas, group: &SheetGroup, (length, width): (f64, f64)) {
     let size = canvas.text_size();
     let away = size * 2.0;
     canvas.dimension(Dimension { along: Along::X, from: 0.0, to: length, line: -away, thing: 0.0 });
@@ -145,7 +149,7 @@ fn around(canvas: &mut Canvas, group: &SheetGroup, (length, width): (f64, f64)) 
     }
 }
 
-fn spot(p: Point2<SheetFrame>) -> Spot {
+pub(super) fn spot(p: Point2<SheetFrame>) -> Spot {
     p.cast_unit()
 }
 

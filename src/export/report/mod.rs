@@ -5,6 +5,7 @@
 
 mod assembly;
 mod cautions;
+mod cuts;
 mod findings;
 mod holding;
 mod loose;
@@ -26,7 +27,7 @@ pub(crate) fn html(
     rules: &[&'static Rule],
 ) -> String {
     let set = finished.cut_set();
-    let sections = [
+    let mut sections = vec![
         Section { id: "figures", title: "Key figures", body: summary::key_figures(finished) },
         Section { id: "pictures", title: "The kit in its bay", body: pictures::kit(finished) },
         Section { id: "sheets", title: "Sheets", body: pictures::sheets(&set) },
@@ -41,6 +42,10 @@ pub(crate) fn html(
         Section { id: "rules", title: "Rules that ran", body: findings::rules(findings, rules) },
         Section { id: "cautions", title: "Cautions", body: cautions::cautions() },
     ];
+    let sawn = cuts::cuts(&set);
+    if !sawn.is_empty() {
+        sections.insert(3, Section { id: "cuts", title: "Cuts", body: sawn });
+    }
     page::whole(&finished.design.name.value, "drawer kit", &summary::title_block(finished), &sections)
 }
 
@@ -79,7 +84,8 @@ mod tests {
 
     #[test]
     fn every_tag_is_closed_where_it_was_opened() {
-        for spec in [example::ANGLES, example::TOWER, example::SIDE_BY_SIDE] {
+        let sawn = example::ANGLES.replace("carcases:", "workshop: {cutting: saw}\ncarcases:");
+        for spec in [example::ANGLES, example::TOWER, example::SIDE_BY_SIDE, &sawn] {
             let page = report(spec);
             let mut open: Vec<&str> = Vec::new();
             for (tag, _) in tags(&page) {

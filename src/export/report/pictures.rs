@@ -4,6 +4,7 @@ use super::page::{escaped, figure, heading, paragraph};
 use super::summary::sheets_needed;
 use crate::export::picture::{self, Shown};
 use crate::finished::{CutSet, Finished, NamedSheet, SheetGroup};
+use crate::nest::Cutting;
 use crate::number::{decimal, fixed};
 use std::fmt::Write;
 
@@ -51,15 +52,20 @@ fn group_of(set: &CutSet<'_>, group: &SheetGroup) -> String {
     let known: Vec<String> = title.into_iter().chain(thickness).collect();
     let known = if known.is_empty() { String::new() } else { format!(" ({})", known.join(", ")) };
     let mut html = heading(&format!("{}{known}", material.id));
+    let gap = decimal(group.clearances.gap, 2);
+    let between = match group.nesting.cutting {
+        Cutting::Free => format!("{gap} mm stay between parts"),
+        Cutting::Guillotine => format!("a saw's blade takes {gap} mm between them"),
+    };
     let usage = group.nesting.usage(&group.parts, &group.stock);
     html.push_str(&paragraph(&format!(
-        "{}{}; {}. Parts cover {} % of the area; {} mm stay between parts, {} mm along the edge are not used (dashed \
+        "{}{}; {}. Parts cover {} % of the area; {}, {} mm along the edge are not used (dashed \
          line). Face A of every part is up.",
         count(sheets.len(), "sheet"),
         already_cut(group),
         sheets_needed(sheets.len(), bound),
         fixed(usage.share() * 100.0, 1),
-        decimal(group.clearances.gap, 2),
+        between,
         decimal(group.clearances.trim, 2),
     )));
     for named in group.sheets() {
@@ -89,7 +95,7 @@ pub(super) fn already_cut(group: &SheetGroup) -> String {
 }
 
 /// Names of the parts that carry only a number.
-fn key(key: &[(usize, String)]) -> String {
+pub(super) fn key(key: &[(usize, String)]) -> String {
     if key.is_empty() {
         return String::new();
     }

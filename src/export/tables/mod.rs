@@ -1,11 +1,13 @@
 //! Tables as comma-separated values (RFC 4180, but with LF): a head row with units, one row for each thing.
 
 mod cut_list;
+mod cuts;
 mod hardware;
 mod loose;
 mod mass;
 
 pub(super) use cut_list::cut_list;
+pub(super) use cuts::cuts;
 pub(super) use hardware::hardware;
 pub(super) use loose::loose_cut_list;
 pub(super) use mass::mass;

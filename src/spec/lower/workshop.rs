@@ -1,6 +1,7 @@
 //! The workshop: tool, habits, file formats, and what it adds to the catalogue.
 
 use super::holding::holding;
+use super::saw;
 use super::{GAP, Limits, POSITION, Reader, SIZE, millimetres};
 use crate::diag::{At, Finding, Span};
 use crate::number::decimal;
@@ -58,6 +59,8 @@ fn lowered(reader: &mut Reader<'_>, raw: &raw::Workshop, span: Span) -> Workshop
     Workshop {
         name: reader.some_sentence(raw.name.as_ref()),
         tool: tool(reader, raw.tool.as_ref(), span),
+        cutting: saw::cutting(reader, raw.cutting.as_ref(), span),
+        saw: saw::saw(reader, raw.saw.as_ref(), span),
         trim: reader.length_or(raw.trim.as_ref(), GAP, 10.0, span),
         hole_class: hole_class.unwrap_or(At::new(HoleClass::Medium, span)),
         slide_allowance: reader.length_or(raw.slide_allowance.as_ref(), GAP, 0.35, span),
