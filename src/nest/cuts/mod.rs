@@ -220,7 +220,11 @@ pub(crate) fn cutting_list(parts: &[Part], stock: &Stock, sheet: &Sheet, sawing:
         let length: i64 = of_all().map(|cut| cut.whole.extent(usize::from(cut.runs == Runs::Across))).sum();
         (sawing.stages.is_some_and(|most| stages.len() > most), Reverse(largest), length, stages.len())
     })?;
-    cuts.extend(best.into_iter().flat_map(order::in_order));
+    if let ([one], Some(last)) = (&laid[..], cuts.last_mut().filter(|_| best.is_empty())) {
+        // The trimmed sheet is the part.
+        last.kept.what = What::Part(one.part);
+    }
+    cuts.extend(best.iter().flat_map(|chains| order::in_order(chains)));
     number(&mut cuts);
     Some(CutList { cuts })
 }
@@ -267,9 +271,7 @@ fn number(cuts: &mut [Cut]) {
     let mut pieces = vec![0];
     let mut offcuts = 0;
     for cut in cuts {
-        let of =
-            |pieces: &[usize], piece: usize| pieces.iter().position(|&known| known == piece).unwrap_or(0);
-        cut.piece = of(&pieces, cut.piece);
+        cut.piece = pieces.iter().position(|&known| known == cut.piece).unwrap_or(0);
         for outcome in [&mut cut.kept, &mut cut.beyond] {
             match &mut outcome.what {
                 What::Piece(piece) => {
@@ -418,5 +420,7 @@ mod tests {
             list((30.0, 20.0), sawing(3.0, 0.0, 2), &[(0.0, 0.0, 30.0, 20.0)]),
             Some(CutList::default())
         );
+        let trimmed = list((40.0, 30.0), sawing(3.0, 5.0, 2), &[(5.0, 5.0, 30.0, 20.0)]).unwrap();
+        assert_eq!(told(&trimmed)[3..], ["0 0 Across 30: Part(0) 30x20 | Waste 2x20"]);
     }
 }

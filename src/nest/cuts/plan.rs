@@ -51,7 +51,7 @@ pub(super) fn plan(whole: Area, laid: &[Laid], first: usize, saw: Saw) -> Option
     let mut numbers = 0;
     let mut stages: Vec<Vec<Vec<Cut>>> = Vec::new();
     while !pieces.is_empty() {
-        let axis = if stages.len() % 2 == 0 { first } else { 1 - first };
+        let axis = if stages.len().is_multiple_of(2) { first } else { 1 - first };
         let mut next = Vec::new();
         let mut chains = Vec::with_capacity(pieces.len());
         for piece in pieces {
