@@ -189,6 +189,11 @@ impl Area {
         self
     }
 
+    /// Whether the two have more than edges in common.
+    fn overlaps(self, other: Area) -> bool {
+        (0..2).all(|axis| self.low[axis] < other.high[axis] && other.low[axis] < self.high[axis])
+    }
+
     fn square_micrometres(self) -> i128 {
         i128::from(self.extent(0)) * i128::from(self.extent(1))
     }
@@ -202,7 +207,13 @@ pub(crate) fn cutting_list(parts: &[Part], stock: &Stock, sheet: &Sheet, sawing:
     let Clearances { gap, trim } = sawing.clearances;
     let (length, width) = sawing.smallest;
     let (kerf, trim) = (up(gap)?, up(trim)?);
-    let saw = Saw { kerf, smallest: [up(length.max(width))?, up(length.min(width))?] };
+    let defects = stock.defects.iter().map(|zone| {
+        let high = [up(zone.x + zone.length)?, up(zone.y + zone.width)?];
+        Some(Area { low: [down(zone.x)?, down(zone.y)?], high })
+    });
+    let defects: Vec<Area> = defects.collect::<Option<_>>()?;
+    let smallest = [up(length.max(width))?, up(length.min(width))?];
+    let saw = Saw { kerf, smallest, defects: &defects };
     let whole = Area { low: [0, 0], high: [down(stock.length)?, down(stock.width)?] };
     let laid = sheet.placed.iter().map(|placed| {
         let (low, high) = placed.placement.path_to_sheet(&parts.get(placed.part)?.outline).bounds();
@@ -290,7 +301,7 @@ fn number(cuts: &mut [Cut]) {
 
 #[cfg(test)]
 mod tests {
-    use super::super::{Placed, Turns};
+    use super::super::{Placed, Turns, Zone};
     use super::*;
     use crate::geom::{Path, SheetPlacement};
 
@@ -405,6 +416,27 @@ mod tests {
         let second: Vec<(usize, f64)> =
             list.cuts.iter().filter(|cut| cut.stage == 2).map(|cut| (cut.piece, cut.fence())).collect();
         assert_eq!(second, [(1, 60.0), (2, 60.0), (2, 60.0), (3, 80.0), (3, 50.0), (1, 50.0)]);
+    }
+
+    #[test]
+    fn what_has_a_defect_is_not_kept() {
+        let part = Part {
+            name: "part".to_owned(),
+            outline: Path::rectangle(0.0, 0.0, 500.0, 500.0),
+            openings: Vec::new(),
+            turns: Turns::GrainKept,
+            either_face: false,
+        };
+        let placement = SheetPlacement { x: 0.0, y: 0.0, angle: 0.0, flipped: false };
+        let sheet = Sheet { stock: 0, placed: vec![Placed { part: 0, placement }] };
+        let kept = |x: f64| {
+            let defects = vec![Zone { x, y: 100.0, length: 10.0, width: 10.0 }];
+            let stock = Stock { length: 1000.0, width: 500.0, defects, ..Stock::default() };
+            let list = cutting_list(&[part.clone()], &stock, &sheet, sawing(4.0, 0.0, 2)).unwrap();
+            list.cuts[0].beyond.what
+        };
+        // The blade goes from 500 to 504; what only touches the piece is not in it.
+        assert_eq!([kept(494.0), kept(494.001), kept(990.0)], [What::Offcut(1), What::Waste, What::Waste]);
     }
 
     #[test]
