@@ -271,7 +271,8 @@ mod tests {
         plant(&|cuts| cuts[part].kept.what = What::Nothing, "another size than it says");
         plant(&|cuts| cuts[part].kept.area = cuts[0].kept.area, "another size than it says");
         plant(&|cuts| cuts[piece].kept.what = What::Part(0), "to another size");
-        plant(&|cuts| cuts[piece].kept.what = What::Rest, "twice");
+        let rest = list.cuts.iter().position(|cut| cut.stage > 0 && cut.beyond.what == What::Rest).unwrap();
+        plant(&|cuts| cuts[rest].kept.what = What::Rest, "twice");
         let other = Sawn { kerf: kerf + 0.001, ..sawn };
         assert!(!of_sheet(&other, &list).is_empty(), "a blade that takes a micrometre more");
     }

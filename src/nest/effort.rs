@@ -65,6 +65,14 @@ pub(crate) struct Settings {
 pub(crate) const SMALLEST_OFFCUT: (f64, f64) = (600.0, 300.0);
 
 impl Settings {
+    /// Most stages of cuts, a great number where nothing limits them: a router knows none.
+    pub(super) fn most_stages(&self) -> usize {
+        match self.cutting {
+            Cutting::Free => usize::MAX,
+            Cutting::Guillotine => self.stages.unwrap_or(usize::MAX),
+        }
+    }
+
     /// For a router, with the effort that a kit of so many parts ordinarily gets.
     pub(crate) fn ordinary(parts: usize) -> Self {
         Settings {

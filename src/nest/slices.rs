@@ -11,7 +11,7 @@
 
 use super::problem::Size;
 use super::random::Random;
-use super::room::{Blink, Fit, Laid, Rect, Room, Score};
+use super::room::{Blink, Fit, Laid, Rect, Score};
 
 /// In which direction a node's children stand side by side.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -68,7 +68,7 @@ pub(super) struct Slices {
 }
 
 /// A rectangle smaller than the sheet both ways is cut out by cuts both ways.
-const LEAST_STAGES: usize = 2;
+pub(super) const LEAST_STAGES: usize = 2;
 
 /// A place in the tree: beside or above some of a node's children, or the whole node.
 #[derive(Clone, Copy, Debug)]
@@ -81,14 +81,14 @@ pub(super) struct Place {
     along: Along,
 }
 
-impl Room for Slices {
-    type Place = Place;
-
-    fn empty(bin: Size, stages: usize) -> Self {
+impl Slices {
+    /// An empty sheet, to be cut in so many stages at most.
+    pub(super) fn empty(bin: Size, stages: usize) -> Self {
         Slices { bin, stages: stages.max(LEAST_STAGES), root: None }
     }
 
-    fn find(&self, size: Size, fit: Fit, blink: &mut Blink) -> Option<(Score, Place)> {
+    /// As [`Room::find`](super::room::Room::find).
+    pub(super) fn find(&self, size: Size, fit: Fit, blink: &mut Blink) -> Option<(Score, Place)> {
         let Some(root) = &self.root else {
             // An empty sheet has one place, and it is no better in one sheet than in another.
             let place = Place { node: 0, children: 0, along: Along::Width };
@@ -102,7 +102,8 @@ impl Room for Slices {
         finding.best
     }
 
-    fn insert(&mut self, item: usize, size: Size, place: Place) {
+    /// As [`Room::insert`](super::room::Room::insert).
+    pub(super) fn insert(&mut self, item: usize, size: Size, place: Place) {
         let leaf = Node { size, stages: 0, piece: Piece::Leaf(item) };
         match &mut self.root {
             None => self.root = Some(leaf),
@@ -113,7 +114,7 @@ impl Room for Slices {
     }
 
     /// By halves, those that lie around one of them and those of one piece of the tree.
-    fn neighbours(&self, number: usize, random: &mut Random) -> Vec<usize> {
+    pub(super) fn neighbours(&self, number: usize, random: &mut Random) -> Vec<usize> {
         if random.chance(1, 2) {
             return super::room::around_one(&self.laid(), number, random);
         }
@@ -128,11 +129,13 @@ impl Room for Slices {
         items
     }
 
-    fn remove(&mut self, items: &[usize]) {
+    /// As [`Room::remove`](super::room::Room::remove).
+    pub(super) fn remove(&mut self, items: &[usize]) {
         self.root = self.root.take().and_then(|root| without(root, items));
     }
 
-    fn laid(&self) -> Vec<Laid> {
+    /// As [`Room::laid`](super::room::Room::laid).
+    pub(super) fn laid(&self) -> Vec<Laid> {
         let mut laid = Vec::new();
         if let Some(root) = &self.root {
             let first = if self.stages < usize::MAX { First::Widest } else { First::Highest };
@@ -141,17 +144,21 @@ impl Room for Slices {
         laid
     }
 
-    /// What one cut through the whole sheet sets free: in the direction of the first stage, or by a stage before it
-    /// if there may be one more.
-    fn largest_free(&self) -> i128 {
-        let Some(root) = &self.root else { return self.bin.area() };
+    /// What one cut through the whole sheet sets free, beside what is laid and above it: in the direction of the first
+    /// stage, and in the other if there may be one more stage before that.
+    pub(super) fn rests(&self) -> [Rect; 2] {
+        let used = self.root.as_ref().map_or(Size { width: 0, height: 0 }, |root| root.size);
         let free = |along: Along| {
-            let one_more = matches!(root.piece, Piece::Cut(first, _) if first != along);
-            let (bin, used) = (along.view(self.bin), along.view(root.size));
-            let reachable = root.stages + usize::from(one_more) <= self.stages;
-            if reachable { Size { width: bin.width - used.width, ..bin }.area() } else { 0 }
+            let (bin, used) = (along.view(self.bin), along.view(used));
+            let reachable = self.root.as_ref().is_none_or(|root| {
+                let one_more = matches!(root.piece, Piece::Cut(first, _) if first != along);
+                root.stages + usize::from(one_more) <= self.stages
+            });
+            let width = if reachable { bin.width - used.width } else { 0 };
+            along.view(Size { width, ..bin })
         };
-        free(Along::Width).max(free(Along::Height))
+        let [beside, above] = [Along::Width, Along::Height].map(free);
+        [Rect { x: used.width, y: 0, size: beside }, Rect { x: 0, y: used.height, size: above }]
     }
 }
 
@@ -396,7 +403,7 @@ mod tests {
         }
         assert!(sheet.find(size(1, 1), Fit::Left, &mut Blink::Never).is_none());
         sheet.remove(&[0, 2]);
-        assert_eq!(sheet.largest_free(), 30);
+        assert_eq!(sheet.rests()[0].size.area(), 30);
         assert!(sheet.find(size(6, 5), Fit::Left, &mut Blink::Never).is_some());
     }
 

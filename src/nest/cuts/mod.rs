@@ -189,6 +189,11 @@ impl Area {
         self
     }
 
+    /// Whether the two have more than edges in common.
+    fn overlaps(self, other: Area) -> bool {
+        (0..2).all(|axis| self.low[axis] < other.high[axis] && other.low[axis] < self.high[axis])
+    }
+
     fn square_micrometres(self) -> i128 {
         i128::from(self.extent(0)) * i128::from(self.extent(1))
     }
@@ -218,7 +223,13 @@ fn cutting_list(parts: &[Part], stock: &Stock, sheet: &Sheet, sawing: Sawing) ->
     let Clearances { gap, trim } = sawing.clearances;
     let (length, width) = sawing.smallest;
     let (kerf, trim) = (up(gap)?, up(trim)?);
-    let saw = Saw { kerf, smallest: [up(length.max(width))?, up(length.min(width))?] };
+    let defects = stock.defects.iter().map(|zone| {
+        let high = [up(zone.x + zone.length)?, up(zone.y + zone.width)?];
+        Some(Area { low: [down(zone.x)?, down(zone.y)?], high })
+    });
+    let defects: Vec<Area> = defects.collect::<Option<_>>()?;
+    let smallest = [up(length.max(width))?, up(length.min(width))?];
+    let saw = Saw { kerf, smallest, defects: &defects };
     let whole = Area { low: [0, 0], high: [down(stock.length)?, down(stock.width)?] };
     let laid = sheet.placed.iter().map(|placed| {
         let (low, high) = placed.placement.path_to_sheet(&parts.get(placed.part)?.outline).bounds();
@@ -236,7 +247,11 @@ fn cutting_list(parts: &[Part], stock: &Stock, sheet: &Sheet, sawing: Sawing) ->
         let length: i64 = of_all().map(|cut| cut.whole.extent(usize::from(cut.runs == Runs::Across))).sum();
         (sawing.stages.is_some_and(|most| stages.len() > most), Reverse(largest), length, stages.len())
     })?;
-    cuts.extend(best.into_iter().flat_map(order::in_order));
+    if let ([one], Some(last)) = (&laid[..], cuts.last_mut().filter(|_| best.is_empty())) {
+        // The trimmed sheet is the part.
+        last.kept.what = What::Part(one.part);
+    }
+    cuts.extend(best.iter().flat_map(|chains| order::in_order(chains)));
     number(&mut cuts);
     Some(CutList { cuts })
 }
@@ -283,9 +298,7 @@ fn number(cuts: &mut [Cut]) {
     let mut pieces = vec![0];
     let mut offcuts = 0;
     for cut in cuts {
-        let of =
-            |pieces: &[usize], piece: usize| pieces.iter().position(|&known| known == piece).unwrap_or(0);
-        cut.piece = of(&pieces, cut.piece);
+        cut.piece = pieces.iter().position(|&known| known == cut.piece).unwrap_or(0);
         for outcome in [&mut cut.kept, &mut cut.beyond] {
             match &mut outcome.what {
                 What::Piece(piece) => {
@@ -304,7 +317,7 @@ fn number(cuts: &mut [Cut]) {
 
 #[cfg(test)]
 mod tests {
-    use super::super::{Placed, Turns};
+    use super::super::{Placed, Turns, Zone};
     use super::*;
     use crate::geom::{Path, SheetPlacement};
 
@@ -422,6 +435,27 @@ mod tests {
     }
 
     #[test]
+    fn what_has_a_defect_is_not_kept() {
+        let part = Part {
+            name: "part".to_owned(),
+            outline: Path::rectangle(0.0, 0.0, 500.0, 500.0),
+            openings: Vec::new(),
+            turns: Turns::GrainKept,
+            either_face: false,
+        };
+        let placement = SheetPlacement { x: 0.0, y: 0.0, angle: 0.0, flipped: false };
+        let sheet = Sheet { stock: 0, placed: vec![Placed { part: 0, placement }] };
+        let kept = |x: f64| {
+            let defects = vec![Zone { x, y: 100.0, length: 10.0, width: 10.0 }];
+            let stock = Stock { length: 1000.0, width: 500.0, defects, ..Stock::default() };
+            let list = cutting_list(&[part.clone()], &stock, &sheet, sawing(4.0, 0.0, 2)).unwrap();
+            list.cuts[0].beyond.what
+        };
+        // The blade goes from 500 to 504; what only touches the piece is not in it.
+        assert_eq!([kept(494.0), kept(494.001), kept(990.0)], [What::Offcut(1), What::Waste, What::Waste]);
+    }
+
+    #[test]
     fn a_wheel_has_no_list_and_a_whole_sheet_needs_no_cut() {
         let wheel = [
             (0.0, 0.0, 20.0, 10.0),
@@ -434,5 +468,7 @@ mod tests {
             list((30.0, 20.0), sawing(3.0, 0.0, 2), &[(0.0, 0.0, 30.0, 20.0)]),
             Some(CutList::default())
         );
+        let trimmed = list((40.0, 30.0), sawing(3.0, 5.0, 2), &[(5.0, 5.0, 30.0, 20.0)]).unwrap();
+        assert_eq!(told(&trimmed)[3..], ["0 0 Across 30: Part(0) 30x20 | Waste 2x20"]);
     }
 }

@@ -11,7 +11,7 @@ type Run = Vec<Cut>;
 
 /// All cuts of a stage. A setting is made when every piece that needs it has come to it; where there is none such,
 /// the largest. Of several, the one with which the piece at hand is cut on.
-pub(super) fn in_order(chains: Vec<Vec<Cut>>) -> Vec<Cut> {
+pub(super) fn in_order(chains: &[Vec<Cut>]) -> Vec<Cut> {
     let mut chains: Vec<VecDeque<Run>> = chains.iter().map(|cuts| runs(cuts)).collect();
     // For each setting, the runs that still stand behind others.
     let mut waiting: BTreeMap<i64, usize> = BTreeMap::new();

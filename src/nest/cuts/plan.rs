@@ -17,19 +17,25 @@ pub(super) struct Laid {
 
 /// What the saw takes and what is worth keeping.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Saw {
+pub(super) struct Saw<'a> {
     /// Micrometres that the blade takes.
     pub(super) kerf: i64,
     /// Micrometres, long and short side of the least offcut.
     pub(super) smallest: [i64; 2],
+    /// What of the sheet must not be used: a piece that has some of it is not kept.
+    pub(super) defects: &'a [Area],
 }
 
-impl Saw {
+impl Saw<'_> {
     /// What a piece without parts is.
     fn spare(self, area: Area) -> What {
         let (a, b) = (area.extent(0), area.extent(1));
         let large = a.max(b) >= self.smallest[0] && a.min(b) >= self.smallest[1];
-        if large { What::Offcut(0) } else { What::Waste }
+        if large && !self.defects.iter().any(|defect| defect.overlaps(area)) {
+            What::Offcut(0)
+        } else {
+            What::Waste
+        }
     }
 }
 
@@ -51,7 +57,7 @@ pub(super) fn plan(whole: Area, laid: &[Laid], first: usize, saw: Saw) -> Option
     let mut numbers = 0;
     let mut stages: Vec<Vec<Vec<Cut>>> = Vec::new();
     while !pieces.is_empty() {
-        let axis = if stages.len() % 2 == 0 { first } else { 1 - first };
+        let axis = if stages.len().is_multiple_of(2) { first } else { 1 - first };
         let mut next = Vec::new();
         let mut chains = Vec::with_capacity(pieces.len());
         for piece in pieces {
@@ -103,16 +109,16 @@ fn outcome((area, laid): (Area, Vec<Laid>), numbers: &mut usize, next: &mut Vec<
 
 /// The cutting of one piece in one stage.
 #[derive(Debug)]
-struct Cutting {
+struct Cutting<'a> {
     piece: usize,
     stage: usize,
     axis: usize,
-    saw: Saw,
+    saw: Saw<'a>,
     /// What is to come out of it, from its low end.
     slabs: Vec<Outcome>,
 }
 
-impl Cutting {
+impl Cutting<'_> {
     /// The cuts in turn, each of them through what the one before left.
     fn cuts(&self, whole: Area) -> Vec<Cut> {
         let (axis, kerf) = (self.axis, self.saw.kerf);
