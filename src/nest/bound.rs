@@ -21,7 +21,7 @@ use super::widen::{Lies, widen};
 ///
 /// The families are those of Fekete and Schepers (2001), from memory; each is proved where it stands.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Dual {
+pub(super) enum Dual {
     /// The length itself.
     Identity,
     /// Lengths in steps of 1/(k+1) of the sheet. Rectangles whose length is a whole number of steps keep it;
@@ -40,7 +40,7 @@ enum Dual {
 
 impl Dual {
     /// The length `x` as the function makes it, in units of which the whole sheet has [`Dual::whole`].
-    fn of(self, x: i64, sheet: i64) -> i64 {
+    pub(super) fn of(self, x: i64, sheet: i64) -> i64 {
         match self {
             Dual::Steps(k) => {
                 if (k + 1) * x % sheet == 0 {
@@ -58,7 +58,7 @@ impl Dual {
     }
 
     /// The whole sheet as the function makes it.
-    fn whole(self, sheet: i64) -> i64 {
+    pub(super) fn whole(self, sheet: i64) -> i64 {
         match self {
             Dual::Identity | Dual::Threshold(_) => sheet,
             Dual::Steps(k) => k * sheet,
@@ -154,7 +154,7 @@ fn values(
 
 /// The functions to try, at most `limit` (and at least the identity): thresholds where one of the lengths
 /// changes sides.
-fn duals(lengths: impl Iterator<Item = i64>, sheet: i64, limit: usize) -> Vec<Dual> {
+pub(super) fn duals(lengths: impl Iterator<Item = i64>, sheet: i64, limit: usize) -> Vec<Dual> {
     let mut duals = vec![Dual::Identity];
     duals.extend((1..=MOST_STEPS).map(Dual::Steps));
     let mut thresholds: Vec<i64> = lengths

@@ -5,6 +5,7 @@
 //! bounding rectangles: never larger than the true ones.
 
 use super::cuttable::inseparable;
+use super::stock_faults::{defect_faults, stock_faults};
 use super::{Clearances, Cutting, Nesting, Part, Placed, Sheet, Stock, Turns};
 use crate::geom::tolerance::SAME_LENGTH;
 use crate::geom::{Path, Point2, SheetFrame};
@@ -23,6 +24,7 @@ pub(crate) fn faults(
     nesting: &Nesting,
 ) -> Vec<String> {
     let mut faults = count_faults(parts, nesting);
+    faults.extend(stock_faults(stock, nesting));
     for (number, sheet) in (1_usize..).zip(&nesting.sheets) {
         match stock.get(sheet.stock) {
             Some(kind) => {
@@ -53,7 +55,8 @@ fn count_faults(parts: &[Part], nesting: &Nesting) -> Vec<String> {
     let mut faults = Vec::new();
     let mut times = vec![0_usize; parts.len()];
     let placed = nesting.sheets.iter().flat_map(|sheet| &sheet.placed).map(|placed| placed.part);
-    for part in placed.chain(nesting.too_large.iter().copied()) {
+    let on_none = nesting.too_large.iter().chain(&nesting.left_out);
+    for part in placed.chain(on_none.copied()) {
         match times.get_mut(part) {
             Some(times) => *times += 1,
             None => faults.push(format!("part {part} does not exist")),
@@ -73,7 +76,10 @@ fn surely_fits(part: &Part, kind: &Stock, trim: f64) -> bool {
     let size = high - low;
     let (length, width) = (kind.length - 2.0 * trim - SURELY, kind.width - 2.0 * trim - SURELY);
     // An outline without vertices has no bounds and is rightly on no sheet.
+    // A defect may be what keeps it off: of such a sheet nothing is said.
     size.x >= 0.0
+        && kind.defects.is_empty()
+        && kind.quantity != Some(0)
         && ((size.x <= length && size.y <= width)
             || (part.turns == Turns::Free && size.y <= length && size.x <= width))
 }
@@ -125,6 +131,9 @@ fn sheet_faults(
         faults.push(format!("sheet {number}: no cut from edge to edge parts `{}`", names.join("`, `")));
     }
     faults.extend(
+        defect_faults(kind, clearances, &boxes).into_iter().map(|fault| format!("sheet {number}: {fault}")),
+    );
+    faults.extend(
         gap_faults(boxes, clearances.gap).into_iter().map(|fault| format!("sheet {number}: {fault}")),
     );
     faults
@@ -170,7 +179,7 @@ fn gap_faults(mut boxes: Vec<Outlined>, gap: f64) -> Vec<String> {
 }
 
 /// Distance between two rectangles, mm; negative, by how far they reach into each other, if they overlap.
-fn distance(a: &Outlined, b: &Outlined) -> f64 {
+pub(super) fn distance(a: &Outlined, b: &Outlined) -> f64 {
     let along = (b.low.x - a.high.x).max(a.low.x - b.high.x);
     let across = (b.low.y - a.high.y).max(a.low.y - b.high.y);
     if along > 0.0 && across > 0.0 { along.hypot(across) } else { along.max(across) }
@@ -178,6 +187,7 @@ fn distance(a: &Outlined, b: &Outlined) -> f64 {
 
 #[cfg(test)]
 mod tests {
+    use super::super::Cost;
     use super::*;
     use crate::geom::{Path, SheetPlacement};
 
@@ -195,13 +205,21 @@ mod tests {
         let at = |part, x, y| Placed { part, placement: SheetPlacement { x, y, angle: 0.0, flipped: false } };
         let placed = vec![at(0, 10.0, 10.0), at(1, 318.0, 10.0)];
         let nesting = Nesting { sheets: vec![Sheet { stock: 0, placed }], bound: 1, ..Nesting::default() };
-        (parts, stock, nesting)
+        let cost = cost_of(&nesting, &stock);
+        (parts, stock, Nesting { cost, ..nesting })
+    }
+
+    /// By area, nothing being known of cheaper packings.
+    fn cost_of(nesting: &Nesting, stock: &[Stock]) -> Cost {
+        let kinds = nesting.sheets.iter().filter_map(|sheet| stock.get(sheet.stock));
+        Cost { used: kinds.map(|kind| kind.length * kind.width).sum(), ..Cost::default() }
     }
 
     /// The faults of the good packing with something planted in it.
     fn planted(plant: impl Fn(&mut Nesting)) -> Vec<String> {
         let (parts, stock, mut nesting) = setting();
         plant(&mut nesting);
+        nesting.cost = cost_of(&nesting, &stock);
         faults(&parts, &stock, CLEARANCES, &nesting)
     }
 
@@ -294,6 +312,7 @@ mod tests {
         ];
         let sheet = Sheet { stock: 0, placed };
         let mut nesting = Nesting { sheets: vec![sheet], bound: 1, ..Nesting::default() };
+        nesting.cost = cost_of(&nesting, &stock);
         assert_eq!(faults(&parts, &stock, CLEARANCES, &nesting), Vec::<String>::new());
         nesting.cutting = Cutting::Guillotine;
         assert_one(&faults(&parts, &stock, CLEARANCES, &nesting), "no cut from edge to edge parts `a`");
