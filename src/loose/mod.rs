@@ -18,7 +18,7 @@ use crate::nest::{self, Clearances, Part, Settings, Stock, Turns};
 use crate::number::decimal;
 use crate::spec::Workshop;
 pub(crate) use rules::RULES;
-use rules::{FILE_UNREADABLE, TOO_LARGE, WITHOUT_STOCK};
+use rules::{FILE_UNREADABLE, STOCK_USED_UP, TOO_LARGE, WITHOUT_STOCK};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// What sheets are called where the list names no material.
@@ -26,6 +26,9 @@ const UNNAMED: &str = "board";
 
 /// Longest name of a file, characters: as long as a part's name may be.
 const LONGEST_FILE: usize = 60;
+
+/// Most names in one message.
+const MOST_NAMED: usize = 6;
 
 /// Opens a drawing by its name in the list, or says why not.
 pub(crate) type Open<'a> = dyn FnMut(&str) -> Result<Vec<u8>, String> + 'a;
@@ -178,6 +181,9 @@ pub(crate) fn lay(
         }
         let group = group(&parts, &members, material, stock, &wanted);
         findings_of(findings, &group, &parts);
+        if let Some(finding) = used_up(&group, &parts) {
+            findings.push(finding);
+        }
         laid.push(group);
     }
     let loose = LooseParts { name: wanted.name.to_owned(), workshop: wanted.workshop, parts, groups: laid };
@@ -338,6 +344,27 @@ fn findings_of(findings: &mut Findings, group: &SheetGroup, parts: &[LoosePart])
         let help = format!("a sheet of {length}x{width} would do; or divide the part");
         findings.push(Finding::new(&TOO_LARGE, part.span, message).on(&part.name).help(help));
     }
+}
+
+/// What the stock did not suffice for, and what would.
+fn used_up(group: &SheetGroup, parts: &[LoosePart]) -> Option<Finding> {
+    let left_out = &group.nesting.left_out;
+    let first = &parts[group.panels[*left_out.first()?]];
+    let mut times: BTreeMap<usize, usize> = BTreeMap::new();
+    for &part in left_out {
+        *times.entry(group.panels[part]).or_default() += 1;
+    }
+    let names = times.iter().take(MOST_NAMED).map(|(&i, n)| format!("{n} of `{}`", parts[i].name));
+    let more = if times.len() > MOST_NAMED { ", ..." } else { "" };
+    let names: Vec<String> = names.collect();
+    let id = &group.material.id;
+    let message = format!("the sheets of {id} are used up; left over are {}{more}", names.join(", "));
+    let missing = group.nesting.missing.iter();
+    let missing: Vec<String> = missing
+        .filter_map(|&(kind, n)| Some(format!("{n} more of {}", group.stock.get(kind)?.name)))
+        .collect();
+    let help = format!("{} would do", missing.join(" and "));
+    Some(Finding::new(&STOCK_USED_UP, first.span, message).on(&first.name).help(help))
 }
 
 fn without_stock(material: &SheetMaterial, first: &LoosePart, catalogue: &Catalogue) -> Finding {

@@ -15,6 +15,10 @@ fn sheet(length: f64, width: f64) -> Vec<Stock> {
     vec![Stock { name: format!("{length}x{width}"), length, width, ..Stock::default() }]
 }
 
+fn two_sheets() -> Vec<Stock> {
+    sheet(2440.0, 1220.0).into_iter().map(|stock| Stock { quantity: Some(2), ..stock }).collect()
+}
+
 /// Lays rows; what was found is given as text.
 fn laid(
     rows: impl FnOnce(&mut Findings, &mut Sources) -> Option<Vec<Row>>,
@@ -76,7 +80,7 @@ fn every_rule_finds_its_failing_example_and_nothing_in_its_passing_one() {
             let is_drawing = example.starts_with("0\n");
             let text = if is_drawing { "name,outline\npart,part.dxf\n" } else { example };
             // Sheets of the catalogue's where the list names materials.
-            let stock = if text.contains("material") { Vec::new() } else { sheet(2440.0, 1220.0) };
+            let stock = if text.contains("material") { Vec::new() } else { two_sheets() };
             list(text, example, stock, true)
         };
         let of =
@@ -128,6 +132,15 @@ fn every_part_that_is_too_large_is_named_once() {
     let (loose, findings, _) = list(text, "", sheet(2440.0, 1220.0), true);
     assert!(loose.is_none());
     assert_eq!(findings.iter().map(|finding| finding.on.as_str()).collect::<Vec<_>>(), ["a", "c"]);
+}
+
+#[test]
+fn what_the_stock_does_not_suffice_for_is_named_with_what_would() {
+    let (loose, findings, told) =
+        list("name,length,width,quantity\na,2400,1200,4\nb,2400,1100,1\n", "", two_sheets(), true);
+    assert!(loose.is_none() && findings.len() == 1, "{told}");
+    assert!(findings[0].message.starts_with("the sheets of board are used up; left over are "), "{told}");
+    assert_eq!(findings[0].help.as_deref(), Some("3 more of 2440x1220 would do"));
 }
 
 #[test]

@@ -202,7 +202,7 @@ mod tests {
         };
         let placed = vec![at(0, 10.0, 50.0), at(1, 118.0, 10.0)];
         let sheets = vec![Sheet { stock: 0, placed }];
-        let mut nesting = Nesting { sheets, bound: 1, too_large: vec![], cutting: Cutting::Free };
+        let mut nesting = Nesting { sheets, bound: 1, ..Nesting::default() };
         let small = [true, false];
         let mut for_a_saw = Nesting { cutting: Cutting::Guillotine, ..nesting.clone() };
         inward(&mut nesting, &parts, &small, &stock, CLEARANCES);
