@@ -88,6 +88,7 @@ fn shorten(order: &mut [usize], from: Stop, stops: &[Stop], to: Option<Stop>, ru
                 if way(first, last) - way(last, first) <= WORTH {
                     continue;
                 }
+                tried += n;
                 for (position, &stop) in order.iter().enumerate() {
                     place[stop] = position;
                 }

@@ -1,7 +1,8 @@
 //! SVG writer: a cut file in, text out, 1:1 in millimetres.
 //!
-//! The same contours as the DXF, one group for each layer, strokes without fill. y points up in the sheet frame
-//! and down in an SVG: it is turned in the coordinates, so no reader has to apply a transformation to a contour.
+//! The same contours as the DXF, one group for each layer, within it in cutting order, strokes without fill. y
+//! points up in the sheet frame and down in an SVG: it is turned in the coordinates, so no reader has to apply a
+//! transformation to a contour.
 
 use super::cutfile::{CutFile, LayerNames, Shape};
 use super::drawn::{ARC_DECIMALS, Drawn, GRID_DECIMALS, Layer};

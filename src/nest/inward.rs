@@ -2,16 +2,15 @@
 //!
 //! Takes a packing and which parts are small; changes places only: the arrangement of the parts within a rectangle is
 //! mirrored, where all others are far enough away. A part itself is never mirrored. No sheet more, no legal packing
-//! made illegal, the room beside all parts stays as it is.
+//! made illegal, the largest rectangle that is left over no smaller.
 
 use super::{Clearances, Cutting, Nesting, Part, Placed, Sheet, Stock};
 use crate::geom::tolerance::SAME_LENGTH;
 use crate::geom::{Point2, SheetFrame};
 use crate::number::rounded;
 
-/// Most parts of a sheet for which the rectangles around any two of them are tried; beyond that only the one
-/// around all.
-const MOST_PARTS: usize = 100;
+/// Most parts of a sheet that is looked at: the work grows with the fourth power of their number.
+const MOST_PARTS: usize = 60;
 
 /// Decimals of a place in mm.
 const DECIMALS: usize = 6;
@@ -49,6 +48,10 @@ fn improve(sheet: &mut Sheet, parts: &[Part], small: &[bool], kind: &Stock, clea
     let mut moved = false;
     loop {
         let exposed: Vec<usize> = (0..areas.len()).filter(|&i| is_small[i] && at_edge(&areas[i])).collect();
+        if exposed.is_empty() || areas.len() > MOST_PARTS {
+            break;
+        }
+        let rest = largest_free(&areas, kind, clearances);
         let mut best: Option<(usize, Vec<(usize, Area)>)> = None;
         for frame in frames(&areas, &exposed) {
             let members = members(&areas, frame);
@@ -58,10 +61,12 @@ fn improve(sheet: &mut Sheet, parts: &[Part], small: &[bool], kind: &Stock, clea
                 let count = |area: &dyn Fn(&(usize, Area)) -> Area| {
                     mirrored.iter().filter(|pair| is_small[pair.0] && at_edge(&area(pair))).count()
                 };
-                let (before, after) = (count(&|pair| areas[pair.0]), count(&|pair| pair.1));
-                let gained = before.saturating_sub(after);
+                let (then, now) = (count(&|pair| areas[pair.0]), count(&|pair| pair.1));
+                let gained = then.saturating_sub(now);
                 if gained > best.as_ref().map_or(0, |best| best.0)
                     && is_legal(&areas, &members, &mirrored, clearances.gap)
+                    // What is left may be wanted later, which counts for more.
+                    && largest_free(&after(&areas, &mirrored), kind, clearances) >= rest - SAME_LENGTH
                 {
                     best = Some((gained, mirrored));
                 }
@@ -105,13 +110,8 @@ fn area(parts: &[Part], placed: &Placed) -> Area {
 fn frames(areas: &[Area], exposed: &[usize]) -> Vec<Area> {
     let around = |a: Area, b: Area| Area { low: a.low.min(b.low), high: a.high.max(b.high) };
     let mut frames = Vec::new();
-    if exposed.is_empty() {
-        return frames;
-    }
     frames.extend(areas.iter().copied().reduce(around));
-    if areas.len() <= MOST_PARTS {
-        frames.extend(exposed.iter().flat_map(|&i| areas.iter().map(move |&other| around(areas[i], other))));
-    }
+    frames.extend(exposed.iter().flat_map(|&i| areas.iter().map(move |&other| around(areas[i], other))));
     frames
 }
 
@@ -125,6 +125,42 @@ fn members(areas: &[Area], frame: Area) -> Vec<usize> {
             && area.high.y <= frame.high.y + slack
     };
     (0..areas.len()).filter(|&i| inside(&areas[i])).collect()
+}
+
+/// All rectangles, those that were mirrored in their new places.
+fn after(areas: &[Area], mirrored: &[(usize, Area)]) -> Vec<Area> {
+    let mut after = areas.to_vec();
+    for &(i, area) in mirrored {
+        after[i] = area;
+    }
+    after
+}
+
+/// mm2 of the largest rectangle within the trim that is the gap from all parts.
+fn largest_free(areas: &[Area], kind: &Stock, clearances: Clearances) -> f64 {
+    let Clearances { gap, trim } = clearances;
+    let mut by_height = areas.to_vec();
+    by_height.sort_by(|a, b| a.low.y.total_cmp(&b.low.y));
+    let lefts = std::iter::once(trim).chain(areas.iter().map(|area| area.high.x + gap));
+    let mut largest = 0.0_f64;
+    for left in lefts {
+        for right in std::iter::once(kind.length - trim).chain(areas.iter().map(|area| area.low.x - gap)) {
+            if right <= left {
+                continue;
+            }
+            let (mut height, mut up_to) = (0.0_f64, trim);
+            let within = |area: &&Area| {
+                area.low.x - gap < right - SAME_LENGTH && area.high.x + gap > left + SAME_LENGTH
+            };
+            for area in by_height.iter().filter(within) {
+                height = height.max(area.low.y - gap - up_to);
+                up_to = up_to.max(area.high.y + gap);
+            }
+            height = height.max(kind.width - trim - up_to);
+            largest = largest.max(height * (right - left));
+        }
+    }
+    largest
 }
 
 /// Whether parts may be mirrored: they are the gap from each other, and where they come to lie the gap from all
@@ -209,6 +245,25 @@ mod tests {
         assert_eq!(nesting.sheets[0].placed, [at(1, 10.0, 10.0), at(0, 618.0, 50.0)]);
         inward(&mut for_a_saw, &parts, &small, &stock, CLEARANCES);
         assert_eq!(for_a_saw.sheets[0].placed, [at(0, 10.0, 50.0), at(1, 118.0, 10.0)]);
+    }
+
+    #[test]
+    fn the_largest_rectangle_left_over_stays() {
+        let stock = sheet_of(1000.0, 1000.0);
+        let parts = [part(0, 400.0, 800.0), part(1, 100.0, 100.0), part(2, 700.0, 100.0)];
+        let at = |part, x: f64, y| {
+            let placement = crate::geom::SheetPlacement { x, y, angle: 0.0, flipped: false };
+            Placed { part, placement }
+        };
+        let placed = vec![at(0, 10.0, 10.0), at(1, 10.0, 818.0), at(2, 118.0, 818.0)];
+        let areas: Vec<Area> = placed.iter().map(|placed| area(&parts, placed)).collect();
+        // Beside the large part: from 418 to 990 and from 10 to 810.
+        assert!((largest_free(&areas, &stock[0], CLEARANCES) - 572.0 * 800.0).abs() < 1e-6);
+        let sheets = vec![Sheet { stock: 0, placed }];
+        let mut nesting = Nesting { sheets, bound: 1, too_large: vec![], cutting: Cutting::Free };
+        inward(&mut nesting, &parts, &[false, true, false], &stock, CLEARANCES);
+        // The upper row alone is mirrored: with the large part the free room would be cut in two.
+        assert_eq!(nesting.sheets[0].placed, [at(0, 10.0, 10.0), at(2, 10.0, 818.0), at(1, 718.0, 818.0)]);
     }
 
     proptest! {

@@ -217,6 +217,27 @@ fn other_vehicle_and_workshop_go_before_the_designs_own() {
 }
 
 #[test]
+fn holding_has_limits_and_one_way_to_count_tabs() {
+    let with_holding = |keys: &str| format!("workshop: {{holding: {{{keys}}}}}\n{SMALL}");
+    let inches = good(&with_holding("small: {area: 10}").replace("workshop: {", "workshop: {units: inch, "));
+    assert!((inches.workshop.holding.small_area.value - 6451.6).abs() < 1e-9);
+    assert_eq!(good(&with_holding("tabs: {number: 3}")).workshop.holding.tabs.count, TabCount::Number(3));
+    for (keys, message) in [
+        ("small: {width: 1200}", "1200 mm is beyond 1000 mm"),
+        ("small: {area: -1}", "-1 mm2 must be at least 0 mm2"),
+        ("tabs: {width: 0}", "0 mm must be at least 0.5 mm"),
+        ("tabs: {number: 1}", "1 tabs must be at least 2 tabs"),
+        ("tabs: {number: 2.5}", "2.5 is no whole number of tabs"),
+        ("tabs: {number: 3, spacing: 100}", "both `spacing` and `number` are given"),
+        ("skin: {thickness: 6}", "6 mm is beyond 5 mm"),
+        ("method: glue", "glue"),
+    ] {
+        let found = short(&with_holding(keys));
+        assert!(found.len() == 1 && found[0].contains(message), "{keys}: {found:?}");
+    }
+}
+
+#[test]
 fn all_faults_come_at_once() {
     for name in ["faults-of-shape", "faults-of-value"] {
         let path = format!("{}/{SUITE}/{name}.yaml", env!("CARGO_MANIFEST_DIR"));
