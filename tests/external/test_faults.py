@@ -698,7 +698,7 @@ FAULTS = [
             (has_no_bolts, shapes.faults, "no bore seen"),
             (comes_nearer_by_the_gap, shapes.faults, "apart"),
             (comes_nearer_by_the_gap, dxf.faults, "not in the DXF"),
-            (lies_on_its_neighbour, shapes.faults, "apart"),
+            (lies_on_its_neighbour, shapes.faults, "overlap"),
             (lies_on_the_trim, shapes.faults, "leaves the trimmed sheet"),
             (is_on_no_sheet, shapes.faults, "on 0 sheets"),
             (is_on_two_sheets, shapes.faults, "on 2 sheets"),

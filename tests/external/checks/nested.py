@@ -7,7 +7,6 @@ from shapely.geometry import Polygon
 
 from . import layout, paths
 
-CHORD = 0.001  # mm that a chord may leave its arc
 SAME = 0.02  # mm that a placed contour may be off the drawn one: what rounding in a file and chords come to
 
 OUTLINE, OPENING, STOCK = "OUTLINE_THROUGH", "OPENING_THROUGH", "STOCK"
@@ -28,7 +27,7 @@ def faults(case, documents):
         placed += names
         shapes = [Polygon(outline.coords, [hole.coords for hole in holes]) for outline, holes in parts]
         laid = list(zip(names, shapes))
-        unread += layout.faults(case["sheet"], case["trim"], case["gap"], laid, case.get("defects", ()), CHORD)
+        unread += layout.faults(case["sheet"], case["trim"], case["gap"], laid, case.get("defects", ()))
         found += [f"{name}: {fault}" for fault in unread]
     for part in case["parts"]:
         times = placed.count(part["name"])
@@ -52,7 +51,7 @@ def parts_of(document):
         else:
             unread.append(f"a {kind} on {layer} is no closed contour")
             continue
-        (outlines if layer == OUTLINE else openings).append(Polygon(paths.flattened(path, chord=CHORD)))
+        (outlines if layer == OUTLINE else openings).append(Polygon(paths.flattened(path, chord=layout.CHORD)))
     holes = [[] for _ in outlines]
     for opening in openings:
         around = [i for i, outline in enumerate(outlines) if outline.buffer(SAME).covers(opening)]
@@ -93,7 +92,7 @@ def ways(part):
 
 def near(ring, path, placed):
     """Whether a ring runs along a path of the list as it is placed."""
-    other = Polygon(paths.flattened(paths.transformed(path, placed), chord=CHORD)).exterior
+    other = Polygon(paths.flattened(paths.transformed(path, placed), chord=layout.CHORD)).exterior
     return ring.hausdorff_distance(other) < SAME
 
 

@@ -17,7 +17,7 @@ def ways(rectangle, sheet):
     return [(a, b) for a, b in both if a <= sheet[0] and b <= sheet[1]]
 
 
-def fit_free(rectangles, sheets, seconds=20.0):
+def fit_free(rectangles, sheets, seconds=600.0):
     """Whether the rectangles lie together on these sheets, [(W, H)]; all in one picture, the sheets in a row."""
     model = cp_model.CpModel()
     starts = [0]

@@ -3,9 +3,9 @@
 import itertools
 import math
 
-from shapely.geometry import Point, box
+from shapely.geometry import Point
 
-from . import paths
+from . import layout, paths
 
 # Each of two flattened curves may lie CHORD off.
 SLACK = 2 * paths.CHORD + 1e-6
@@ -99,32 +99,22 @@ def of_mass(panel):
 
 
 def of_sheet(kit, sheet):
-    """Panels within the trimmed sheet, at least the gap apart, of its material, with their grain along it."""
-    found = []
-    length, width = sheet["size"]
-    trim = sheet["trim"]
-    usable = box(trim, trim, length - trim, width - trim).buffer(SLACK, join_style="mitre")
-    regions = []
+    """Panels within the trimmed sheet, the gap apart by their true contours, of its material, with their grain along
+    it."""
+    found, parts = [], []
     for placed in sheet["placed"]:
         name = placed["panel"]
         if name not in kit.panels:
             found.append(f"{name} is no panel of the kit")
             continue
         panel = kit.panels[name]
-        outline = paths.transformed(panel["outline"], placed)
-        if placed["flipped"]:
-            outline = paths.reversed_path(outline)
-        region = paths.polygon(outline, outward=True)
-        if not usable.covers(region):
-            found.append(f"{name} leaves the trimmed sheet: {region.bounds}")
+        outline, *openings = (
+            paths.transformed(path, placed)
+            for path in (panel["outline"], *(opening["points"] for opening in panel["openings"]))
+        )
         if panel["material"] != sheet["material"]:
             found.append(f"{name} is of {panel['material']}, the sheet of {sheet['material']}")
         if panel["grain"] and placed["angle"] % 180 != 0:
             found.append(f"{name} lies across the grain: {placed['angle']} degrees")
-        regions.append((name, region))
-    for (name, a), (other, b) in itertools.combinations(regions, 2):
-        if a.distance(b) < sheet["gap"] - SLACK:
-            found.append(f"{name} and {other} are {a.distance(b):.3f} mm apart, the gap is {sheet['gap']}")
-    if not sheet["placed"]:
-        found.append("nothing lies on it")
-    return found
+        parts.append((name, paths.polygon(outline, openings, chord=layout.CHORD)))
+    return found + layout.faults(sheet["size"], sheet["trim"], sheet["gap"], parts)
