@@ -35,7 +35,8 @@ pub(crate) fn inward(
         return;
     }
     for sheet in &mut nesting.sheets {
-        let Some(kind) = stock.get(sheet.stock) else { continue };
+        // A sheet with zones that are not to be used stays as the search laid it around them.
+        let Some(kind) = stock.get(sheet.stock).filter(|kind| kind.defects.is_empty()) else { continue };
         improve(sheet, parts, small, kind, clearances);
     }
 }
