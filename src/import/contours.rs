@@ -15,9 +15,6 @@ use std::fmt::Display;
 /// Most faults of one kind that are told.
 const MOST_TOLD: usize = 10;
 
-/// mm2. A contour with less inside encloses nothing that a machine could cut.
-const LEAST_AREA: f64 = 0.01;
-
 /// A part's outer contour and what is cut out of it.
 #[derive(Clone, Debug, PartialEq)]
 pub(crate) struct Outline {
@@ -95,12 +92,11 @@ fn cleaned<M: Copy>(curve: Curve<M>) -> Option<Curve<M>> {
     Some(Curve { corners: kept, closed, mark })
 }
 
-/// A contour that encloses nothing.
+/// A contour without extent in one direction. One that has extent and encloses nothing runs into itself.
 fn empty<M: Display>(contour: &Contour<M>) -> Option<Fault> {
-    let (path, mark) = (&contour.path, &contour.mark);
-    (path.area().abs() < LEAST_AREA).then(|| {
-        let place = path.vertices().first().map_or_else(String::new, |first| shown(first.point));
-        let message = format!("the contour at {place} encloses nothing ({mark})");
+    let (low, high) = contour.path.bounds();
+    (high.x - low.x <= JOINED || high.y - low.y <= JOINED).then(|| {
+        let message = format!("the contour at {} encloses nothing ({})", shown(low), contour.mark);
         Fault::new(&CONTOUR_EMPTY, message, "delete it, or draw it at its true size")
     })
 }

@@ -74,7 +74,7 @@ pub(crate) struct Reading<'a> {
 }
 
 /// Which layers are asked for.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy, Debug, Default)]
 struct Layers<'a>(&'a [String]);
 
 impl Layers<'_> {
@@ -173,87 +173,101 @@ struct Drawing {
 struct Block {
     base: (f64, f64),
     entities: Vec<Entity>,
+    /// What in it cannot be read: of no matter as long as nobody puts the block in.
+    unread: Option<Fault>,
 }
 
 impl Drawing {
     fn read(bytes: &[u8], layers: Layers<'_>) -> Result<Self, Vec<Fault>> {
-        let one = |fault| vec![fault];
-        let mut records = Records::new(bytes).map_err(one)?;
-        let mut drawing = Drawing::default();
-        let mut faults = Vec::new();
-        let (mut section, mut block, mut begun) =
-            (String::new(), None::<(String, Block)>, None::<entities::Open>);
-        let mut count = 0;
-        while let Some(record) = records.next().map_err(one)? {
-            // A polyline's corners end with the first record that is none.
-            if let Some(mut open) = begun.take() {
-                if record.kind == "VERTEX" {
-                    open.corner(&record).map_err(one)?;
-                    begun = Some(open);
-                    continue;
-                }
-                drawing.keep(&mut block, open.ended());
-            }
-            match (&*record.kind, section.as_str()) {
-                ("SECTION", _) => {
-                    section = record.text(2).into_owned();
-                    if section == "HEADER" {
-                        drawing.units = units(&record);
-                    }
-                }
-                ("ENDSEC", _) => section.clear(),
-                ("BLOCK", "BLOCKS") => {
-                    let base = (record.number(10, 0.0).map_err(one)?, record.number(20, 0.0).map_err(one)?);
-                    block = Some((record.text(2).to_uppercase(), Block { base, entities: Vec::new() }));
-                }
-                ("ENDBLK", "BLOCKS") => {
-                    if let Some((name, block)) = block.take() {
-                        drawing.blocks.insert(name, block);
-                    }
-                }
-                (_, "ENTITIES") => {
-                    count += 1;
-                    match entities::entity(&record, layers) {
-                        Ok(Read::Entity(entity)) => drawing.keep(&mut None, entity),
-                        Ok(Read::Begun(open)) => begun = Some(open),
-                        Ok(Read::Nothing) => {}
-                        Err(fault) if faults.len() < MOST_TOLD => faults.push(fault),
-                        Err(_) => {}
-                    }
-                }
-                // A block may hold what cannot be read as long as nobody puts it in.
-                (_, "BLOCKS") if block.is_some() => {
-                    count += 1;
-                    match entities::entity(&record, layers) {
-                        Ok(Read::Entity(entity)) => drawing.keep(&mut block, entity),
-                        Ok(Read::Begun(open)) => begun = Some(open),
-                        Ok(Read::Nothing) | Err(_) => {}
-                    }
-                }
-                _ => {}
-            }
-            if count > MOST_ENTITIES {
-                return Err(one(too_large(&format!("more than {MOST_ENTITIES} entities"))));
-            }
+        let mut records = Records::new(bytes).map_err(|fault| vec![fault])?;
+        let mut reader = Reader { layers, ..Reader::default() };
+        while let Some(record) = records.next().map_err(|fault| vec![fault])? {
+            reader.take(&record).map_err(|fault| vec![fault])?;
         }
-        if section.is_empty() && begun.is_none() && faults.is_empty() {
-            return Ok(drawing);
+        if !reader.faults.is_empty() {
+            return Err(reader.faults);
         }
-        if faults.is_empty() {
-            faults.push(Fault::new(
-                &DRAWING_UNREADABLE,
-                "the file ends inside a section",
-                "it was not saved whole; export it again",
-            ));
+        if reader.section.is_empty() && reader.begun.is_none() {
+            return Ok(reader.drawing);
         }
-        Err(faults)
+        let what = "the file ends inside a section";
+        Err(vec![Fault::new(&DRAWING_UNREADABLE, what, "it was not saved whole; export it again")])
+    }
+}
+
+/// A drawing while it is read.
+#[derive(Debug, Default)]
+struct Reader<'a> {
+    layers: Layers<'a>,
+    drawing: Drawing,
+    /// Name of the section; empty between two.
+    section: String,
+    /// The block that is being read.
+    block: Option<(String, Block)>,
+    /// The polyline whose corners are being read.
+    begun: Option<entities::Open>,
+    /// Entities kept so far.
+    kept: usize,
+    faults: Vec<Fault>,
+}
+
+impl Reader<'_> {
+    fn take(&mut self, record: &Record<'_>) -> Result<(), Fault> {
+        // A polyline's corners end with the first record that is none.
+        if let Some(mut open) = self.begun.take() {
+            if record.kind == "VERTEX" {
+                open.corner(record)?;
+                self.begun = Some(open);
+                return Ok(());
+            }
+            self.keep(open.ended())?;
+        }
+        match (&*record.kind, self.section.as_str()) {
+            ("SECTION", _) => {
+                self.section = record.text(2).into_owned();
+                if self.section == "HEADER" {
+                    self.drawing.units = units(record);
+                }
+            }
+            ("ENDSEC", _) => self.section.clear(),
+            ("BLOCK", "BLOCKS") => {
+                let base = (record.number(10, 0.0)?, record.number(20, 0.0)?);
+                self.block = Some((record.text(2).to_uppercase(), Block { base, ..Block::default() }));
+            }
+            ("ENDBLK", "BLOCKS") => {
+                if let Some((name, block)) = self.block.take() {
+                    self.drawing.blocks.insert(name, block);
+                }
+            }
+            (_, "ENTITIES") => self.entity(record)?,
+            (_, "BLOCKS") if self.block.is_some() => self.entity(record)?,
+            _ => {}
+        }
+        Ok(())
     }
 
-    fn keep(&mut self, block: &mut Option<(String, Block)>, entity: Entity) {
-        match block {
-            Some((_, block)) => block.entities.push(entity),
-            None => self.entities.push(entity),
+    fn entity(&mut self, record: &Record<'_>) -> Result<(), Fault> {
+        match (entities::entity(record, self.layers), &mut self.block) {
+            (Ok(Read::Entity(entity)), _) => self.keep(entity)?,
+            (Ok(Read::Begun(open)), _) => self.begun = Some(open),
+            (Ok(Read::Nothing), _) => {}
+            (Err(fault), Some((_, block))) => block.unread = Some(fault),
+            (Err(fault), None) if self.faults.len() < MOST_TOLD => self.faults.push(fault),
+            (Err(_), None) => {}
         }
+        Ok(())
+    }
+
+    fn keep(&mut self, entity: Entity) -> Result<(), Fault> {
+        self.kept += 1;
+        if self.kept > MOST_ENTITIES {
+            return Err(too_large(&format!("more than {MOST_ENTITIES} lines, arcs and curves")));
+        }
+        match &mut self.block {
+            Some((_, block)) => block.entities.push(entity),
+            None => self.drawing.entities.push(entity),
+        }
+        Ok(())
     }
 }
 
@@ -323,6 +337,9 @@ impl Expansion<'_> {
             let message = format!("{mark} puts in a block `{name}` that the file does not have");
             return Err(Fault::new(&BLOCK_MISSING, message, "explode the block in the drawing program"));
         };
+        if let Some(fault) = &block.unread {
+            return Err(fault.clone());
+        }
         if depth >= DEEPEST {
             let message = format!("{mark} puts in a block more than {DEEPEST} blocks deep");
             return Err(Fault::new(&BLOCK_MISSING, message, "explode the block in the drawing program"));

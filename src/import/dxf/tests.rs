@@ -99,6 +99,11 @@ fn blocks_are_put_in_where_they_are_moved_turned_scaled_and_mirrored() {
         let faults = told(read(with_blocks(corner, insert).as_bytes(), Reading::default())).unwrap_err();
         assert!(faults[0].contains(said), "{faults:?}");
     }
+    let solid = "BLOCK 2 solid\nREGION\nENDBLK\n";
+    let faults = told(read(with_blocks(solid, "INSERT 2 solid").as_bytes(), Reading::default())).unwrap_err();
+    assert!(faults[0].contains("REGION at line 20"), "{faults:?}");
+    // Nobody puts it in.
+    assert!(read(with_blocks(solid, "CIRCLE 40 3").as_bytes(), Reading::default()).is_ok());
     let inward = "BLOCK 2 a\nINSERT 2 a\nENDBLK\n";
     let faults = told(read(with_blocks(inward, "INSERT 2 a").as_bytes(), Reading::default())).unwrap_err();
     assert!(faults[0].contains("more than 8 blocks deep"), "{faults:?}");
@@ -152,11 +157,12 @@ fn faults_say_where() {
         ),
         ("CIRCLE 40 10\nCIRCLE 40 10 10 20", "two contours meet at (10, 0)"),
         ("CIRCLE 40 10\nCIRCLE 40 10", "two contours meet at"),
-        ("LWPOLYLINE 70 1 10 0 20 0 10 10 20 0 10 10 20 10 10 10 20 0", "encloses nothing"),
+        ("LWPOLYLINE 70 1 10 0 20 0 10 10 20 0 10 5 20 0", "encloses nothing"),
         (
             "LWPOLYLINE 70 1 10 0 20 0 10 10 20 0 10 10 20 10 10 5 20 10 10 5 20 20 10 5 20 10 10 0 20 10",
             "a contour meets itself at (5, ",
         ),
+        ("LWPOLYLINE 70 1 10 0 20 0 10 10 20 0 10 10 20 10 10 10 20 0", "a contour meets itself at (10, "),
         ("CIRCLE 40 0", "CIRCLE at line 22 has the radius 0"),
         ("CIRCLE 40 nan", "line 24: `nan` is no finite number"),
         ("CIRCLE 40 1e400", "`1e400` is no finite number"),
