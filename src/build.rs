@@ -1,14 +1,17 @@
 //! The whole flow, from texts to a finished design that can be exported.
 
 use crate::catalogue::Catalogue;
+use crate::cutting::{Blank, SheetMaterial};
 use crate::diag::{Findings, Rule, Sources};
-use crate::finished::{Finished, SheetGroup, SheetMaterial, with_solid};
+use crate::finished::{Finished, FrozenSheet, SheetGroup, with_solid};
+use crate::frozen::{self, Frozen};
+use crate::geom::SheetPlacement;
 use crate::joints::Kit;
 use crate::nest::{Clearances, Part, Stock, Turns};
 use crate::solid::PlateFigures;
 use crate::spec::{Design, Input, Open};
-use crate::{accept, catalogue, checks, joints, layout, mass, nest, solid, spec};
-use std::collections::BTreeMap;
+use crate::{accept, catalogue, checks, cutting, joints, layout, mass, nest, solid, spec};
+use std::collections::{BTreeMap, BTreeSet};
 
 /// What came of a run.
 #[derive(Debug)]
@@ -39,7 +42,8 @@ fn finish(findings: &mut Findings, design: Design) -> Option<Finished> {
     let kit = joints::join(findings, &design, &catalogue, layout)?;
     let figures: Vec<PlateFigures> =
         kit.panels.iter().map(|panel| with_solid(panel, solid::figures)).collect();
-    let groups = sheet_groups(&design, &kit);
+    let frozen = frozen::sheets(findings, &design, &kit);
+    let groups = sheet_groups(&design, &kit, &frozen);
     let masses = mass::weigh(&kit, &figures);
     let finished = Finished { design, kit, figures, masses, groups, rules };
     checks::run(findings, &finished);
@@ -47,46 +51,86 @@ fn finish(findings: &mut Findings, design: Design) -> Option<Finished> {
     Some(finished)
 }
 
-/// Panels by material, nested; materials in order of their id.
-fn sheet_groups(design: &Design, kit: &Kit) -> Vec<SheetGroup> {
+/// Panels by material, nested; materials in order of their id. What lies on frozen sheets is not nested again.
+fn sheet_groups(design: &Design, kit: &Kit, frozen: &[Frozen]) -> Vec<SheetGroup> {
+    let cut: BTreeSet<usize> =
+        frozen.iter().flat_map(|sheet| &sheet.placed).map(|(panel, _)| *panel).collect();
     let mut by_material: BTreeMap<&str, Vec<usize>> = BTreeMap::new();
     for (i, panel) in kit.panels.iter().enumerate() {
         by_material.entry(&panel.material.id).or_default().push(i);
     }
-    let workshop = &design.workshop;
-    let gap = workshop.tool.diameter.value + workshop.tool.margin.value;
-    let clearances = Clearances { gap, trim: workshop.trim.value };
     by_material
         .into_values()
-        .map(|panels| {
-            let material = &kit.panels[panels[0]].material;
-            let turns = if material.grain { Turns::GrainKept } else { Turns::Free };
-            let part = |&i: &usize| {
-                let panel = &kit.panels[i];
-                Part {
-                    name: panel.name.clone(),
-                    outline: panel.outline.clone(),
-                    openings: panel.openings.iter().map(|opening| opening.path.clone()).collect(),
-                    turns,
-                    // Face A is the face that is machined, and the one that shows.
-                    either_face: false,
-                }
-            };
-            let parts: Vec<Part> = panels.iter().map(part).collect();
-            let stock: Vec<Stock> = material
-                .stock
-                .iter()
-                .map(|size| Stock {
-                    name: size.name.clone(),
-                    length: size.length,
-                    width: size.width,
-                    ..Stock::default()
-                })
-                .collect();
-            let nesting = nest::nest(&parts, &stock, clearances, &nest::Settings::ordinary(parts.len()));
-            SheetGroup { material: SheetMaterial::of(material), panels, parts, stock, clearances, nesting }
+        .map(|mut panels| {
+            panels.sort_by_key(|panel| cut.contains(panel));
+            let nested = panels.iter().filter(|panel| !cut.contains(panel)).count();
+            sheet_group(design, kit, (panels, nested), frozen)
         })
         .collect()
+}
+
+/// The panels of one material, of which the first `nested` are to be laid on sheets.
+fn sheet_group(
+    design: &Design,
+    kit: &Kit,
+    (panels, nested): (Vec<usize>, usize),
+    frozen: &[Frozen],
+) -> SheetGroup {
+    let workshop = &design.workshop;
+    let tool = workshop.tool.diameter.value;
+    let clearances = Clearances { gap: tool + workshop.tool.margin.value, trim: workshop.trim.value };
+    let material = &kit.panels[panels[0]].material;
+    let parts: Vec<Part> = panels.iter().map(|&i| part(&kit.panels[i])).collect();
+    let size = |size: &catalogue::StockSize| Stock {
+        name: size.name.clone(),
+        length: size.length,
+        width: size.width,
+        ..Stock::default()
+    };
+    let stock: Vec<Stock> = material.stock.iter().map(size).collect();
+    let settings = nest::Settings::ordinary(nested);
+    let mut nesting = nest::nest(&parts[..nested], &stock, clearances, &settings);
+    let of_parts: Vec<Blank<'_>> = panels.iter().map(|&i| Blank::of(&kit.panels[i])).collect();
+    let small: Vec<bool> = of_parts.iter().map(|panel| cutting::is_small(panel, &workshop.holding)).collect();
+    nest::inward(&mut nesting, &parts, &small, &stock, clearances);
+    let shop = cutting::Shop { panels: &of_parts, tool, holding: &workshop.holding };
+    let plan = |sheet: &nest::Sheet, stock: &Stock, clearances: Clearances| {
+        cutting::plan(sheet, (stock.length, stock.width), clearances.gap, &shop)
+    };
+    let plans = nesting.sheets.iter().map(|sheet| plan(sheet, &stock[sheet.stock], clearances)).collect();
+    let free = (1..).map(|number: usize| format!("{}-{number}", material.id));
+    let free = free.filter(|name| !frozen.iter().any(|sheet| sheet.name.eq_ignore_ascii_case(name)));
+    let names = free.take(nesting.sheets.len()).collect();
+    let own = frozen.iter().filter(|sheet| sheet.material == material.id);
+    let frozen = own.map(|sheet| {
+        let place = |&(panel, placement): &(usize, SheetPlacement)| {
+            let part = panels.iter().position(|&own| own == panel)?;
+            Some(nest::Placed { part, placement })
+        };
+        let lying = nest::Sheet { stock: 0, placed: sheet.placed.iter().filter_map(place).collect() };
+        FrozenSheet {
+            name: sheet.name.clone(),
+            stock: sheet.stock.clone(),
+            clearances: sheet.clearances,
+            plan: plan(&lying, &sheet.stock, sheet.clearances),
+            sheet: lying,
+        }
+    });
+    let frozen = frozen.collect();
+    let material = SheetMaterial::of(material);
+    SheetGroup { material, panels, parts, nested, stock, clearances, nesting, names, plans, frozen }
+}
+
+/// A panel as the nesting sees it.
+fn part(panel: &joints::Panel) -> Part {
+    Part {
+        name: panel.name.clone(),
+        outline: panel.outline.clone(),
+        openings: panel.openings.iter().map(|opening| opening.path.clone()).collect(),
+        turns: if panel.material.grain { Turns::GrainKept } else { Turns::Free },
+        // Face A is the face that is machined, and the one that shows.
+        either_face: false,
+    }
 }
 
 /// Every rule of every stage, by name.
@@ -96,6 +140,7 @@ pub(crate) fn all_rules() -> Vec<&'static Rule> {
         .chain(catalogue::rules::RULES)
         .chain(layout::rules::RULES)
         .chain(joints::rules::RULES)
+        .chain(frozen::RULES)
         .chain(accept::RULES)
         .copied()
         .chain(checks::RULES.iter().map(|check| check.rule))

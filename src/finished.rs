@@ -1,11 +1,10 @@
 //! What checks, exporters and reports read: a design with every stage run, and what of it is cut.
 
-use crate::catalogue::Material;
+use crate::cutting::{Blank, SheetMaterial, SheetPlan};
 use crate::diag::Rule;
-use crate::geom::{PanelFrame, Path};
-use crate::joints::{Bore, Kit, Panel};
+use crate::joints::{Kit, Panel};
 use crate::mass::Masses;
-use crate::nest::{Clearances, Nesting, Part, Stock};
+use crate::nest::{Clearances, Nesting, Part, Sheet, Stock, Usage};
 use crate::solid::{self, PlateFace, PlateFigures, RoundHole, SolidSpec};
 use crate::spec::{Design, Workshop};
 
@@ -32,19 +31,7 @@ impl Finished {
         CutSet {
             name: &self.design.name.value,
             workshop: &self.design.workshop,
-            blanks: self
-                .kit
-                .panels
-                .iter()
-                .map(|panel| Blank {
-                    name: &panel.name,
-                    file: &panel.name,
-                    material: SheetMaterial::of(&panel.material),
-                    outline: &panel.outline,
-                    openings: panel.openings.iter().map(|opening| &opening.path).collect(),
-                    bores: &panel.bores,
-                })
-                .collect(),
+            blanks: self.kit.panels.iter().map(Blank::of).collect(),
             groups: &self.groups,
         }
     }
@@ -64,63 +51,89 @@ pub(crate) struct CutSet<'a> {
     pub(crate) groups: &'a [SheetGroup],
 }
 
-/// A panel as the machine that cuts it sees it.
-#[derive(Clone, Debug)]
-pub(crate) struct Blank<'a> {
-    /// What is written on it.
-    pub(crate) name: &'a str,
-    /// Name of its own file, without the ending.
-    pub(crate) file: &'a str,
-    /// What it is cut from.
-    pub(crate) material: SheetMaterial,
-    /// Outer contour, counter-clockwise.
-    pub(crate) outline: &'a Path<PanelFrame>,
-    /// Openings right through, clockwise.
-    pub(crate) openings: Vec<&'a Path<PanelFrame>>,
-    /// Round holes.
-    pub(crate) bores: &'a [Bore],
-}
-
-/// What sheets are of, as far as names and titles go.
-#[derive(Clone, Debug, PartialEq)]
-pub(crate) struct SheetMaterial {
-    /// Begins the names of its sheets' files.
-    pub(crate) id: String,
-    /// For people; may be empty.
-    pub(crate) title: String,
-    /// mm as sold and mm as measured, if anybody said.
-    pub(crate) thickness: Option<(f64, f64)>,
-    /// Whether its parts keep a direction.
-    pub(crate) grain: bool,
-}
-
-impl SheetMaterial {
-    /// A material of the catalogue.
-    pub(crate) fn of(material: &Material) -> Self {
-        SheetMaterial {
-            id: material.id.clone(),
-            title: material.title.clone(),
-            thickness: Some((material.nominal, material.actual)),
-            grain: material.grain,
-        }
-    }
-}
-
 /// The panels of one material on their sheets.
 #[derive(Debug)]
 pub(crate) struct SheetGroup {
     /// The material.
     pub(crate) material: SheetMaterial,
-    /// For each part the index of its panel: several parts of a list may be alike.
+    /// For each part the index of its panel: several parts of a list may be alike. Those on frozen sheets come last.
     pub(crate) panels: Vec<usize>,
-    /// What was nested.
+    /// What is cut, on frozen sheets too.
     pub(crate) parts: Vec<Part>,
+    /// How many of the parts, from the first on, were nested.
+    pub(crate) nested: usize,
     /// What could be bought.
     pub(crate) stock: Vec<Stock>,
     /// Gap and trim.
     pub(crate) clearances: Clearances,
-    /// Where the parts lie.
+    /// Where the parts lie that were nested.
     pub(crate) nesting: Nesting,
+    /// Names of the sheets of `nesting`: material and number.
+    pub(crate) names: Vec<String>,
+    /// How the sheets of `nesting` are cut.
+    pub(crate) plans: Vec<SheetPlan>,
+    /// Sheets that are cut already.
+    pub(crate) frozen: Vec<FrozenSheet>,
+}
+
+/// A sheet that was cut in an earlier run.
+#[derive(Debug)]
+pub(crate) struct FrozenSheet {
+    /// Its name then and now.
+    pub(crate) name: String,
+    /// The parts on it that the kit still has as they were cut; of stock 0.
+    pub(crate) sheet: Sheet,
+    /// What it was cut from.
+    pub(crate) stock: Stock,
+    /// Gap and trim with which it was cut.
+    pub(crate) clearances: Clearances,
+    /// How it is cut.
+    pub(crate) plan: SheetPlan,
+}
+
+/// A sheet with its name and how it is cut.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct NamedSheet<'a> {
+    /// Name of its cut files: material and number.
+    pub(crate) name: &'a str,
+    /// What lies on it.
+    pub(crate) sheet: &'a Sheet,
+    /// What it is cut from.
+    pub(crate) stock: &'a Stock,
+    /// Gap and trim.
+    pub(crate) clearances: Clearances,
+    /// How it is cut.
+    pub(crate) plan: &'a SheetPlan,
+    /// Whether it is cut already.
+    pub(crate) frozen: bool,
+}
+
+impl SheetGroup {
+    /// Every sheet, those that are cut already first.
+    pub(crate) fn sheets(&self) -> impl Iterator<Item = NamedSheet<'_>> {
+        let frozen = self.frozen.iter().map(|frozen| NamedSheet {
+            name: &frozen.name,
+            sheet: &frozen.sheet,
+            stock: &frozen.stock,
+            clearances: frozen.clearances,
+            plan: &frozen.plan,
+            frozen: true,
+        });
+        let named = self.names.iter().zip(&self.nesting.sheets).zip(&self.plans);
+        let nested = named.filter_map(|((name, sheet), plan)| {
+            let (stock, clearances) = (self.stock.get(sheet.stock)?, self.clearances);
+            Some(NamedSheet { name, sheet, stock, clearances, plan, frozen: false })
+        });
+        frozen.chain(nested)
+    }
+}
+
+impl NamedSheet<'_> {
+    /// How much of it is used.
+    pub(crate) fn usage(&self, parts: &[Part]) -> Usage {
+        let sheet = Sheet { stock: 0, placed: self.sheet.placed.clone() };
+        sheet.usage(parts, std::slice::from_ref(self.stock))
+    }
 }
 
 /// Asks something of the solid that a panel is.

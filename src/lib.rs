@@ -11,12 +11,14 @@ mod layout;
 mod joints;
 mod solid;
 mod nest;
+mod cutting;
 #[doc(hidden)]
 pub mod bench_support;
 mod mass;
 mod finished;
 mod loose;
 mod export;
+mod frozen;
 mod checks;
 mod accept;
 mod build;

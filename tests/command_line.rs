@@ -13,10 +13,10 @@ use tempfile::TempDir;
 const GOOD: &str = include_str!("../templates/minimal.yaml");
 
 /// A scratch folder in which the program is run.
-struct Scratch(TempDir);
+pub(crate) struct Scratch(TempDir);
 
 impl Scratch {
-    fn new() -> Self {
+    pub(crate) fn new() -> Self {
         Scratch(tempfile::tempdir().unwrap())
     }
 
@@ -27,20 +27,20 @@ impl Scratch {
         scratch
     }
 
-    fn write(&self, name: &str, text: impl AsRef<[u8]>) {
+    pub(crate) fn write(&self, name: &str, text: impl AsRef<[u8]>) {
         let path = self.0.path().join(name);
         fs::create_dir_all(path.parent().unwrap()).unwrap();
         fs::write(path, text).unwrap();
     }
 
-    fn run(&self, arguments: &[&str]) -> Run {
+    pub(crate) fn run(&self, arguments: &[&str]) -> Run {
         let program = env!("CARGO_BIN_EXE_baywright");
         let output = Command::new(program).args(arguments).current_dir(self.0.path()).output().unwrap();
         Run::new(&output)
     }
 
     /// Every file under a folder, by relative path; empty if there is none.
-    fn files(&self, folder: &str) -> BTreeMap<String, Vec<u8>> {
+    pub(crate) fn files(&self, folder: &str) -> BTreeMap<String, Vec<u8>> {
         let mut files = BTreeMap::new();
         let folder = self.0.path().join(folder);
         collect(&folder, &folder, &mut files);
@@ -62,10 +62,13 @@ fn collect(root: &Path, folder: &Path, files: &mut BTreeMap<String, Vec<u8>>) {
 
 /// What came of a run.
 #[derive(Debug)]
-struct Run {
-    code: i32,
-    out: String,
-    err: String,
+pub(crate) struct Run {
+    /// Exit code.
+    pub(crate) code: i32,
+    /// Standard output.
+    pub(crate) out: String,
+    /// Standard error.
+    pub(crate) err: String,
 }
 
 impl Run {
@@ -82,7 +85,7 @@ impl Run {
 fn help_is_what_it_was() {
     let scratch = Scratch::new();
     let mut all = String::new();
-    for command in ["", "make", "check", "new", "explain", "schema", "catalogue", "completions"] {
+    for command in ["", "make", "check", "nest", "new", "explain", "schema", "catalogue", "completions"] {
         let mut arguments: Vec<&str> = if command.is_empty() { vec![] } else { vec![command] };
         arguments.push("--help");
         let run = scratch.run(&arguments);

@@ -5,4 +5,6 @@ mod command_line;
 #[cfg(test)]
 mod demos;
 #[cfg(test)]
+mod nest_command;
+#[cfg(test)]
 mod tidy;

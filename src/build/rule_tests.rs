@@ -1,7 +1,9 @@
 //! Every rule's examples show what the rule says, and what `accept:` does.
 
 use super::*;
+use crate::export::kit_json;
 use crate::spec::Text;
+use std::sync::LazyLock;
 
 fn built(text: &str) -> Built {
     let input = Input {
@@ -10,8 +12,20 @@ fn built(text: &str) -> Built {
         vehicle: None,
         workshop: None,
     };
-    build(&input, &mut |path| Err(format!("no file {path}")))
+    build(&input, &mut |path| match path {
+        "kit.json" => Ok((path.to_owned(), CUT.clone())),
+        "notes.json" => Ok((path.to_owned(), "[]".to_owned())),
+        _ => Err(format!("no file {path}")),
+    })
 }
+
+/// The `kit.json` of an earlier run, for the rules about frozen sheets.
+static CUT: LazyLock<String> = LazyLock::new(|| {
+    let design = "bay: {width: 1040, depth: 1050, height: 800}\ncarcases:\n  - {id: main, width: 1000, depth: 900, \
+                  height: 300, panel: birch-12, cell: {open: {}}}\n";
+    let finished = built(design).finished.unwrap();
+    kit_json::write(&kit_json::document(&finished, serde_json::Value::Array(vec![])))
+});
 
 #[test]
 fn every_rule_finds_its_failing_example_and_nothing_in_its_passing_one() {

@@ -1,6 +1,7 @@
 //! A name of a layer that not every DXF version takes, or that two layers share.
 
 use crate::diag::{Finding, Findings, Rule, Severity, Span};
+use crate::export::cut_files::skin_depth;
 use crate::export::cutfile::Operation;
 use crate::export::drawn::{GRID_DECIMALS, written_name};
 use crate::export::layers;
@@ -11,7 +12,7 @@ use std::collections::BTreeMap;
 pub(super) static RULE: Rule = Rule {
     name: "layer-names",
     severity: Severity::Error,
-    finds: "A layer's name that is `0`, has more than 31 characters (the depth of a countersink included), or that two operations share whatever its case.",
+    finds: "A layer's name that is `0`, has more than 31 characters (the depth of a countersink or a skin included), or that two operations share whatever its case.",
     why: "One layer is one operation of the machine: a name that is changed or shared on the way cuts a note or mills an outline as a hole.",
     failing: "\
 bay: {width: 1040, depth: 1050, height: 800}
@@ -34,6 +35,7 @@ pub(super) fn run(finished: &Finished, findings: &mut Findings) {
     let span = |given: &Option<crate::diag::At<String>>| given.as_ref().map(|name| name.span);
     let mut operations = vec![
         (Operation::Outline, span(&given.outline)),
+        (Operation::Tab, span(&given.tab)),
         (Operation::Opening, span(&given.opening)),
         (Operation::Bore, span(&given.bore)),
         (Operation::Note, span(&given.note)),
@@ -42,6 +44,10 @@ pub(super) fn run(finished: &Finished, findings: &mut Findings) {
     let sinks = finished.kit.panels.iter().flat_map(|panel| &panel.bores).filter_map(|bore| bore.countersink);
     let sinks = sinks.map(|sink| Operation::Countersink { depth: rounded(sink.depth, GRID_DECIMALS) });
     operations.extend(sinks.map(|operation| (operation, span(&given.countersink))));
+    let holding = &finished.design.workshop.holding;
+    let panels = finished.kit.panels.iter();
+    let skins = panels.map(|panel| Operation::Skin { depth: skin_depth(panel.material.actual, holding) });
+    operations.extend(skins.map(|operation| (operation, span(&given.skin))));
     let mut seen: BTreeMap<String, (Operation, Option<Span>)> = BTreeMap::new();
     for (operation, place) in operations {
         let name = names.of(operation);

@@ -8,6 +8,8 @@ mod moving_part_strikes;
 mod outside_bay;
 mod panel_larger_than_sheet;
 mod parts_overlap;
+mod skin_too_thick;
+mod small_part_not_held;
 mod solids;
 
 use crate::diag::{Findings, Rule};
@@ -30,6 +32,8 @@ pub(crate) const RULES: &[Check] = &[
     Check { rule: &bolt_spacing::RULE, run: bolt_spacing::run },
     Check { rule: &drawer_wide_for_its_depth::RULE, run: drawer_wide_for_its_depth::run },
     Check { rule: &layer_names::RULE, run: layer_names::run },
+    Check { rule: &small_part_not_held::RULE, run: small_part_not_held::run },
+    Check { rule: &skin_too_thick::RULE, run: skin_too_thick::run },
 ];
 
 /// Runs every check.

@@ -18,7 +18,7 @@ use crate::invariants;
 use crate::loose::{self, LooseParts, Wanted};
 use crate::nest::{Clearances, Cutting, Effort, Settings, Stock};
 use crate::number::decimal;
-use crate::spec::{self, Text, Workshop};
+use crate::spec::{self, HoldingMethod, Text, Workshop};
 
 /// A size of sheet as typed: `2440x1220`, with how many there are and what one costs: `2440x1220*3@58.50`.
 #[derive(Clone, Debug, PartialEq)]
@@ -35,7 +35,8 @@ impl std::str::FromStr for Sheet {
         let wrong = |what: &str| format!("{what}; {shape}");
         let (rest, price) = text.split_once('@').map_or((text, None), |(rest, price)| (rest, Some(price)));
         let (size, quantity) = rest.split_once('*').map_or((rest, None), |(size, n)| (size, Some(n)));
-        let (length, width) = size.split_once(['x', 'X']).ok_or_else(|| wrong("there is no `x` in the size"))?;
+        let (length, width) =
+            size.split_once(['x', 'X']).ok_or_else(|| wrong("there is no `x` in the size"))?;
         let plain = |text: &str| {
             let number = text.trim().parse::<f64>().ok().filter(|number| number.is_finite());
             number.filter(|_| text.trim().bytes().all(|byte| byte.is_ascii_digit() || byte == b'.'))
@@ -117,7 +118,20 @@ fn lay(read: &mut Read, arguments: &NestArguments, name: &str) -> Result<Option<
         inputs.push((path.display().to_string(), export::sha256(&bytes)));
         Ok(bytes)
     };
-    Ok(loose::lay(findings, rows, &mut open, wanted))
+    let laid = loose::lay(findings, rows, &mut open, wanted);
+    laid.map(skin_known).transpose()
+}
+
+/// A skin is left of a thickness, which has to be known.
+fn skin_known(loose: LooseParts) -> Result<LooseParts, Error> {
+    let skin = loose.workshop.holding.method.value == HoldingMethod::Skin;
+    match loose.groups.iter().find(|group| skin && group.material.thickness.is_none()) {
+        None => Ok(loose),
+        Some(group) => Err(Error::Other(format!(
+            "the workshop holds small parts by a skin, and nobody says how thick `{}` is; give the list a column `thickness`",
+            group.material.id
+        ))),
+    }
 }
 
 /// The workshop file, or one that says nothing. `None` if it has errors.
@@ -150,7 +164,8 @@ fn room(stock: &[Stock], clearances: Clearances) -> Result<(), Error> {
     for Stock { name, length, width, .. } in stock {
         let (gap_told, trim_told) = (decimal(gap, 3), decimal(trim, 3));
         if 2.0 * trim >= length.min(*width) {
-            let told = format!("a trim of {trim_told} mm along every edge leaves nothing of a sheet of {name}");
+            let told =
+                format!("a trim of {trim_told} mm along every edge leaves nothing of a sheet of {name}");
             return Err(Error::Other(told));
         }
         if gap >= length.min(*width) {
@@ -210,7 +225,10 @@ fn drawings(read: &mut Read, folder: &Path) -> Result<Vec<Row>, Error> {
     }
     if names.len() > MOST_PARTS {
         let n = names.len();
-        return Err(Error::Other(format!("`{}` has {n} drawings; at most {MOST_PARTS} parts are nested", folder.display())));
+        return Err(Error::Other(format!(
+            "`{}` has {n} drawings; at most {MOST_PARTS} parts are nested",
+            folder.display()
+        )));
     }
     Ok(names.iter().map(|name| row(read, &folder.join(name), name)).collect())
 }
@@ -240,7 +258,10 @@ fn text(
 ) -> String {
     let counts = Counts::of(findings).words();
     let Some(loose) = laid else {
-        return format!("{}: {counts}; nothing is written until the errors are gone\n", arguments.parts.display());
+        return format!(
+            "{}: {counts}; nothing is written until the errors are gone\n",
+            arguments.parts.display()
+        );
     };
     let pieces: usize = loose.parts.iter().map(|part| part.quantity).sum();
     let mut lines = vec![format!("{}: {}", loose.name, counted(pieces, "part", "parts"))];
@@ -283,11 +304,27 @@ mod tests {
 
     #[test]
     fn a_sheet_is_read_with_its_quantity_and_price() {
-        let read = |text: &str| text.parse::<Sheet>().map(|Sheet(stock)| (stock.length, stock.width, stock.quantity, stock.price));
+        let read = |text: &str| {
+            text.parse::<Sheet>().map(|Sheet(stock)| (stock.length, stock.width, stock.quantity, stock.price))
+        };
         assert_eq!(read("2440x1220"), Ok((2440.0, 1220.0, None, None)));
         assert_eq!(read("2440.5X1220*3@58.50"), Ok((2440.5, 1220.0, Some(3), Some(58.5))));
         assert_eq!(read("1200x600@0"), Ok((1200.0, 600.0, None, Some(0.0))));
-        for wrong in ["", "2440", "x", "0x5", "2440x-1", "infx1", "1e9x1", "1x1*0", "1x1*1000000", "1x1*", "1x1@", "1x1@-2", "1x1x1"] {
+        for wrong in [
+            "",
+            "2440",
+            "x",
+            "0x5",
+            "2440x-1",
+            "infx1",
+            "1e9x1",
+            "1x1*0",
+            "1x1*1000000",
+            "1x1*",
+            "1x1@",
+            "1x1@-2",
+            "1x1x1",
+        ] {
             assert!(read(wrong).is_err(), "{wrong}");
         }
         assert!(read("2440x1,220").unwrap_err().contains("`1,220` is no length"));

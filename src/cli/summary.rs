@@ -116,6 +116,7 @@ pub(super) fn group_json(group: &SheetGroup) -> Value {
     json!({
         "material": group.material.id,
         "sheets": group.nesting.sheets.len(),
+        "cut_already": group.frozen.len(),
         "at_least": group.nesting.bound,
         "used": rounded(share, 4),
         "stock": kinds(group),
@@ -125,6 +126,13 @@ pub(super) fn group_json(group: &SheetGroup) -> Value {
 /// `2 sheets of birch-12 (2440x1220), 61 % used; at least 1 is needed`.
 pub(super) fn sheets(group: &SheetGroup) -> String {
     let n = group.nesting.sheets.len();
+    let cut = match group.frozen.len() {
+        0 => String::new(),
+        frozen => format!("; {} cut already", counted(frozen, "sheet is", "sheets are")),
+    };
+    if n == 0 {
+        return format!("no sheet of {} left to cut{cut}", group.material.id);
+    }
     let kinds: Vec<(&str, usize)> = kinds(group).into_iter().collect();
     let sizes: Vec<String> = match kinds.as_slice() {
         [(size, _)] => vec![(*size).to_owned()],
@@ -137,7 +145,11 @@ pub(super) fn sheets(group: &SheetGroup) -> String {
         bound => format!("at least {bound} of this size are needed"),
     };
     let (sheets, material) = (counted(n, "sheet", "sheets"), &group.material.id);
-    format!("{sheets} of {material} ({}), {} % used; {bound}", sizes.join(", "), decimal(100.0 * share, 0))
+    format!(
+        "{sheets} of {material} ({}), {} % used; {bound}{cut}",
+        sizes.join(", "),
+        decimal(100.0 * share, 0)
+    )
 }
 
 /// How many sheets of each size there are.

@@ -6,10 +6,11 @@
 use super::cutfile::{CutFile, Item, Operation, Shape};
 use super::drawn::GRID_DECIMALS;
 use super::label::{self, Label, Region};
-use crate::finished::{Blank, CutSet, SheetGroup, SheetMaterial};
+use crate::cutting::{self, Blank, Hold, PartPlan, SheetMaterial};
+use crate::finished::{CutSet, NamedSheet, SheetGroup};
 use crate::geom::{PanelFrame, Path, Point2, SheetFrame, SheetPlacement, Vector2};
-use crate::nest::Sheet;
 use crate::number::{decimal, rounded};
+use crate::spec::{Holding, TabsAs, Workshop};
 use std::collections::BTreeMap;
 
 /// A cut file with its place in the output folder, without the ending.
@@ -21,25 +22,20 @@ pub(crate) struct NamedCutFile {
     pub(crate) file: CutFile,
 }
 
-/// Name of a sheet, counted from 1 within its material. `index` counts from 0.
-pub(crate) fn sheet_name(group: &SheetGroup, index: usize) -> String {
-    format!("{}-{}", group.material.id, index + 1)
-}
-
 /// The sheets on which each panel lies, by the panel's index: `birch-12-1`, with how often if there are several of it.
 pub(crate) fn sheets_of_each(groups: &[SheetGroup]) -> BTreeMap<usize, String> {
     let mut sheets: BTreeMap<usize, String> = BTreeMap::new();
     for group in groups {
-        for (i, sheet) in group.nesting.sheets.iter().enumerate() {
+        for named in group.sheets() {
             let mut times: BTreeMap<usize, usize> = BTreeMap::new();
-            for placed in &sheet.placed {
+            for placed in &named.sheet.placed {
                 *times.entry(group.panels[placed.part]).or_default() += 1;
             }
             for (panel, times) in times {
                 let names = sheets.entry(panel).or_default();
                 let start = if names.is_empty() { "" } else { ", " };
                 let times = if times == 1 { String::new() } else { format!(" ({times})") };
-                *names += &format!("{start}{}{times}", sheet_name(group, i));
+                *names += &format!("{start}{}{times}", named.name);
             }
         }
     }
@@ -52,16 +48,17 @@ pub(crate) fn all(set: &CutSet<'_>) -> Vec<NamedCutFile> {
         set.blanks.iter().map(|panel| label::place(&region(panel), panel.name)).collect();
     let mut files = Vec::new();
     for group in set.groups {
-        for (i, sheet) in group.nesting.sheets.iter().enumerate() {
-            let file = sheet_file(set, group, (i, sheet), &labels);
-            files.push(NamedCutFile { stem: format!("sheets/{}", sheet_name(group, i)), file });
+        for sheet in group.sheets() {
+            let file = sheet_file(set, group, sheet, &labels);
+            files.push(NamedCutFile { stem: format!("sheets/{}", sheet.name), file });
         }
     }
     for (panel, label) in set.blanks.iter().zip(&labels) {
         let (low, high) = panel.outline.bounds();
         let placement = SheetPlacement { x: -low.x, y: -low.y, angle: 0.0, flipped: false };
         let mut items = Vec::new();
-        add_panel(&mut items, panel, placement, label);
+        add_panel(&mut items, (panel, &cutting::plan_alone(panel)), placement, set.workshop);
+        add_label(&mut items, placement, label);
         let title = format!("{} {} ({})", set.name, panel.name, board(&panel.material));
         let size = (high.x - low.x, high.y - low.y);
         let stem = format!("parts/{}", panel.file);
@@ -85,20 +82,22 @@ pub(crate) fn region(panel: &Blank<'_>) -> Region<PanelFrame> {
 fn sheet_file(
     set: &CutSet<'_>,
     group: &SheetGroup,
-    (index, sheet): (usize, &Sheet),
+    NamedSheet { name, sheet, stock, clearances, plan, .. }: NamedSheet<'_>,
     labels: &[Label<PanelFrame>],
 ) -> CutFile {
-    let stock = &group.stock[sheet.stock];
-    let (length, width, trim) = (stock.length, stock.width, group.clearances.trim);
+    let (length, width, trim) = (stock.length, stock.width, clearances.trim);
     let edge: Path<SheetFrame> = Path::rectangle(0.0, 0.0, length, width);
     let mut items = vec![item(Operation::Stock, Shape::Closed(edge.clone()))];
     if trim > 0.0 {
         let line = Path::rectangle(trim, trim, length - trim, width - trim);
         items.push(item(Operation::Stock, Shape::Closed(line)));
     }
-    for placed in &sheet.placed {
+    for part in &plan.parts {
+        let Some(placed) = sheet.placed.get(part.placed) else { continue };
         let panel = group.panels[placed.part];
-        add_panel(&mut items, &set.blanks[panel], placed.placement, &labels[panel]);
+        let drawn = (&set.blanks[panel], part);
+        add_panel(&mut items, drawn, placed.placement, set.workshop);
+        add_label(&mut items, placed.placement, &labels[panel]);
     }
     let outlines =
         sheet.placed.iter().map(|placed| placed.placement.path_to_sheet(&group.parts[placed.part].outline));
@@ -110,14 +109,7 @@ fn sheet_file(
         Path::rectangle(low.x, low.y, high.x, high.y)
     });
     let free = Region { outline: inside, openings: boxes.collect(), circles: Vec::new() };
-    let count = group.nesting.sheets.len();
-    let title = format!(
-        "{} {}, {}, sheet {} of {count}",
-        set.name,
-        board(&group.material),
-        stock.name,
-        index + 1
-    );
+    let title = format!("{} {}, {}, sheet {name}", set.name, board(&group.material), stock.name);
     let note = label::place(&free, &title);
     let on_sheet = SheetPlacement { x: 0.0, y: 0.0, angle: 0.0, flipped: false };
     let as_panel = Label {
@@ -141,22 +133,67 @@ fn board(material: &SheetMaterial) -> String {
     }
 }
 
-/// A panel with its holes and its name. What lies inside comes before the outline, which frees the part.
-fn add_panel(items: &mut Vec<Item>, panel: &Blank<'_>, placement: SheetPlacement, label: &Label<PanelFrame>) {
-    for bore in panel.bores {
+/// A panel with its holes, in the order in which it is cut: what lies inside comes before the outline, which frees
+/// the part.
+fn add_panel(
+    items: &mut Vec<Item>,
+    (panel, plan): (&Blank<'_>, &PartPlan),
+    placement: SheetPlacement,
+    workshop: &Workshop,
+) {
+    let bores = plan.bores.iter().filter_map(|&i| panel.bores.get(i));
+    for bore in bores.clone() {
         let centre = placement.to_sheet(bore.centre);
         items.push(item(Operation::Bore, Shape::Circle { centre, diameter: bore.diameter }));
+    }
+    for bore in bores {
         if let Some(sink) = bore.countersink {
+            let centre = placement.to_sheet(bore.centre);
             // The depth as `kit.json` has it, so that both come to the same name of the layer.
             let depth = rounded(sink.depth, GRID_DECIMALS);
             let circle = Shape::Circle { centre, diameter: sink.diameter };
             items.push(item(Operation::Countersink { depth }, circle));
         }
     }
-    let openings = panel.openings.iter().map(|opening| placement.path_to_sheet(opening));
+    let openings = plan.openings.iter().map(|path| placement.path_to_sheet(path));
     items.extend(openings.map(|path| item(Operation::Opening, Shape::Closed(path))));
-    items.push(item(Operation::Outline, Shape::Closed(placement.path_to_sheet(panel.outline))));
-    add_label(items, placement, label);
+    add_outline(items, (panel, plan), placement, workshop);
+}
+
+/// The outline as the part is held: whole, to the depth of its skin, with the marks of its tabs or with gaps.
+fn add_outline(
+    items: &mut Vec<Item>,
+    (panel, plan): (&Blank<'_>, &PartPlan),
+    placement: SheetPlacement,
+    workshop: &Workshop,
+) {
+    let outline = placement.path_to_sheet(&plan.outline);
+    let (tool, holding) = (workshop.tool.diameter.value, &workshop.holding);
+    match &plan.hold {
+        Hold::Size | Hold::Nothing => items.push(item(Operation::Outline, Shape::Closed(outline))),
+        Hold::Skin => {
+            // Whoever lays loose parts sees to it that the thickness is known.
+            let depth = panel.material.thickness.map(|(_, actual)| skin_depth(actual, holding));
+            let operation = depth.map_or(Operation::Outline, |depth| Operation::Skin { depth });
+            items.push(item(operation, Shape::Closed(outline)));
+        }
+        Hold::Tabs(middles) if holding.tabs.shown_as.value == TabsAs::Layer || middles.is_empty() => {
+            let width = holding.tabs.width.value;
+            let marks = middles.iter().filter_map(|&at| cutting::mark(&plan.outline, at, width, tool));
+            let marks = marks.map(|mark| Shape::Closed(placement.path_to_sheet(&mark)));
+            items.extend(marks.map(|mark| item(Operation::Tab, mark)));
+            items.push(item(Operation::Outline, Shape::Closed(outline)));
+        }
+        Hold::Tabs(middles) => {
+            let pieces = cutting::pieces(&outline, middles, cutting::gap_width(holding, tool));
+            items.extend(pieces.into_iter().map(|piece| item(Operation::Outline, Shape::Open(piece))));
+        }
+    }
+}
+
+/// mm that a small part's outline is cut: as `kit.json` would have it, so that names of layers agree.
+pub(crate) fn skin_depth(thickness: f64, holding: &Holding) -> f64 {
+    rounded(thickness - holding.skin.value, GRID_DECIMALS)
 }
 
 /// The lines of a label. On a turned part they are turned with it, but never upside down.
@@ -231,7 +268,7 @@ mod tests {
                 _ => None,
             })
             .collect();
-        assert!(texts.iter().any(|text| text.contains("sheet 1 of 2")), "{texts:?}");
+        assert!(texts.iter().any(|text| text.contains("sheet birch-12-1")), "{texts:?}");
     }
 
     #[test]

@@ -1,15 +1,23 @@
-//! A cut file before it has a format: closed paths and circles by operation, and names that are not cut.
+//! A cut file before it has a format: paths and circles by operation, and names that are not cut.
 //!
 //! Both the DXF and the SVG writer take this, so their contours are the same by construction. Coordinates are
 //! millimetres in the sheet frame, 1:1.
 
-use crate::geom::{Path, Point2, SheetFrame};
+use crate::geom::{Path, Point2, SheetFrame, Vertex};
 
 /// What the machine does along a shape. One operation and depth becomes one layer.
 #[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
 pub(crate) enum Operation {
     /// Cut through along the outside of the shape: a panel's outer contour.
     Outline,
+    /// Cut along the outside of the shape, but not right through: a small panel's outer contour, which a skin
+    /// holds until a second pass, left to the operator.
+    Skin {
+        /// mm below the upper face.
+        depth: f64,
+    },
+    /// Where a holding tab is to stay; not cut by itself.
+    Tab,
     /// Cut through along the inside of the shape: slots, nut slots, openings.
     Opening,
     /// Drill or mill a hole right through.
@@ -31,6 +39,9 @@ pub(crate) enum Operation {
 pub(crate) enum Shape {
     /// A closed path of lines and arcs.
     Closed(Path<SheetFrame>),
+    /// A line of straight sides and arcs, from its first corner to its last: what is left of an outline between
+    /// two gaps.
+    Open(Vec<Vertex<SheetFrame>>),
     /// A circle.
     Circle {
         /// Its centre.
@@ -67,7 +78,7 @@ pub(crate) struct CutFile {
     pub(crate) title: String,
     /// Width and height of the area shown, mm; its lower left corner is the origin.
     pub(crate) size: (f64, f64),
-    /// In drawing order.
+    /// In cutting order.
     pub(crate) items: Vec<Item>,
 }
 
@@ -76,6 +87,10 @@ pub(crate) struct CutFile {
 pub(crate) struct LayerNames {
     /// For [`Operation::Outline`].
     pub(crate) outline: String,
+    /// For [`Operation::Skin`]; `{depth}` stands for the depth in mm.
+    pub(crate) skin: String,
+    /// For [`Operation::Tab`].
+    pub(crate) tab: String,
     /// For [`Operation::Opening`].
     pub(crate) opening: String,
     /// For [`Operation::Bore`].
@@ -92,13 +107,16 @@ impl LayerNames {
     /// Name of the layer on which an operation is drawn. A depth is written with `_` for the decimal point,
     /// since the oldest DXF version allows no point in a layer's name.
     pub(crate) fn of(&self, operation: Operation) -> String {
+        let with = |name: &str, depth: f64| {
+            name.replace("{depth}", &crate::number::decimal(depth, 2).replace('.', "_"))
+        };
         match operation {
             Operation::Outline => self.outline.clone(),
+            Operation::Skin { depth } => with(&self.skin, depth),
+            Operation::Tab => self.tab.clone(),
             Operation::Opening => self.opening.clone(),
             Operation::Bore => self.bore.clone(),
-            Operation::Countersink { depth } => {
-                self.countersink.replace("{depth}", &crate::number::decimal(depth, 2).replace('.', "_"))
-            }
+            Operation::Countersink { depth } => with(&self.countersink, depth),
             Operation::Note => self.note.clone(),
             Operation::Stock => self.stock.clone(),
         }
@@ -110,11 +128,12 @@ pub(crate) mod examples {
     //! A small cut file that has one of everything, for the tests of the writers.
 
     use super::*;
-    use crate::geom::Vertex;
 
     pub(crate) fn layer_names() -> LayerNames {
         LayerNames {
             outline: "part".into(),
+            skin: "thin_{depth}".into(),
+            tab: "bridge".into(),
             opening: "window".into(),
             bore: "hole".into(),
             countersink: "sink_{depth}".into(),

@@ -33,11 +33,13 @@ pub(crate) struct Look {
 /// Looks by rank (see [`rank`]). Ours, chosen so that no two come near each other for an eye that cannot tell
 /// red from green (the tests hold that) and that all can be seen on white.
 #[rustfmt::skip]
-const LOOKS: [Look; 6] = [
+const LOOKS: [Look; 8] = [
     Look { dxf_colour: 9,  svg_colour: "#b4b4b4" }, // stock: light grey
     Look { dxf_colour: 30, svg_colour: "#d95f02" }, // bore: orange
     Look { dxf_colour: 6,  svg_colour: "#c86ec8" }, // countersink: magenta
     Look { dxf_colour: 5,  svg_colour: "#0060c0" }, // opening: blue
+    Look { dxf_colour: 34, svg_colour: "#7a3c00" }, // tab: brown
+    Look { dxf_colour: 3,  svg_colour: "#3fa34d" }, // skin: green
     Look { dxf_colour: 7,  svg_colour: "#000000" }, // outline: black, or white on a dark screen
     Look { dxf_colour: 8,  svg_colour: "#6e6e6e" }, // note: grey
 ];
@@ -54,8 +56,8 @@ pub(crate) struct Layer {
 /// All that is drawn.
 #[derive(Clone, Debug, PartialEq)]
 pub(crate) struct Drawn {
-    /// The layers in use: stock, bores, countersinks by depth, openings, outlines, notes. What lies within a
-    /// panel comes before the cut that frees it.
+    /// The layers in use: stock, bores, countersinks by depth, openings, tabs, skins by depth, outlines, notes. What
+    /// lies within a panel comes before the cut that frees it.
     pub(crate) layers: Vec<Layer>,
     /// Index of the layer, and the shape, in the cut file's order.
     pub(crate) shapes: Vec<(usize, Shape)>,
@@ -149,8 +151,10 @@ fn rank(operation: Operation) -> usize {
         Operation::Bore => 1,
         Operation::Countersink { .. } => 2,
         Operation::Opening => 3,
-        Operation::Outline => 4,
-        Operation::Note => 5,
+        Operation::Tab => 4,
+        Operation::Skin { .. } => 5,
+        Operation::Outline => 6,
+        Operation::Note => 7,
     }
 }
 
@@ -159,7 +163,7 @@ fn rank(operation: Operation) -> usize {
 fn layers_of(operations: impl Iterator<Item = Operation>, names: &LayerNames) -> Vec<Layer> {
     let mut operations: Vec<Operation> = operations.collect();
     let depth = |operation: &Operation| match *operation {
-        Operation::Countersink { depth } => depth,
+        Operation::Countersink { depth } | Operation::Skin { depth } => depth,
         _ => 0.0,
     };
     operations.sort_by(|a, b| rank(*a).cmp(&rank(*b)).then(depth(a).total_cmp(&depth(b))));
@@ -177,13 +181,20 @@ fn layers_of(operations: impl Iterator<Item = Operation>, names: &LayerNames) ->
 fn on_grid(shape: &Shape) -> Option<Shape> {
     let mm = |value: f64| number::rounded(value, GRID_DECIMALS);
     let point = |p: Point2<SheetFrame>| Point2::new(mm(p.x), mm(p.y));
+    let corner = |v: &Vertex<SheetFrame>| Vertex {
+        point: point(v.point),
+        bulge: number::rounded(v.bulge, ARC_DECIMALS),
+    };
     match shape {
+        Shape::Open(corners) => {
+            let rounded: Vec<Vertex<SheetFrame>> = corners.iter().map(corner).collect();
+            let last = rounded.len().saturating_sub(1);
+            let has_length = |i: usize| i == last || rounded[i].point != rounded[i + 1].point;
+            let kept: Vec<_> = (0..rounded.len()).filter(|&i| has_length(i)).map(|i| rounded[i]).collect();
+            (kept.len() >= 2).then_some(Shape::Open(kept))
+        }
         Shape::Closed(path) => {
-            let rounded: Vec<Vertex<SheetFrame>> = path
-                .vertices()
-                .iter()
-                .map(|v| Vertex { point: point(v.point), bulge: number::rounded(v.bulge, ARC_DECIMALS) })
-                .collect();
+            let rounded: Vec<Vertex<SheetFrame>> = path.vertices().iter().map(corner).collect();
             let n = rounded.len();
             let has_length = |i: usize| rounded[i].point != rounded[(i + 1) % n].point;
             let kept: Vec<_> = (0..n).filter(|&i| has_length(i)).map(|i| rounded[i]).collect();
@@ -209,14 +220,12 @@ fn on_grid(shape: &Shape) -> Option<Shape> {
 /// What makes two shapes on a layer the same: for a path neither the corner it starts at nor the way it runs
 /// counts. Numbers stand as bits: on the grid equal numbers have equal bits.
 fn key(shape: &Shape) -> (Vec<[u64; 3]>, String) {
+    let bits = |v: &Vertex<SheetFrame>| [v.point.x.to_bits(), v.point.y.to_bits(), (v.bulge + 0.0).to_bits()];
     match shape {
+        Shape::Open(corners) => (corners.iter().map(bits).collect(), "open".to_owned()),
         Shape::Closed(path) => {
             let path = path.clone().counter_clockwise();
-            let corners: Vec<[u64; 3]> = path
-                .vertices()
-                .iter()
-                .map(|v| [v.point.x.to_bits(), v.point.y.to_bits(), (v.bulge + 0.0).to_bits()])
-                .collect();
+            let corners: Vec<[u64; 3]> = path.vertices().iter().map(bits).collect();
             let first = corners.iter().enumerate().min_by_key(|&(_, corner)| corner).map_or(0, |(i, _)| i);
             ([&corners[first..], &corners[..first]].concat(), String::new())
         }
@@ -236,6 +245,8 @@ fn bounds_of<'a>(
     shapes
         .filter_map(|shape| match shape {
             Shape::Closed(path) => Some(path.bounds()),
+            // The straight way back that closes it lies within.
+            Shape::Open(corners) => Some(Path::new(corners.clone()).bounds()),
             Shape::Circle { centre, diameter } => Some(Path::circle(*centre, diameter / 2.0).bounds()),
             Shape::Text { .. } => None,
         })
@@ -351,12 +362,14 @@ mod tests {
     fn colours_stay_apart_without_red_and_green() {
         let css = |text: &str| [1, 3, 5].map(|i| u8::from_str_radix(&text[i..i + 2], 16).unwrap());
         let of_number = |number: u8| match number {
+            3 => [0, 255, 0],
             5 => [0, 0, 255],
             6 => [255, 0, 255],
             7 => [0, 0, 0],
             8 => [128, 128, 128],
             9 => [192, 192, 192],
             30 => [255, 127, 0],
+            34 => [76, 38, 0],
             other => panic!("colour {other} is not in this test's table"),
         };
         let in_svg: Vec<_> = LOOKS.iter().map(|look| lightness_and_blueness(css(look.svg_colour))).collect();

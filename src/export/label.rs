@@ -7,10 +7,10 @@
 use crate::geom::{Path, Point2, Vector2};
 
 /// Heights of capitals that are tried, mm.
-const HEIGHTS: [f64; 9] = [20.0, 16.0, 13.0, 10.0, 8.0, 7.0, 6.0, 5.0, 4.0];
+const HEIGHTS: [f64; 10] = [20.0, 16.0, 13.0, 10.0, 8.0, 7.0, 6.0, 5.0, 4.0, 3.0];
 
 /// Height of capitals where no height leaves the holes clear, mm.
-const LEAST_HEIGHT: f64 = 3.0;
+const LEAST_HEIGHT: f64 = 2.0;
 
 /// Width of a letter with its space, in heights of a capital. Wider than common sans-serif fonts run (0.84,
 /// measured on one) and than most stroke fonts of DXF readers.
@@ -229,9 +229,9 @@ mod tests {
     #[test]
     fn every_name_of_every_kit_lies_in_its_panel_clear_of_holes() {
         for text in example_kits::ALL {
-            for panel in &example_kits::finished(text).kit.panels {
+            for panel in &example_kits::finished(text).cut_set().blanks {
                 let region = region(panel);
-                let label = place(&region, &panel.name);
+                let label = place(&region, panel.name);
                 assert!(label.height >= 4.0, "{}: {label:?}", panel.name);
                 assert!(lies_clear(&region, &label), "{}: {label:?}", panel.name);
                 assert_eq!(label.lines.concat(), panel.name);
@@ -263,6 +263,35 @@ mod tests {
         assert_eq!(label.height.to_bits(), LEAST_HEIGHT.to_bits());
         assert!((label.centre - Point2::new(15.0, 15.0)).length() > 8.0);
         assert!(region.outline.contains(label.centre));
+    }
+
+    proptest::proptest! {
+        #![proptest_config(proptest::prelude::ProptestConfig::with_cases(96))]
+        /// On boards down to the smallest and with holes at random a name either stands clear of every hole and
+        /// edge, or no place for it was found and it is as small as can be, in material if there is any.
+        #[test]
+        fn a_name_stands_clear_or_small_in_the_material(
+            length in 2_i32..60, width in 2_i32..30, letters in 1_usize..24,
+            holes in proptest::collection::vec((0_i32..60, 0_i32..30, 1_i32..9), 0..14),
+        ) {
+            let mut region = board(f64::from(length) * 7.0, f64::from(width) * 7.0);
+            for (x, y, d) in holes {
+                region.circles.push((Point2::new(f64::from(x) * 7.0, f64::from(y) * 7.0), f64::from(d) * 3.0));
+            }
+            let name: String = "main-drawer-box-left-two".chars().take(letters).collect();
+            let label = place(&region, &name);
+            proptest::prop_assert!(label.height >= LEAST_HEIGHT);
+            if label.height > LEAST_HEIGHT {
+                proptest::prop_assert!(lies_clear(&region, &label), "{label:?}");
+            } else {
+                proptest::prop_assert!(region.outline.contains(label.centre));
+                let in_hole = |&(hole, d): &(Point2<PanelFrame>, f64)| (hole - label.centre).length() < d / 2.0;
+                let clear = stations(&region.outline).iter().any(|p| {
+                    region.circles.iter().all(|&(hole, d)| (hole - *p).length() > d / 2.0)
+                });
+                proptest::prop_assert!(!clear || !region.circles.iter().any(in_hole), "{label:?}");
+            }
+        }
     }
 
     #[test]

@@ -4,10 +4,10 @@ use super::cutfile::LayerNames;
 use crate::diag::At;
 use crate::spec::Layers;
 
-/// What stands for the depth, in mm, in the name of the countersinks' layer.
+/// What stands for the depth, in mm, in the name of a layer.
 const DEPTH: &str = "_{depth}";
 
-/// The names of a workshop's layers. The depth of a countersink is always put behind its name, so that every
+/// The names of a workshop's layers. The depth of a countersink or of a skin is always put behind its name, so that every
 /// depth has a layer of its own.
 pub(crate) fn names(layers: &Layers) -> LayerNames {
     let named = |given: &Option<At<String>>, default: &str| {
@@ -15,6 +15,8 @@ pub(crate) fn names(layers: &Layers) -> LayerNames {
     };
     LayerNames {
         outline: named(&layers.outline, "OUTLINE_THROUGH"),
+        skin: named(&layers.skin, "OUTLINE_SKIN") + DEPTH,
+        tab: named(&layers.tab, "TAB"),
         opening: named(&layers.opening, "OPENING_THROUGH"),
         bore: named(&layers.bore, "BORE_THROUGH"),
         countersink: named(&layers.countersink, "COUNTERSINK") + DEPTH,

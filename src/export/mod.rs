@@ -141,7 +141,12 @@ mod tests {
     fn bundle_of(text: &str) -> Bundle {
         let built = example_kits::built(text);
         let finished = built.finished.as_ref().unwrap();
-        bundle(finished, &built.findings, &built.sources, &[InputFile { path: "kits\\design.yaml", sha256: &sha256(text.as_bytes()) }])
+        bundle(
+            finished,
+            &built.findings,
+            &built.sources,
+            &[InputFile { path: "kits\\design.yaml", sha256: &sha256(text.as_bytes()) }],
+        )
     }
 
     #[test]

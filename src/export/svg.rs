@@ -53,6 +53,11 @@ fn group(layer: &Layer) -> Group {
 fn node(shape: &Shape, height: f64, layer: &Layer) -> Element {
     match shape {
         Shape::Closed(path) => Contour::new().set("d", contour(path, height)).into(),
+        Shape::Open(corners) => {
+            let whole = contour(&Path::new(corners.clone()), height);
+            // The way from the last corner back to the first is not drawn.
+            Contour::new().set("d", whole.trim_end_matches(" Z")).into()
+        }
         Shape::Circle { centre, diameter } => Circle::new()
             .set("cx", mm(centre.x))
             .set("cy", mm(height - centre.y))

@@ -4,7 +4,7 @@ use crate::catalogue::{HeadKind, NutKind, WasherKind};
 use crate::import::cut_list::Grain;
 use crate::joints::Purpose;
 use crate::layout::Role;
-use crate::spec::{DxfVersion, HoleClass};
+use crate::spec::{DxfVersion, HoldingMethod, HoleClass, TabsAs};
 
 /// What a panel is for.
 pub(crate) fn role(role: Role) -> &'static str {
@@ -87,5 +87,21 @@ pub(crate) fn dxf_version(version: DxfVersion) -> &'static str {
     match version {
         DxfVersion::R12 => "R12",
         DxfVersion::R2000 => "R2000",
+    }
+}
+/// How small parts are held.
+pub(crate) fn holding_method(method: HoldingMethod) -> &'static str {
+    match method {
+        HoldingMethod::Tabs => "tabs",
+        HoldingMethod::Skin => "skin",
+        HoldingMethod::None => "none",
+    }
+}
+
+/// How files show tabs.
+pub(crate) fn tabs_as(shown_as: TabsAs) -> &'static str {
+    match shown_as {
+        TabsAs::Gaps => "gaps",
+        TabsAs::Layer => "layer",
     }
 }

@@ -294,6 +294,13 @@ mod tests {
         ] {
             assert_eq!(obround.contains(Point2::new(x, y)), inside, "({x}, {y})");
         }
+        // On the chord between the two arcs of a circle, either way round.
+        let circle = P::circle(Point2::new(0.0, 0.0), 100.0);
+        for circle in [circle.reversed(), circle] {
+            for (x, inside) in [(30.0, true), (-30.0, true), (0.0, true), (130.0, false), (-130.0, false)] {
+                assert_eq!(circle.contains(Point2::new(x, 0.0)), inside, "{x}");
+            }
+        }
         assert!((obround.distance_to(Point2::new(90.0, 25.0)) - 10.0).abs() < 1e-9);
         assert!((obround.distance_to(Point2::new(50.0, 20.0)) - 20.0).abs() < 1e-9);
     }

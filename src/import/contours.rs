@@ -47,10 +47,13 @@ pub(super) struct Contour<M> {
 
 /// The outlines that curves make together, in the order of their first pieces.
 pub(super) fn outlines<M: Copy + Display>(curves: Vec<Curve<M>>) -> Result<Vec<Outline>, Vec<Fault>> {
-    let (closed, open): (Vec<_>, Vec<_>) = curves.into_iter().filter_map(cleaned).partition(|curve| curve.closed);
+    let (closed, open): (Vec<_>, Vec<_>) =
+        curves.into_iter().filter_map(cleaned).partition(|curve| curve.closed);
     let mut faults = Vec::new();
-    let mut contours: Vec<Contour<M>> =
-        closed.into_iter().map(|curve| Contour { path: Path::new(curve.corners), mark: curve.mark }).collect();
+    let mut contours: Vec<Contour<M>> = closed
+        .into_iter()
+        .map(|curve| Contour { path: Path::new(curve.corners), mark: curve.mark })
+        .collect();
     contours.extend(chained(&open, &mut faults));
     faults.extend(contours.iter().filter_map(empty));
     if faults.is_empty() {
@@ -125,7 +128,8 @@ fn chained<M: Copy + Display>(open: &[Curve<M>], faults: &mut Vec<Fault>) -> Vec
                 if end < *first {
                     let (n, place) = (near.len() + 1, shown(*p));
                     let message = format!("{n} ends meet at {place} ({})", open[end / 2].mark);
-                    let help = "a contour has two ends at a corner: delete what is drawn twice or branches off";
+                    let help =
+                        "a contour has two ends at a corner: delete what is drawn twice or branches off";
                     faults.push(Fault::new(&CONTOUR_FORKED, message, help));
                 }
             }
@@ -185,7 +189,8 @@ fn open_contour<M: Display>(start: Point2<PanelFrame>, end: Point2<PanelFrame>, 
     let gap = decimal((end - start).length(), 3);
     let [from, to] = marks;
     let (start, end) = (shown(start), shown(end));
-    let message = format!("a contour is open: it starts at {start} ({from}) and ends at {end} ({to}), {gap} mm apart");
+    let message =
+        format!("a contour is open: it starts at {start} ({from}) and ends at {end} ({to}), {gap} mm apart");
     let help = format!("close it; ends within {} mm of each other are joined", decimal(JOINED, 3));
     Fault::new(&CONTOUR_OPEN, message, help)
 }
@@ -217,7 +222,8 @@ fn sorted_out<M>(contours: Vec<Contour<M>>) -> Vec<Outline> {
         .collect();
     for i in (0..contours.len()).filter(|i| !outer(i)) {
         // Sorted by index, so the owner is found by halving.
-        let owner = around[i].first().and_then(|owner| outlines.binary_search_by_key(owner, |(i, _)| *i).ok());
+        let owner =
+            around[i].first().and_then(|owner| outlines.binary_search_by_key(owner, |(i, _)| *i).ok());
         if let Some(owner) = owner {
             outlines[owner].1.openings.push(contours[i].path.clone().clockwise());
         }

@@ -29,7 +29,10 @@ pub(super) fn crossings<M: Copy + Display>(contours: &[Contour<M>]) -> Vec<Fault
     }
     let boxed = |(i, side): (usize, &Side)| {
         let (low, high) = side.bounds();
-        GeomWithData::new(Rectangle::from_corners([low.x - MEETING, low.y - MEETING], [high.x + MEETING, high.y + MEETING]), i)
+        GeomWithData::new(
+            Rectangle::from_corners([low.x - MEETING, low.y - MEETING], [high.x + MEETING, high.y + MEETING]),
+            i,
+        )
     };
     let tree = RTree::bulk_load(sides.iter().enumerate().map(boxed).collect());
     let mut faults = Vec::new();
@@ -37,8 +40,11 @@ pub(super) fn crossings<M: Copy + Display>(contours: &[Contour<M>]) -> Vec<Fault
     for (i, side) in sides.iter().enumerate() {
         let (low, high) = side.bounds();
         let window = AABB::from_corners([low.x, low.y], [high.x, high.y]);
-        let mut near: Vec<usize> =
-            tree.locate_in_envelope_intersecting(window).map(|other| other.data).filter(|&other| other > i).collect();
+        let mut near: Vec<usize> = tree
+            .locate_in_envelope_intersecting(window)
+            .map(|other| other.data)
+            .filter(|&other| other > i)
+            .collect();
         near.sort_unstable();
         looked += near.len();
         for other in near.into_iter().map(|other| &sides[other]) {
@@ -65,7 +71,8 @@ fn told<M: Copy + Display>(contours: &[Contour<M>], sides: [&Side; 2], place: Po
         Fault::new(&CONTOUR_CROSSED, message, "draw it so that it comes to each place once")
     } else {
         let message = format!("two contours meet at {place} ({a}; {b})");
-        let help = "move them apart, or draw the one contour that they make together; delete what is drawn twice";
+        let help =
+            "move them apart, or draw the one contour that they make together; delete what is drawn twice";
         Fault::new(&CONTOUR_CROSSED, message, help)
     }
 }

@@ -26,7 +26,8 @@ impl Side {
     /// Its smallest box.
     pub(super) fn bounds(&self) -> (Point, Point) {
         // There and back along the chord: the box of the side itself.
-        Path::new(vec![Vertex { point: self.a, bulge: self.bulge }, Vertex { point: self.b, bulge: 0.0 }]).bounds()
+        Path::new(vec![Vertex { point: self.a, bulge: self.bulge }, Vertex { point: self.b, bulge: 0.0 }])
+            .bounds()
     }
 
     /// A place where the sides meet, corners that they share and their neighbourhood left out.
@@ -42,7 +43,10 @@ impl Side {
         places.extend([self.a, self.b, self.middle(), other.a, other.b, other.middle()]);
         let on_both = |p: &Point| self.distance(*p) <= MEETING && other.distance(*p) <= MEETING;
         let apart = |p: &Point| shared.iter().all(|&corner| !self.beside(other, corner, *p));
-        places.into_iter().filter(|p| on_both(p) && apart(p)).min_by(|p, q| p.x.total_cmp(&q.x).then(p.y.total_cmp(&q.y)))
+        places
+            .into_iter()
+            .filter(|p| on_both(p) && apart(p))
+            .min_by(|p, q| p.x.total_cmp(&q.x).then(p.y.total_cmp(&q.y)))
     }
 
     /// Whether a meeting at `p` is only the common corner, or the two running on from it within the tolerance.
@@ -119,7 +123,9 @@ pub(super) fn fold(one: &Side, other: &Side) -> Option<Point> {
         let (a, b) = (one.leaving(corner), other.leaving(corner));
         let alike = a.dot(b) > 0.0 && a.cross(b).abs() < SAME_LENGTH;
         // Straight against an arc that touches it: a spike, but not of nothing.
-        alike && (one.bulge == 0.0) == (other.bulge == 0.0) && other.distance(one.between(corner, one.far(corner))) <= JOINED
+        alike
+            && (one.bulge == 0.0) == (other.bulge == 0.0)
+            && other.distance(one.between(corner, one.far(corner))) <= JOINED
     })
 }
 

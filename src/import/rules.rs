@@ -90,12 +90,7 @@ pub(super) static UNITS_MISSING: Rule = Rule {
     severity: Severity::Error,
     finds: "A drawing that does not say its unit, or is in another unit than millimetres or inches.",
     why: "A guess that is wrong makes a part 25 times too large or too small.",
-    failing: drawing!(
-        "",
-        line!(0, 0, 100, 0),
-        line!(100, 0, 100, 100),
-        line!(100, 100, 0, 0)
-    ),
+    failing: drawing!("", line!(0, 0, 100, 0), line!(100, 0, 100, 100), line!(100, 100, 0, 0)),
     passing: SQUARE,
     source: "the DXF reference, header variable $INSUNITS",
 };

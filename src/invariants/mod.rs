@@ -52,9 +52,11 @@ fn sheets(finished: &Finished) -> Vec<String> {
     let mut faults = Vec::new();
     for group in &finished.groups {
         let material = &group.material.id;
-        let found = crate::nest::faults(&group.parts, &group.stock, group.clearances, &group.nesting);
+        let nested = &group.parts[..group.nested.min(group.parts.len())];
+        let found = crate::nest::faults(nested, &group.stock, group.clearances, &group.nesting);
         faults.extend(found.into_iter().map(|fault| format!("sheets of {material}: {fault}")));
-        for placed in group.nesting.sheets.iter().flat_map(|sheet| &sheet.placed) {
+        let frozen = group.frozen.iter().map(|frozen| &frozen.sheet);
+        for placed in group.nesting.sheets.iter().chain(frozen).flat_map(|sheet| &sheet.placed) {
             let Some(panel) = group.panels.get(placed.part).copied() else { continue };
             let named = finished.kit.panels.get(panel).map(|panel| panel.name.as_str());
             let part = group.parts.get(placed.part).map(|part| part.name.as_str());

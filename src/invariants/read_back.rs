@@ -99,6 +99,10 @@ fn own_mark(layer: &str, shape: &Shape) -> Option<Mark> {
             let numbers = path.vertices().iter().flat_map(|v| [v.point.x, v.point.y, v.bulge]).collect();
             Some(Mark { layer, kind: "contour", numbers })
         }
+        Shape::Open(corners) => {
+            let numbers = corners.iter().flat_map(|v| [v.point.x, v.point.y, v.bulge]).collect();
+            Some(Mark { layer, kind: "open", numbers })
+        }
         Shape::Text { .. } => None,
     }
 }
@@ -128,7 +132,7 @@ fn svg_fault(file: &CutFile, _: &LayerNames, bytes: &[u8]) -> Option<String> {
     let text = String::from_utf8_lossy(bytes);
     let count = |wanted: fn(&Shape) -> bool| file.items.iter().filter(|item| wanted(&item.shape)).count();
     let circles = count(|shape| matches!(shape, Shape::Circle { .. }));
-    let contours = count(|shape| matches!(shape, Shape::Closed(_)));
+    let contours = count(|shape| matches!(shape, Shape::Closed(_) | Shape::Open(_)));
     let found = (text.matches("<circle ").count(), text.matches("<path ").count());
     (found != (circles, contours))
         .then(|| format!("has {} circles and {} paths instead of {circles} and {contours}", found.0, found.1))

@@ -8,8 +8,9 @@ mod rules;
 mod tests;
 
 use crate::catalogue::{Catalogue, Material};
+use crate::cutting::{self, Blank, SheetMaterial};
 use crate::diag::{At, Finding, Findings, Span};
-use crate::finished::{Blank, CutSet, SheetGroup, SheetMaterial};
+use crate::finished::{CutSet, SheetGroup};
 use crate::geom::{PanelFrame, Path, Point2, Vertex};
 use crate::import::cut_list::{Body, Grain, Row};
 use crate::import::{Outline, dxf};
@@ -17,14 +18,17 @@ use crate::nest::{self, Clearances, Part, Settings, Stock, Turns};
 use crate::number::decimal;
 use crate::spec::Workshop;
 pub(crate) use rules::RULES;
-use rules::{FILE_UNREADABLE, TOO_LARGE, WITHOUT_STOCK};
+use rules::{FILE_UNREADABLE, STOCK_USED_UP, TOO_LARGE, WITHOUT_STOCK};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// What sheets are called where the list names no material.
-const UNNAMED: &str = "sheet";
+const UNNAMED: &str = "board";
 
 /// Longest name of a file, characters: as long as a part's name may be.
 const LONGEST_FILE: usize = 60;
+
+/// Most names in one message.
+const MOST_NAMED: usize = 6;
 
 /// Opens a drawing by its name in the list, or says why not.
 pub(crate) type Open<'a> = dyn FnMut(&str) -> Result<Vec<u8>, String> + 'a;
@@ -86,6 +90,17 @@ pub(crate) struct LoosePart {
 }
 
 impl LoosePart {
+    fn blank(&self) -> Blank<'_> {
+        Blank {
+            name: &self.name,
+            file: &self.file,
+            material: self.material.clone(),
+            outline: &self.shape.outline,
+            openings: self.shape.openings.iter().collect(),
+            bores: &[],
+        }
+    }
+
     /// mm2 of one piece, openings left out.
     pub(crate) fn area(&self) -> f64 {
         // Openings run clockwise, so their areas count less than nothing.
@@ -96,21 +111,19 @@ impl LoosePart {
 impl LooseParts {
     /// What is cut.
     pub(crate) fn cut_set(&self) -> CutSet<'_> {
-        let blanks = self.parts.iter().map(|part| Blank {
-            name: &part.name,
-            file: &part.file,
-            material: part.material.clone(),
-            outline: &part.shape.outline,
-            openings: part.shape.openings.iter().collect(),
-            bores: &[],
-        });
-        CutSet { name: &self.name, workshop: &self.workshop, blanks: blanks.collect(), groups: &self.groups }
+        let blanks = self.parts.iter().map(LoosePart::blank).collect();
+        CutSet { name: &self.name, workshop: &self.workshop, blanks, groups: &self.groups }
     }
 }
 
 /// Reads the drawings, sorts the parts by material and lays them. `None` when there is an error; the findings say
 /// which.
-pub(crate) fn lay(findings: &mut Findings, rows: Vec<Row>, open: &mut Open<'_>, wanted: Wanted<'_>) -> Option<LooseParts> {
+pub(crate) fn lay(
+    findings: &mut Findings,
+    rows: Vec<Row>,
+    open: &mut Open<'_>,
+    wanted: Wanted<'_>,
+) -> Option<LooseParts> {
     let catalogue = Catalogue::for_workshop(findings, &wanted.workshop);
     let mut shapes: BTreeMap<String, Option<Outline>> = BTreeMap::new();
     let mut kept = Vec::new();
@@ -145,18 +158,32 @@ pub(crate) fn lay(findings: &mut Findings, rows: Vec<Row>, open: &mut Open<'_>, 
     for ((material, thickness), members) in groups {
         let thickness = (thickness != 0).then(|| f64::from_bits(thickness));
         let known = catalogue.material(&material).map(|known| &**known);
-        let known = known.filter(|known| thickness.is_none_or(|mm| [known.nominal, known.actual].contains(&mm)));
-        let material = material_of(&material, thickness, known, &mut ids, members.iter().any(|&i| parts[i].turns != Turns::Free));
+        let known =
+            known.filter(|known| thickness.is_none_or(|mm| [known.nominal, known.actual].contains(&mm)));
+        let material = material_of(
+            &material,
+            thickness,
+            known,
+            &mut ids,
+            members.iter().any(|&i| parts[i].turns != Turns::Free),
+        );
         for &i in &members {
             parts[i].material = material.clone();
         }
-        let stock = if wanted.stock.is_empty() { known.map(stock_of).unwrap_or_default() } else { wanted.stock.clone() };
+        let stock = if wanted.stock.is_empty() {
+            known.map(stock_of).unwrap_or_default()
+        } else {
+            wanted.stock.clone()
+        };
         if stock.is_empty() {
             findings.push(without_stock(&material, &parts[members[0]], &catalogue));
             continue;
         }
         let group = group(&parts, &members, material, stock, &wanted);
         findings_of(findings, &group, &parts);
+        if let Some(finding) = used_up(&group, &parts) {
+            findings.push(finding);
+        }
         laid.push(group);
     }
     let loose = LooseParts { name: wanted.name.to_owned(), workshop: wanted.workshop, parts, groups: laid };
@@ -164,7 +191,12 @@ pub(crate) fn lay(findings: &mut Findings, rows: Vec<Row>, open: &mut Open<'_>, 
 }
 
 /// The outline in a drawing.
-fn drawn(findings: &mut Findings, name: &At<String>, open: &mut Open<'_>, reading: dxf::Reading<'_>) -> Option<Outline> {
+fn drawn(
+    findings: &mut Findings,
+    name: &At<String>,
+    open: &mut Open<'_>,
+    reading: dxf::Reading<'_>,
+) -> Option<Outline> {
     let file = &name.value;
     let bytes = match open(file) {
         Ok(bytes) => bytes,
@@ -211,7 +243,8 @@ fn part(row: Row, shape: Outline, names: &mut Names, turn: bool) -> LoosePart {
 /// A shape turned by a quarter, so that its length lies across the sheet.
 fn across(shape: &Outline) -> Outline {
     let turned = |path: &Path<PanelFrame>| {
-        let corner = |v: &Vertex<PanelFrame>| Vertex { point: Point2::new(-v.point.y, v.point.x), bulge: v.bulge };
+        let corner =
+            |v: &Vertex<PanelFrame>| Vertex { point: Point2::new(-v.point.y, v.point.x), bulge: v.bulge };
         Path::new(path.vertices().iter().map(corner).collect())
     };
     Outline { outline: turned(&shape.outline), openings: shape.openings.iter().map(turned).collect() }
@@ -234,11 +267,24 @@ fn material_of(
 
 fn stock_of(material: &Material) -> Vec<Stock> {
     let size = material.stock.iter();
-    size.map(|size| Stock { name: size.name.clone(), length: size.length, width: size.width, ..Stock::default() }).collect()
+    size.map(|size| Stock {
+        name: size.name.clone(),
+        length: size.length,
+        width: size.width,
+        ..Stock::default()
+    })
+    .collect()
 }
 
-fn group(parts: &[LoosePart], members: &[usize], material: SheetMaterial, stock: Vec<Stock>, wanted: &Wanted<'_>) -> SheetGroup {
-    let panels: Vec<usize> = members.iter().flat_map(|&i| std::iter::repeat_n(i, parts[i].quantity)).collect();
+fn group(
+    parts: &[LoosePart],
+    members: &[usize],
+    material: SheetMaterial,
+    stock: Vec<Stock>,
+    wanted: &Wanted<'_>,
+) -> SheetGroup {
+    let panels: Vec<usize> =
+        members.iter().flat_map(|&i| std::iter::repeat_n(i, parts[i].quantity)).collect();
     let to_nest = |&i: &usize| {
         let LoosePart { name, shape, turns, either_face, .. } = &parts[i];
         Part {
@@ -250,8 +296,32 @@ fn group(parts: &[LoosePart], members: &[usize], material: SheetMaterial, stock:
         }
     };
     let nested: Vec<Part> = panels.iter().map(to_nest).collect();
-    let nesting = nest::nest(&nested, &stock, wanted.clearances, &(wanted.settings)(nested.len()));
-    SheetGroup { material, panels, parts: nested, stock, clearances: wanted.clearances, nesting }
+    let clearances = wanted.clearances;
+    let mut nesting = nest::nest(&nested, &stock, clearances, &(wanted.settings)(nested.len()));
+    let workshop = &wanted.workshop;
+    let blanks: Vec<Blank<'_>> = panels.iter().map(|&i| parts[i].blank()).collect();
+    let small: Vec<bool> = blanks.iter().map(|blank| cutting::is_small(blank, &workshop.holding)).collect();
+    nest::inward(&mut nesting, &nested, &small, &stock, clearances);
+    let shop =
+        cutting::Shop { panels: &blanks, tool: workshop.tool.diameter.value, holding: &workshop.holding };
+    let plan = |sheet: &nest::Sheet| {
+        let stock = &stock[sheet.stock];
+        cutting::plan(sheet, (stock.length, stock.width), clearances.gap, &shop)
+    };
+    let plans = nesting.sheets.iter().map(plan).collect();
+    let names = (1..=nesting.sheets.len()).map(|number| format!("{}-{number}", material.id)).collect();
+    SheetGroup {
+        material,
+        nested: nested.len(),
+        panels,
+        parts: nested,
+        stock,
+        clearances,
+        nesting,
+        names,
+        plans,
+        frozen: Vec::new(),
+    }
 }
 
 fn findings_of(findings: &mut Findings, group: &SheetGroup, parts: &[LoosePart]) {
@@ -273,11 +343,35 @@ fn findings_of(findings: &mut Findings, group: &SheetGroup, parts: &[LoosePart])
     }
 }
 
+/// What the stock did not suffice for, and what would.
+fn used_up(group: &SheetGroup, parts: &[LoosePart]) -> Option<Finding> {
+    let left_out = &group.nesting.left_out;
+    let first = &parts[group.panels[*left_out.first()?]];
+    let mut times: BTreeMap<usize, usize> = BTreeMap::new();
+    for &part in left_out {
+        *times.entry(group.panels[part]).or_default() += 1;
+    }
+    let names = times.iter().take(MOST_NAMED).map(|(&i, n)| format!("{n} of `{}`", parts[i].name));
+    let more = if times.len() > MOST_NAMED { ", ..." } else { "" };
+    let names: Vec<String> = names.collect();
+    let id = &group.material.id;
+    let message = format!("the sheets of {id} are used up; left over are {}{more}", names.join(", "));
+    let missing = group.nesting.missing.iter();
+    let missing: Vec<String> = missing
+        .filter_map(|&(kind, n)| Some(format!("{n} more of {}", group.stock.get(kind)?.name)))
+        .collect();
+    let help = format!("{} would do", missing.join(" and "));
+    Some(Finding::new(&STOCK_USED_UP, first.span, message).on(&first.name).help(help))
+}
+
 fn without_stock(material: &SheetMaterial, first: &LoosePart, catalogue: &Catalogue) -> Finding {
     let message = format!("no sheets are known for `{}`, the material of `{}`", material.id, first.name);
     let known = catalogue.names(crate::catalogue::Kind::Material);
     let near = crate::diag::nearest(&material.id, known).map(|near| format!("did you mean `{near}`? or "));
-    let help = format!("{}say --sheet 2440x1220, or give the material's stock in a workshop file", near.unwrap_or_default());
+    let help = format!(
+        "{}say --sheet 2440x1220, or give the material's stock in a workshop file",
+        near.unwrap_or_default()
+    );
     Finding::new(&WITHOUT_STOCK, first.span, message).on(&first.name).help(help)
 }
 

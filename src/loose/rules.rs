@@ -1,10 +1,10 @@
 //! What can be wrong with loose parts and their sheets, as `baywright explain` tells it. The examples are cut lists, laid
-//! on sheets of 2440 x 1220 mm where they do not name a material.
+//! on two sheets of 2440 x 1220 mm where they do not name a material.
 
 use crate::diag::{Rule, Severity};
 
 /// Every rule of this stage.
-pub(crate) const RULES: &[&Rule] = &[&FILE_UNREADABLE, &TOO_LARGE, &WITHOUT_STOCK];
+pub(crate) const RULES: &[&Rule] = &[&FILE_UNREADABLE, &TOO_LARGE, &WITHOUT_STOCK, &STOCK_USED_UP];
 
 /// A drawing that cannot be opened.
 pub(super) static FILE_UNREADABLE: Rule = Rule {
@@ -37,4 +37,15 @@ pub(super) static WITHOUT_STOCK: Rule = Rule {
     failing: "name,length,width,material\ntop,800,600,brich-12\n",
     passing: "name,length,width,material\ntop,800,600,birch-12\n",
     source: "a decision of this project",
+};
+
+/// Not enough sheets.
+pub(super) static STOCK_USED_UP: Rule = Rule {
+    name: "stock-used-up",
+    severity: Severity::Error,
+    finds: "Parts for which there are not enough sheets, where it is said how many there are.",
+    why: "What is left over would not be cut.",
+    failing: "name,length,width,quantity\ntop,2400,1200,3\n",
+    passing: "name,length,width,quantity\ntop,2400,1200,2\n",
+    source: "arithmetic",
 };

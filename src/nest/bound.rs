@@ -21,7 +21,7 @@ use super::widen::{Lies, widen};
 ///
 /// The families are those of Fekete and Schepers (2001), from memory; each is proved where it stands.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Dual {
+pub(super) enum Dual {
     /// The length itself.
     Identity,
     /// Lengths in steps of 1/(k+1) of the sheet. Rectangles whose length is a whole number of steps keep it;
@@ -40,7 +40,7 @@ enum Dual {
 
 impl Dual {
     /// The length `x` as the function makes it, in units of which the whole sheet has [`Dual::whole`].
-    fn of(self, x: i64, sheet: i64) -> i64 {
+    pub(super) fn of(self, x: i64, sheet: i64) -> i64 {
         match self {
             Dual::Steps(k) => {
                 if (k + 1) * x % sheet == 0 {
@@ -58,7 +58,7 @@ impl Dual {
     }
 
     /// The whole sheet as the function makes it.
-    fn whole(self, sheet: i64) -> i64 {
+    pub(super) fn whole(self, sheet: i64) -> i64 {
         match self {
             Dual::Identity | Dual::Threshold(_) => sheet,
             Dual::Steps(k) => k * sheet,
@@ -154,7 +154,7 @@ fn values(
 
 /// The functions to try, at most `limit` (and at least the identity): thresholds where one of the lengths
 /// changes sides.
-fn duals(lengths: impl Iterator<Item = i64>, sheet: i64, limit: usize) -> Vec<Dual> {
+pub(super) fn duals(lengths: impl Iterator<Item = i64>, sheet: i64, limit: usize) -> Vec<Dual> {
     let mut duals = vec![Dual::Identity];
     duals.extend((1..=MOST_STEPS).map(Dual::Steps));
     let mut thresholds: Vec<i64> = lengths
@@ -248,7 +248,8 @@ mod tests {
     fn the_functions_that_are_tried() {
         // Of 30 the threshold is 30; 70 changes sides at 31, as 100 - 70 + 1; 50 is the half; of 100 nothing is left.
         let tried = duals([30, 70, 50, 100, 30].into_iter(), 100, 1000);
-        let thresholds: Vec<Dual> = tried.iter().copied().filter(|dual| matches!(dual, Dual::Threshold(_))).collect();
+        let thresholds: Vec<Dual> =
+            tried.iter().copied().filter(|dual| matches!(dual, Dual::Threshold(_))).collect();
         assert_eq!(thresholds, [1, 30, 31, 50].map(Dual::Threshold));
         assert_eq!(tried.len(), 1 + 8 + 2 * 4);
         assert_eq!(evenly(&[1, 2, 3, 4, 5, 6], 3).collect::<Vec<_>>(), [1, 3, 5]);

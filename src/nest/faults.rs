@@ -6,6 +6,7 @@
 //! rounding does to lengths on a sheet, a thousandth of the grid of the search, and nothing to a tool.
 
 use super::cuttable::inseparable;
+use super::stock_faults::stock_faults;
 use super::{Clearances, Cutting, Nesting, Part, Placed, Sheet, Stock, Turns};
 use crate::geom::tolerance::SAME_LENGTH;
 use crate::geom::{Path, Point2, Region, SheetFrame};
@@ -14,8 +15,8 @@ use crate::geom::{Path, Point2, Region, SheetFrame};
 const SURELY: f64 = 0.005;
 
 /// Everything wrong with the packing; empty if every part lies on exactly one sheet or is rightly called too
-/// large; inside the trimmed sheet, clear of defects, the gap from its neighbours (of which it may hold some in
-/// its openings), turned only as it may be and face A up unless either may be; if no sheet is used that is not
+/// large; inside the trimmed sheet, the gap from defects and from its neighbours (of which it may hold some in its
+/// openings), turned only as it may be and face A up unless either may be; if no sheet is used that is not
 /// in stock; and, for a saw, everything parted by cuts from edge to edge.
 pub(crate) fn faults(
     parts: &[Part],
@@ -24,6 +25,7 @@ pub(crate) fn faults(
     nesting: &Nesting,
 ) -> Vec<String> {
     let mut faults = count_faults(parts, nesting);
+    faults.extend(stock_faults(stock, nesting));
     for (number, sheet) in (1_usize..).zip(&nesting.sheets) {
         match stock.get(sheet.stock) {
             Some(kind) => {
@@ -32,7 +34,6 @@ pub(crate) fn faults(
             None => faults.push(format!("sheet {number} is of stock {}, which does not exist", sheet.stock)),
         }
     }
-    faults.extend(quantity_faults(stock, nesting));
     for &part in &nesting.too_large {
         let fits =
             |kind: &&Stock| parts.get(part).is_some_and(|part| surely_fits(part, kind, clearances.trim));
@@ -55,7 +56,8 @@ fn count_faults(parts: &[Part], nesting: &Nesting) -> Vec<String> {
     let mut faults = Vec::new();
     let mut times = vec![0_usize; parts.len()];
     let placed = nesting.sheets.iter().flat_map(|sheet| &sheet.placed).map(|placed| placed.part);
-    for part in placed.chain(nesting.too_large.iter().copied()) {
+    let on_none = nesting.too_large.iter().chain(&nesting.left_out);
+    for part in placed.chain(on_none.copied()) {
         match times.get_mut(part) {
             Some(times) => *times += 1,
             None => faults.push(format!("part {part} does not exist")),
@@ -69,17 +71,6 @@ fn count_faults(parts: &[Part], nesting: &Nesting) -> Vec<String> {
     faults
 }
 
-/// Kinds of sheet of which more are used than there are.
-fn quantity_faults(stock: &[Stock], nesting: &Nesting) -> Vec<String> {
-    let used = |kind: usize| nesting.sheets.iter().filter(|sheet| sheet.stock == kind).count();
-    let kinds =
-        stock.iter().enumerate().filter_map(|(kind, stock)| Some((stock, stock.quantity?, used(kind))));
-    kinds
-        .filter(|(_, there, used)| used > there)
-        .map(|(stock, there, used)| format!("{used} sheets of {} are used but there are {there}", stock.name))
-        .collect()
-}
-
 /// Whether the part goes on an empty sheet of this kind in an allowed turn, by more than rounding. With defects
 /// nothing is certain.
 fn surely_fits(part: &Part, kind: &Stock, trim: f64) -> bool {
@@ -87,6 +78,7 @@ fn surely_fits(part: &Part, kind: &Stock, trim: f64) -> bool {
     let size = high - low;
     let (length, width) = (kind.length - 2.0 * trim - SURELY, kind.width - 2.0 * trim - SURELY);
     // An outline without vertices has no bounds and is rightly on no sheet.
+    // A defect may be what keeps it off: of such a sheet nothing is said.
     size.x >= 0.0
         && kind.defects.is_empty()
         && kind.quantity != Some(0)
@@ -127,7 +119,7 @@ fn sheet_faults(
         }
         let one = Laid::new(part, *placed);
         faults.extend(turn_fault(part, *placed));
-        faults.extend(place_faults(&one, kind, clearances.trim));
+        faults.extend(place_faults(&one, kind, clearances));
         laid.push(one);
     }
     if cutting == Cutting::Guillotine {
@@ -166,21 +158,20 @@ impl<'a> Laid<'a> {
     }
 }
 
-/// A part over the trim or on a defect.
-fn place_faults(laid: &Laid, kind: &Stock, trim: f64) -> Vec<String> {
+/// A part over the trim, or nearer to a defect than the gap: the tool cuts around it.
+fn place_faults(laid: &Laid, kind: &Stock, clearances: Clearances) -> Vec<String> {
     let mut faults = Vec::new();
     let (low, high) = laid.material.bounds();
-    let least = trim - SAME_LENGTH;
+    let least = clearances.trim - SAME_LENGTH;
     let inside =
         low.x >= least && low.y >= least && high.x <= kind.length - least && high.y <= kind.width - least;
     if !inside {
-        faults.push(format!("part `{}` is not inside the trim of {trim} mm", laid.name));
+        faults.push(format!("part `{}` is not inside the trim of {} mm", laid.name, clearances.trim));
     }
     for zone in &kind.defects {
-        let defect = Path::rectangle(zone.x, zone.y, zone.x + zone.length, zone.y + zone.width);
-        if let Some(at) = laid.material.shared(&Region::new(defect, Vec::new())) {
-            faults.push(format!("part `{}` lies on a defect at ({:.3}, {:.3})", laid.name, at.x, at.y));
-        }
+        let outline = Path::rectangle(zone.x, zone.y, zone.x + zone.length, zone.y + zone.width);
+        let defect = Laid { name: "a defect", material: Region::new(outline, Vec::new()) };
+        faults.extend(pair_fault(laid, &defect, clearances.gap));
     }
     faults
 }
@@ -230,6 +221,7 @@ fn pair_fault(a: &Laid, b: &Laid, gap: f64) -> Option<String> {
 
 #[cfg(test)]
 mod tests {
+    use super::super::Cost;
     use super::*;
     use crate::geom::SheetPlacement;
     use crate::nest::model::Zone;
@@ -248,13 +240,21 @@ mod tests {
         let at = |part, x, y| Placed { part, placement: SheetPlacement { x, y, angle: 0.0, flipped: false } };
         let placed = vec![at(0, 10.0, 10.0), at(1, 318.0, 10.0)];
         let nesting = Nesting { sheets: vec![Sheet { stock: 0, placed }], bound: 1, ..Nesting::default() };
-        (parts, stock, nesting)
+        let cost = cost_of(&nesting, &stock);
+        (parts, stock, Nesting { cost, ..nesting })
+    }
+
+    /// By area, nothing being known of cheaper packings.
+    fn cost_of(nesting: &Nesting, stock: &[Stock]) -> Cost {
+        let kinds = nesting.sheets.iter().filter_map(|sheet| stock.get(sheet.stock));
+        Cost { used: kinds.map(|kind| kind.length * kind.width).sum(), ..Cost::default() }
     }
 
     /// The faults of the good packing with something planted in it.
     fn planted(plant: impl Fn(&mut Nesting)) -> Vec<String> {
         let (parts, stock, mut nesting) = setting();
         plant(&mut nesting);
+        nesting.cost = cost_of(&nesting, &stock);
         faults(&parts, &stock, CLEARANCES, &nesting)
     }
 
@@ -350,6 +350,7 @@ mod tests {
         ];
         let sheet = Sheet { stock: 0, placed };
         let mut nesting = Nesting { sheets: vec![sheet], bound: 1, ..Nesting::default() };
+        nesting.cost = cost_of(&nesting, &stock);
         assert_eq!(faults(&parts, &stock, CLEARANCES, &nesting), Vec::<String>::new());
         nesting.cutting = Cutting::Guillotine;
         assert_one(&faults(&parts, &stock, CLEARANCES, &nesting), "no cut from edge to edge parts `a`");
@@ -426,27 +427,16 @@ mod tests {
             nesting.sheets[0].placed.truncate(1);
             faults(&[ring()], &stock, CLEARANCES, &nesting)
         };
-        assert_one(&found(300.0, 200.0, 50.0), "`ring` lies on a defect at");
-        // Beside the plate, touching it; in the opening; as large as the opening's square corner reach.
-        assert_eq!(found(310.0, 10.0, 50.0), Vec::<String>::new());
-        assert_eq!(found(150.0, 100.0, 20.0), Vec::<String>::new());
-        assert_eq!(found(160.0 - 56.5, 110.0 - 56.5, 113.0), Vec::<String>::new());
-        assert_one(&found(160.0 - 57.0, 110.0 - 57.0, 114.0), "lies on a defect");
+        assert_one(&found(300.0, 200.0, 50.0), "`ring` and `a defect` overlap at");
+        // The gap from the plate and a micrometre less; in the opening, where a square of half side 40, 40 reaches
+        // 56.569 from the middle, 23.431 from the rim, and one of 52 reaches 73.539, 6.461 from it.
+        assert_eq!(found(318.0, 10.0, 50.0), Vec::<String>::new());
+        assert_one(&found(317.999, 10.0, 50.0), "are 7.999000 mm apart");
+        assert_eq!(found(160.0 - 40.0, 110.0 - 40.0, 80.0), Vec::<String>::new());
+        assert_one(&found(160.0 - 52.0, 110.0 - 52.0, 104.0), "are 6.46");
         // A defect all around it, and one all within its material.
-        assert_one(&found(0.0, 0.0, 500.0), "lies on a defect");
-        assert_one(&found(20.0, 20.0, 5.0), "lies on a defect");
-    }
-
-    #[test]
-    fn more_sheets_than_there_are() {
-        let (parts, mut stock, nesting) = setting();
-        stock[0].quantity = Some(1);
-        assert_eq!(faults(&parts, &stock, CLEARANCES, &nesting), Vec::<String>::new());
-        stock[0].quantity = Some(0);
-        assert_one(
-            &faults(&parts, &stock, CLEARANCES, &nesting),
-            "1 sheets of 1000x500 are used but there are 0",
-        );
+        assert_one(&found(0.0, 0.0, 500.0), "overlap at");
+        assert_one(&found(20.0, 20.0, 5.0), "overlap at");
     }
 
     #[test]

@@ -3,14 +3,18 @@
 //! Takes rectangles one by one and finds a place for each; never moves one that lies. Nothing that is free
 //! outside the list's rectangles is lost: every free place lies within at least one of them.
 
+use super::bin::Bin;
 use super::problem::Size;
 use super::random::Random;
 use super::room::{Blink, Fit, Laid, Rect, Room, Score, around_one};
+use std::sync::Arc;
 
 /// The free room of one sheet and what lies on it.
 #[derive(Clone, Debug)]
 pub(super) struct FreeSpace {
-    bin: Size,
+    kind: usize,
+    /// What is free of an empty sheet.
+    empty: Arc<[Rect]>,
     laid: Vec<Laid>,
     free: Vec<Rect>,
 }
@@ -18,8 +22,17 @@ pub(super) struct FreeSpace {
 impl Room for FreeSpace {
     type Place = Rect;
 
-    fn empty(bin: Size) -> Self {
-        FreeSpace { bin, laid: Vec::new(), free: vec![Rect { x: 0, y: 0, size: bin }] }
+    fn empty(bin: &Bin) -> Self {
+        FreeSpace {
+            kind: bin.number,
+            empty: Arc::clone(&bin.free),
+            laid: Vec::new(),
+            free: bin.free.to_vec(),
+        }
+    }
+
+    fn kind(&self) -> usize {
+        self.kind
     }
 
     fn find(&self, size: Size, fit: Fit, blink: &mut Blink) -> Option<(Score, Rect)> {
@@ -42,7 +55,7 @@ impl Room for FreeSpace {
     fn remove(&mut self, items: &[usize]) {
         self.laid.retain(|laid| !items.contains(&laid.item));
         self.free.clear();
-        self.free.push(Rect { x: 0, y: 0, size: self.bin });
+        self.free.extend_from_slice(&self.empty);
         for i in 0..self.laid.len() {
             self.occupy(self.laid[i].rect);
         }
@@ -52,9 +65,17 @@ impl Room for FreeSpace {
         self.laid.clone()
     }
 
-    fn largest_free(&self) -> i128 {
-        self.free.iter().map(|rect| rect.size.area()).max().unwrap_or(0)
+    fn rests(&self) -> Vec<Rect> {
+        self.free.clone()
     }
+}
+
+/// The largest free rectangles of a sheet on which some rectangles are taken.
+pub(super) fn unoccupied(size: Size, taken: &[Rect]) -> Vec<Rect> {
+    let all: Arc<[Rect]> = Arc::new([Rect { x: 0, y: 0, size }]);
+    let mut space = FreeSpace { kind: 0, free: all.to_vec(), empty: all, laid: Vec::new() };
+    taken.iter().for_each(|rect| space.occupy(*rect));
+    space.free
 }
 
 impl FreeSpace {
@@ -127,15 +148,14 @@ mod tests {
 
     #[test]
     fn a_rectangle_in_the_middle_leaves_four() {
-        let mut space = FreeSpace::empty(Size { width: 10, height: 8 });
+        let mut space = FreeSpace::empty(&Bin::plain(Size { width: 10, height: 8 }));
         space.occupy(rect(3, 2, 4, 4));
-        assert_eq!(space.free, [rect(0, 0, 3, 8), rect(7, 0, 3, 8), rect(0, 0, 10, 2), rect(0, 6, 10, 2)]);
-        assert_eq!(space.largest_free(), 24);
+        assert_eq!(space.rests(), [rect(0, 0, 3, 8), rect(7, 0, 3, 8), rect(0, 0, 10, 2), rect(0, 6, 10, 2)]);
     }
 
     #[test]
     fn each_rule_takes_its_place() {
-        let mut space = FreeSpace::empty(Size { width: 10, height: 10 });
+        let mut space = FreeSpace::empty(&Bin::plain(Size { width: 10, height: 10 }));
         space.occupy(rect(0, 0, 6, 7));
         // Free: 4 x 10 on the right, 10 x 3 above.
         let place = |fit| {
@@ -155,7 +175,7 @@ mod tests {
             sizes in prop::collection::vec((1_i64..6, 1_i64..6), 1..9), probe in (1_i64..8, 1_i64..8),
         ) {
             let bin = Size { width: 9, height: 8 };
-            let mut space = FreeSpace::empty(bin);
+            let mut space = FreeSpace::empty(&Bin::plain(bin));
             let mut taken: Vec<Rect> = Vec::new();
             for (i, &(width, height)) in sizes.iter().enumerate() {
                 let fit = [Fit::ShortSide, Fit::Area, Fit::Low, Fit::Left][i % 4];

@@ -1,10 +1,12 @@
-//! Panels of one material and thickness onto stock sheets.
+//! Panels of one material and thickness onto stock sheets of several kinds.
 //!
-//! Takes outlines and stock, gives placements and a proven lower bound; knows nothing of bolts or files. The
+//! Takes outlines and stock, gives placements and proven lower bounds; knows nothing of bolts or files. The
 //! search stands behind [`nest`] and can be replaced without touching anything else; [`faults()`] judges its
 //! result independently. In this version a part is the rectangle around its outline.
 
+mod bin;
 mod bound;
+mod cost_bound;
 mod cuttable;
 mod effort;
 #[cfg(test)]
@@ -12,109 +14,146 @@ mod exact;
 mod faults;
 mod figures;
 mod free_space;
+mod inward;
 mod items;
 mod model;
 mod problem;
 mod random;
+mod rating;
+mod rests;
 mod room;
 mod ruin;
 mod search;
 mod slices;
 mod start;
+mod stock_faults;
+mod strips;
 mod widen;
 
 pub(crate) use effort::{Cutting, Effort, Settings};
 pub(crate) use faults::faults;
-pub(crate) use model::{Clearances, Nesting, Part, Placed, Sheet, Stock, Turns};
+pub(crate) use figures::Usage;
+pub(crate) use inward::inward;
+pub(crate) use model::{Clearances, Cost, CostBy, Nesting, Part, Placed, Sheet, Stock, Turns, Zone};
 
-use problem::{Class, Kind, Problem, Size};
-use search::Layout;
+use cost_bound::Bounds;
+use items::Items;
+use problem::{Class, Problem};
+use search::{Layout, Round};
+use std::cmp::Reverse;
+
+/// How far a nesting has come, for those who wait.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Progress {
+    /// Sheets of the best packing so far.
+    pub(crate) sheets: usize,
+    /// What they cost, and what no packing can cost less than.
+    pub(crate) cost: Cost,
+    /// Proven least number of sheets.
+    pub(crate) bound: usize,
+    /// Steps of the search that are done.
+    pub(crate) done: usize,
+    /// Steps to be done.
+    pub(crate) steps: usize,
+}
 
 /// Lays parts of one material and thickness on sheets.
 ///
-/// One kind of sheet serves the whole group if any kind holds every part: the one with the least total area,
-/// then with fewer sheets, then the first given. Where no kind holds them all, the kind that holds most parts
-/// takes those, and the rest are laid the same way. The result is the same in whatever order the parts are
-/// given (parts that are alike in size and name excepted: they may change places).
+/// One packing may use several kinds of sheet. Packings are compared by what found no place (nothing, unless the
+/// stock is used up), then by the cost of the sheets used, then by what is left to keep: see
+/// [`rating`](rating::rating). The result is the same in whatever order the parts are given (parts that are
+/// alike in size and name excepted: they may change places).
 pub(crate) fn nest(parts: &[Part], stock: &[Stock], clearances: Clearances, settings: &Settings) -> Nesting {
-    let problem = Problem::new(parts, stock, clearances);
-    let mut taken = vec![0; problem.groups.len()];
-    let mut open: Vec<usize> = (0..problem.groups.len()).collect();
-    let mut sheets = Vec::new();
-    let mut bound = None;
-    while !open.is_empty() {
-        let Some(Packed { kind, groups, least, layout }) = best_kind(&problem, &open, settings) else {
-            break;
-        };
-        for mut spots in layout {
-            spots.sort_by_key(|spot| (spot.x, spot.y));
-            sheets.push(problem.sheet(kind, &spots, &groups, &mut taken));
-        }
-        if groups.len() == problem.groups.len() {
-            bound = Some(least);
-        }
-        open.retain(|group| !groups.contains(group));
-    }
-    let bound = bound.unwrap_or_else(|| bound_over_kinds(&problem));
-    Nesting { sheets, bound, too_large: problem.too_large, cutting: settings.cutting }
+    nest_watched(parts, stock, clearances, settings, &mut |_| ())
 }
 
-/// Some of the groups laid on one kind of sheet.
-struct Packed {
-    kind: Kind,
-    groups: Vec<usize>,
-    /// Proven least number of these sheets.
-    least: usize,
-    layout: Layout,
-}
-
-impl Packed {
-    /// Area of all sheets in square micrometres, then their number: less is better.
-    fn cost(&self) -> (i128, usize) {
-        (self.kind.area * self.layout.len() as i128, self.layout.len())
-    }
-}
-
-/// The kind of sheet to use for the open groups, those of them that it takes, and where they lie on it.
-fn best_kind(problem: &Problem, open: &[usize], settings: &Settings) -> Option<Packed> {
-    let held = |kind: &Kind| -> Vec<usize> {
-        open.iter().copied().filter(|&group| problem.groups[group].class.fits(kind.usable)).collect()
+/// As [`nest`]; `watch` is told now and then how far it is.
+pub(crate) fn nest_watched(
+    parts: &[Part],
+    stock: &[Stock],
+    clearances: Clearances,
+    settings: &Settings,
+    watch: &mut dyn FnMut(Progress),
+) -> Nesting {
+    let problem = Problem::new(parts, stock, clearances, settings);
+    let classes = problem.classes();
+    let bounds = cost_bound::bounds(&classes, &problem.bins, settings.cutting);
+    let items = Items::new(&classes, &problem.bins, problem.reusable);
+    let by = problem.cost_by;
+    let mut told = |Round { sheets, cost, done, steps }: Round| {
+        let cost = Cost { by, used: by.shown(cost), least: by.shown(bounds.cost) };
+        watch(Progress { sheets, cost, bound: bounds.sheets, done, steps });
     };
-    let n_parts = |groups: &[usize]| groups.iter().map(|&g| problem.groups[g].class.count).sum::<usize>();
-    let most = problem.kinds.iter().map(|kind| n_parts(&held(kind))).max().filter(|&most| most > 0)?;
-    let mut best: Option<Packed> = None;
-    for kind in &problem.kinds {
-        let groups = held(kind);
-        if n_parts(&groups) < most {
-            continue;
-        }
-        let classes: Vec<Class> = groups.iter().map(|&group| problem.groups[group].class).collect();
-        let least = bound::lower_bound(&classes, kind.usable);
-        if best.as_ref().is_some_and(|best| kind.area * least as i128 > best.cost().0) {
-            continue;
-        }
-        let layout = search::pack(&classes, kind.usable, least, settings);
-        let packed = Packed { kind: *kind, groups, least, layout };
-        if best.as_ref().is_none_or(|best| packed.cost() < best.cost()) {
-            best = Some(packed);
-        }
-    }
-    best
+    let mut layout = search::pack(&items, bounds.cost, settings, &mut told);
+    let used =
+        |spots: &[problem::Spot]| spots.iter().map(|spot| classes[spot.class].size.area()).sum::<i128>();
+    layout.sort_by_key(|(bin, spots)| (problem.bins[*bin].stock, Reverse(used(spots))));
+    finished(problem, &items, layout, bounds, settings)
 }
 
-/// The bound on a sheet that covers every kind: what fits any mixture of kinds fits as many of these.
-fn bound_over_kinds(problem: &Problem) -> usize {
-    let classes: Vec<Class> = problem.groups.iter().map(|group| group.class).collect();
-    let covering = problem
-        .kinds
+/// The packing in the caller's terms.
+fn finished(problem: Problem, items: &Items, layout: Layout, bounds: Bounds, settings: &Settings) -> Nesting {
+    let mut taken = vec![0; problem.groups.len()];
+    let mut sheets = Vec::with_capacity(layout.len());
+    let mut cost = 0;
+    for (bin, mut spots) in layout {
+        spots.sort_by_key(|spot| (spot.x, spot.y));
+        sheets.push(problem.sheet(bin, &spots, &mut taken));
+        cost += problem.bins[bin].cost;
+    }
+    let left_out = problem.left_out(&taken);
+    let bounds = if left_out.is_empty() { bounds } else { Bounds { cost: 0, sheets: 0 } };
+    let by = problem.cost_by;
+    Nesting {
+        sheets,
+        bound: bounds.sheets,
+        cost: Cost { by, used: by.shown(cost), least: by.shown(bounds.cost) },
+        missing: missing(&problem, items, &taken, settings),
+        too_large: problem.too_large,
+        left_out,
+        cutting: settings.cutting,
+    }
+}
+
+/// How many more sheets of which kind would hold what no sheet took: a first packing on kinds of which there are
+/// any number, offcuts left aside unless nothing else holds a part.
+fn missing(problem: &Problem, items: &Items, taken: &[usize], settings: &Settings) -> Vec<(usize, usize)> {
+    let rest: Vec<Class> = items
+        .classes
         .iter()
-        .map(|kind| kind.usable)
-        .reduce(|a, b| Size { width: a.width.max(b.width), height: a.height.max(b.height) });
-    covering.map_or(0, |size| bound::lower_bound(&classes, size))
+        .zip(taken)
+        .map(|(class, &taken)| Class { count: class.count - taken, ..*class })
+        .filter(|class| class.count > 0)
+        .collect();
+    let bought = |offcuts: bool| {
+        let mut bins = problem.bins.clone();
+        bins.retain(|bin| offcuts || bin.kept == 0);
+        for (number, bin) in bins.iter_mut().enumerate() {
+            (bin.number, bin.quantity) = (number, usize::MAX);
+        }
+        bins
+    };
+    let all_fit = |bins: &[bin::Bin]| {
+        rest.iter().all(|&class| bins.iter().any(|bin| bin.holds(class, settings.cutting)))
+    };
+    let bins = Some(bought(false)).filter(|bins| all_fit(bins)).unwrap_or_else(|| bought(true));
+    let no_search = Settings { effort: Effort { steps: 0, ..settings.effort }, ..*settings };
+    let items = Items::new(&rest, &bins, problem.reusable);
+    let mut missing: Vec<(usize, usize)> = Vec::new();
+    for (bin, _) in search::pack(&items, 0, &no_search, &mut |_| ()) {
+        let stock = bins[bin].stock;
+        match missing.iter_mut().find(|(other, _)| *other == stock) {
+            Some((_, count)) => *count += 1,
+            None => missing.push((stock, 1)),
+        }
+    }
+    missing.sort_unstable();
+    missing
 }
 
 #[cfg(test)]
 mod tests {
+    use super::problem::Size;
     use super::*;
     use crate::geom::{Path, SheetPlacement};
     use proptest::prelude::*;
@@ -217,12 +256,64 @@ mod tests {
     #[test]
     fn nothing_to_do_and_nothing_to_do_it_on() {
         let clearances = Clearances { gap: 8.0, trim: 10.0 };
-        let empty = Nesting { sheets: vec![], bound: 0, too_large: vec![], cutting: Cutting::Free };
+        let empty = Nesting::default();
         assert_eq!(ordinary(&[], &stock(&[(2440.0, 1220.0)]), clearances), empty);
         let none = Nesting { too_large: vec![0], ..empty };
         assert_eq!(ordinary(&alike(1, 10.0, 10.0, Turns::Free), &[], clearances), none);
         // Trim from both sides leaves nothing of a sheet 20 wide.
         assert_eq!(ordinary(&alike(1, 1.0, 1.0, Turns::Free), &stock(&[(100.0, 20.0)]), clearances), none);
+    }
+
+    #[test]
+    fn the_cheapest_mixture_is_found_and_offcuts_without_a_price_come_first() {
+        let priced = |length, price, quantity| Stock {
+            price: Some(price),
+            quantity,
+            ..stock(&[(length, 500.0)])[0].clone()
+        };
+        let clearances = Clearances { gap: 0.0, trim: 0.0 };
+        // Five of 500 x 500: four on 2000 and one on 500 cost 90, five on 500 cost 100, two of 2000 140.
+        let kinds = [priced(2000.0, 70.0, None), priced(500.0, 20.0, None)];
+        let parts = alike(5, 500.0, 500.0, Turns::Free);
+        let nesting = sound(&parts, &kinds, clearances);
+        assert_eq!((nesting.cost, nesting.bound), (Cost { by: CostBy::Price, used: 90.0, least: 90.0 }, 2));
+        let offcut = Stock { offcut: true, quantity: Some(1), ..stock(&[(1000.0, 500.0)])[0].clone() };
+        let kinds = [kinds[0].clone(), kinds[1].clone(), offcut];
+        let nesting = sound(&parts, &kinds, clearances);
+        assert_eq!((nesting.cost.used, nesting.cost.least), (60.0, 60.0));
+        assert_eq!(nesting.sheets.iter().map(|sheet| sheet.stock).collect::<Vec<_>>(), [1, 1, 1, 2]);
+    }
+
+    #[test]
+    fn what_the_stock_cannot_hold_is_left_out_with_what_is_missing() {
+        let few = Stock { quantity: Some(2), ..stock(&[(1000.0, 500.0)])[0].clone() };
+        let parts = alike(7, 500.0, 500.0, Turns::Free);
+        let nesting = sound(&parts, &[few], Clearances { gap: 0.0, trim: 0.0 });
+        assert_eq!((nesting.sheets.len(), nesting.left_out.len(), nesting.bound), (2, 3, 0));
+        assert_eq!(nesting.missing, [(0, 2)]);
+    }
+
+    #[test]
+    fn parts_keep_off_defects_on_router_and_saw() {
+        let defects = vec![Zone { x: 300.0, y: 200.0, length: 40.0, width: 30.0 }];
+        let kinds = [Stock { defects, ..stock(&[(1000.0, 500.0)])[0].clone() }];
+        let clearances = Clearances { gap: 5.0, trim: 10.0 };
+        let mut parts = alike(12, 150.0, 100.0, Turns::Free);
+        parts.push(part("wide", 700.0, 200.0, Turns::GrainKept));
+        // The saw cuts left and right of the zone through, which leaves the largest piece, but none 700 long.
+        for (cutting, too_large) in BOTH.into_iter().zip([vec![], vec![12]]) {
+            let nesting = nest(&parts, &kinds, clearances, &settings(cutting, 300, 1));
+            assert_eq!(faults(&parts, &kinds, clearances, &nesting), Vec::<String>::new());
+            assert_eq!(nesting.too_large, too_large);
+        }
+        // 700 x 260 has room beside the zone, below and above it nowhere.
+        let nesting = nest(
+            &alike(1, 700.0, 260.0, Turns::GrainKept),
+            &kinds,
+            clearances,
+            &settings(Cutting::Free, 9, 1),
+        );
+        assert_eq!(nesting.too_large, [0]);
     }
 
     /// Parts on a coarse grid, so that equal sizes and exact fits are common; outlines start anywhere.
@@ -244,11 +335,24 @@ mod tests {
         })
     }
 
+    /// Some have a price, some are few, some have a defect, some are left over.
     fn any_stock() -> impl Strategy<Value = Vec<Stock>> {
-        prop::collection::vec((2_i32..22, 2_i32..22), 1..4).prop_map(|sizes| {
-            let sizes: Vec<(f64, f64)> =
-                sizes.into_iter().map(|(l, w)| (f64::from(l) * 50.0, f64::from(w) * 50.0)).collect();
-            stock(&sizes)
+        let one = (2_i32..22, 2_i32..22, prop::option::of(1_i32..50), 0_usize..12, 0_i32..20, any::<bool>());
+        prop::collection::vec(one, 1..4).prop_map(|kinds| {
+            let kinds = kinds.into_iter().map(|(length, width, price, number, at, offcut)| {
+                let (length, width, at) = (f64::from(length) * 50.0, f64::from(width) * 50.0, f64::from(at));
+                let defect = Zone { x: at * 20.0, y: at * 11.0, length: 30.0, width: 20.0 };
+                Stock {
+                    name: format!("{length}x{width}"),
+                    length,
+                    width,
+                    price: price.map(f64::from),
+                    quantity: (number < 4).then_some(number),
+                    defects: vec![defect; usize::from(number % 3 == 0)],
+                    offcut,
+                }
+            });
+            kinds.collect()
         })
     }
 
@@ -319,7 +423,7 @@ mod tests {
             let nesting = ordinary(&parts, &stock, clearances);
             prop_assert_eq!(faults(&parts, &stock, clearances, &nesting), Vec::<String>::new());
             let placed: usize = nesting.sheets.iter().map(|sheet| sheet.placed.len()).sum();
-            prop_assert_eq!(placed + nesting.too_large.len(), parts.len());
+            prop_assert_eq!(placed + nesting.too_large.len() + nesting.left_out.len(), parts.len());
             prop_assert!(nesting.usage(&parts, &stock).share() <= 1.0);
             // Coordinates stand on the micrometre grid.
             for placed in nesting.sheets.iter().flat_map(|sheet| &sheet.placed) {
@@ -356,8 +460,50 @@ mod tests {
                 .map(|&(width, height, free)| Class { size: Size { width, height }, free, count: 1 })
                 .filter(|class| class.fits(bin))
                 .collect();
-            let found = BOTH.map(|cutting| search::pack(&classes, bin, bound::lower_bound(&classes, bin), &settings(cutting, 300, 1)).len());
+            let found = BOTH.map(|cutting| {
+                let items = Items::plain(&classes, bin);
+                let bound = bin.area() * bound::lower_bound(&classes, bin) as i128;
+                search::pack(&items, bound, &settings(cutting, 300, 1), &mut |_| ()).len()
+            });
             prop_assert_eq!(found, [exact::fewest_free(&classes, bin), exact::fewest_sawn(&classes, bin)]);
+        }
+
+        /// Against everything tried: several kinds with prices, quantities and a defect.
+        #[test]
+        fn small_cases_of_several_kinds_reach_the_least_cost(
+            sizes in prop::collection::vec((1_i64..5, 1_i64..5, any::<bool>()), 1..5),
+            kinds in prop::collection::vec((2_i64..6, 2_i64..6, 1_i32..9, 1_usize..3, (0_i64..4, 0_i64..4)), 1..4),
+        ) {
+            let parts: Vec<Part> = sizes.iter().map(|&(length, width, free)| {
+                part("p", length as f64, width as f64, if free { Turns::Free } else { Turns::GrainKept })
+            }).collect();
+            let stock: Vec<Stock> = kinds.iter().map(|&(length, width, price, quantity, (x, y))| Stock {
+                length: length as f64,
+                width: width as f64,
+                price: Some(f64::from(price)),
+                quantity: Some(quantity),
+                defects: vec![Zone { x: x as f64, y: y as f64, length: 1.0, width: 1.0 }; usize::from(x < length && y < width)],
+                ..Stock::default()
+            }).collect();
+            let clearances = Clearances { gap: 0.0, trim: 0.0 };
+            let found = nest(&parts, &stock, clearances, &settings(Cutting::Free, 300, 1));
+            prop_assert_eq!(faults(&parts, &stock, clearances, &found), Vec::<String>::new());
+            // In units instead of micrometres, as the exact answer wants it.
+            let bins: Vec<bin::Bin> = kinds.iter().enumerate().map(|(number, &(w, h, price, quantity, (x, y)))| {
+                let taken = room::Rect { x, y, size: Size { width: 1, height: 1 } };
+                let taken = if x < w && y < h { vec![taken] } else { vec![] };
+                let usable = Size { width: w, height: h };
+                let free = free_space::unoccupied(usable, &taken).into();
+                let plain = bin::Bin::plain(usable);
+                bin::Bin { number, stock: number, taken, free, cost: i128::from(price), quantity, ..plain }
+            }).collect();
+            let classes = sizes.iter().map(|&(width, height, free)| Class { size: Size { width, height }, free, count: 1 });
+            let classes: Vec<Class> = classes.filter(|class| bins.iter().any(|bin| bin.holds(*class, Cutting::Free))).collect();
+            prop_assert_eq!(found.too_large.len(), sizes.len() - classes.len());
+            match exact::cheapest_free(&classes, &bins) {
+                Some((cost, _)) => prop_assert_eq!((found.left_out, found.cost.used), (vec![], cost as f64)),
+                None => prop_assert!(!found.left_out.is_empty() && !found.missing.is_empty()),
+            }
         }
 
         #[test]

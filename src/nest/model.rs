@@ -90,16 +90,43 @@ pub(crate) struct Sheet {
     pub(crate) placed: Vec<Placed>,
 }
 
-/// A packing of all parts that fit any sheet, with what is known about fewer sheets.
+/// A packing of all parts that fit any sheet, with what is known about cheaper ones.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub(crate) struct Nesting {
-    /// Sheets in order, the least filled of a kind last.
+    /// Sheets by kind, in the order of the stock; of a kind the least filled last.
     pub(crate) sheets: Vec<Sheet>,
-    /// No packing of the parts that are not too large can use fewer sheets than this: fewer sheets of the kind
-    /// that was used, or, where no one kind holds every part, fewer of whichever kinds.
+    /// No packing of the parts that are not too large can use fewer sheets than this, of whichever kinds. 0 if
+    /// parts were left out: then nothing is known of packings of them all.
     pub(crate) bound: usize,
+    /// What the sheets cost, and what no packing can cost less than.
+    pub(crate) cost: Cost,
     /// Indices of parts that fit no sheet in any allowed turn, rising; they are on none.
     pub(crate) too_large: Vec<usize>,
+    /// Indices of parts for which the stock did not suffice, rising; they are on no sheet.
+    pub(crate) left_out: Vec<usize>,
+    /// How many more of which kind (index into the stock) would hold what was left out.
+    pub(crate) missing: Vec<(usize, usize)>,
     /// How every sheet can be cut.
     pub(crate) cutting: Cutting,
+}
+
+/// What stock is compared by.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(crate) enum CostBy {
+    /// Prices, if everything that is not left over from earlier work has one.
+    Price,
+    /// Area, mm2, if a price is wanting.
+    #[default]
+    Area,
+}
+
+/// The cost of the sheets of a packing. An offcut without a price costs nothing: it is there already.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub(crate) struct Cost {
+    /// What it is counted in.
+    pub(crate) by: CostBy,
+    /// Of the sheets used, in the workshop's currency or in mm2.
+    pub(crate) used: f64,
+    /// No packing of the parts that are not too large can cost less. 0 if parts were left out.
+    pub(crate) least: f64,
 }

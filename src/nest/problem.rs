@@ -7,7 +7,8 @@
 //! The gap is put on the right and upper side of every part and of the usable sheet: two parts whose grown
 //! rectangles do not overlap are at least the gap apart, and a part may touch the trimmed edge on each side.
 
-use super::{Clearances, Part, Placed, Sheet, Stock, Turns};
+use super::bin::{Bin, Reusable};
+use super::{Clearances, CostBy, Part, Placed, Settings, Sheet, Stock, Turns};
 use crate::geom::{PanelFrame, Point2, SheetPlacement};
 
 /// A width along the sheet and a height across it, micrometres.
@@ -92,46 +93,44 @@ struct Member {
     high: (i64, i64),
 }
 
-/// A kind of sheet.
-#[derive(Clone, Copy, Debug)]
-pub(super) struct Kind {
-    /// Index into the stock that was given.
-    pub(super) stock: usize,
-    /// What is left of it inside the trim, grown by the gap.
-    pub(super) usable: Size,
-    /// Area of the whole sheet, trim included, square micrometres.
-    pub(super) area: i128,
-}
-
 /// Parts and stock, ready for the search.
 #[derive(Clone, Debug)]
 pub(super) struct Problem {
     /// Parts that fit at least one kind, by size, largest width first.
     pub(super) groups: Vec<Group>,
-    /// Kinds that can hold anything at all, in the order given.
-    pub(super) kinds: Vec<Kind>,
+    /// Kinds of sheet that can hold anything at all, in the order given.
+    pub(super) bins: Vec<Bin>,
     /// Indices of the parts that fit none, rising.
     pub(super) too_large: Vec<usize>,
+    /// What the kinds' costs are counted in.
+    pub(super) cost_by: CostBy,
+    /// What of a sheet is worth keeping.
+    pub(super) reusable: Reusable,
     trim: i64,
 }
 
 impl Problem {
     /// Rounds everything to whole micrometres, to the safe side. A part without a finite outline counts as
     /// too large; a sheet or a clearance without a finite size holds nothing.
-    pub(super) fn new(parts: &[Part], stock: &[Stock], clearances: Clearances) -> Self {
+    pub(super) fn new(parts: &[Part], stock: &[Stock], clearances: Clearances, settings: &Settings) -> Self {
         let gap = up(clearances.gap).map(|gap| gap.max(0));
         let trim = up(clearances.trim).map(|trim| trim.max(0));
-        let kinds: Vec<Kind> = match (gap, trim) {
+        let cost_by = CostBy::of(stock);
+        let bins: Vec<Bin> = match (gap, trim) {
             (Some(gap), Some(trim)) => {
-                stock.iter().enumerate().filter_map(|(index, sheet)| kind(index, sheet, gap, trim)).collect()
+                let kinds = stock.iter().enumerate();
+                kinds.filter_map(|(index, kind)| Bin::new(index, kind, gap, trim, cost_by)).collect()
             }
             _ => Vec::new(),
         };
+        let bins: Vec<Bin> =
+            bins.into_iter().enumerate().map(|(number, bin)| Bin { number, ..bin }).collect();
+        let cutting = settings.cutting;
         let mut too_large = Vec::new();
         let mut boxed = Vec::new();
         for (index, part) in parts.iter().enumerate() {
             match boxed_part(index, part, gap.unwrap_or(0)) {
-                Some((class, member)) if kinds.iter().any(|kind| class.fits(kind.usable)) => {
+                Some((class, member)) if bins.iter().any(|bin| bin.holds(class, cutting)) => {
                     boxed.push((class, member));
                 }
                 _ => too_large.push(index),
@@ -146,20 +145,34 @@ impl Problem {
                 .then_with(|| parts[a.part].name.cmp(&parts[b.part].name))
                 .then_with(|| key(class_a, a).cmp(&key(class_b, b)))
         });
-        Problem { groups: grouped(boxed), kinds, too_large, trim: trim.unwrap_or(0) }
+        let (gap, trim) = (gap.unwrap_or(0), trim.unwrap_or(0));
+        let reusable = Reusable::new(gap, trim, settings.reusable);
+        Problem { groups: grouped(boxed), bins, too_large, cost_by, reusable, trim }
     }
 
-    /// A sheet of the given kind with the parts that the search laid on it. `taken` counts, for each group, the
-    /// parts already handed out; `groups` gives the group of each class that the search saw.
-    pub(super) fn sheet(&self, kind: Kind, spots: &[Spot], groups: &[usize], taken: &mut [usize]) -> Sheet {
+    /// A sheet of the given kind with the parts that the search laid on it. The search's classes are the
+    /// groups'; `taken` counts, for each, the parts already handed out.
+    pub(super) fn sheet(&self, bin: usize, spots: &[Spot], taken: &mut [usize]) -> Sheet {
         let mut placed = Vec::with_capacity(spots.len());
         for spot in spots {
-            let group = groups[spot.class];
-            let member = &self.groups[group].members[taken[group]];
-            taken[group] += 1;
+            let member = &self.groups[spot.class].members[taken[spot.class]];
+            taken[spot.class] += 1;
             placed.push(Placed { part: member.part, placement: self.placement(member, *spot) });
         }
-        Sheet { stock: kind.stock, placed }
+        Sheet { stock: self.bins[bin].stock, placed }
+    }
+
+    /// The parts that no sheet took, rising.
+    pub(super) fn left_out(&self, taken: &[usize]) -> Vec<usize> {
+        let rest = self.groups.iter().zip(taken).flat_map(|(group, &taken)| &group.members[taken..]);
+        let mut parts: Vec<usize> = rest.map(|member| member.part).collect();
+        parts.sort_unstable();
+        parts
+    }
+
+    /// What the search sees of the parts.
+    pub(super) fn classes(&self) -> Vec<Class> {
+        self.groups.iter().map(|group| group.class).collect()
     }
 
     /// The placement that brings the part's box to the spot. Turned by a quarter, u runs up the sheet and v to
@@ -173,17 +186,6 @@ impl Problem {
         };
         SheetPlacement { x: millimetres(x), y: millimetres(y), angle, flipped: false }
     }
-}
-
-/// The sheet's usable size; none if trim leaves nothing.
-fn kind(index: usize, sheet: &Stock, gap: i64, trim: i64) -> Option<Kind> {
-    let whole = Size { width: down(sheet.length)?, height: down(sheet.width)? };
-    let inside = Size { width: whole.width - 2 * trim, height: whole.height - 2 * trim };
-    if inside.width <= 0 || inside.height <= 0 {
-        return None;
-    }
-    let usable = Size { width: inside.width + gap, height: inside.height + gap };
-    Some(Kind { stock: index, usable, area: whole.area() })
 }
 
 /// The part's box, rounded outward, and its class grown by the gap.
@@ -219,12 +221,12 @@ const NOISE: f64 = 1e-6;
 const LONGEST: f64 = 1e6;
 
 /// Whole micrometres, rounded up; `None` if not finite or beyond any sheet.
-fn up(mm: f64) -> Option<i64> {
+pub(super) fn up(mm: f64) -> Option<i64> {
     whole((mm * 1000.0 - NOISE).ceil())
 }
 
 /// Whole micrometres, rounded down; `None` if not finite or beyond any sheet.
-fn down(mm: f64) -> Option<i64> {
+pub(super) fn down(mm: f64) -> Option<i64> {
     whole((mm * 1000.0 + NOISE).floor())
 }
 
@@ -238,7 +240,7 @@ fn whole(micrometres: f64) -> Option<i64> {
 }
 
 /// The same length in mm.
-fn millimetres(micrometres: i64) -> f64 {
+pub(super) fn millimetres(micrometres: i64) -> f64 {
     micrometres as f64 / 1000.0
 }
 
@@ -263,6 +265,10 @@ mod tests {
         vec![Stock { name: "1000x1000".to_owned(), length: STOCK, width: STOCK, ..Stock::default() }]
     }
 
+    fn problem(parts: &[Part], clearances: Clearances) -> Problem {
+        Problem::new(parts, &stock(), clearances, &Settings::ordinary(1))
+    }
+
     #[test]
     fn sizes_are_rounded_to_the_safe_side_and_sums_of_fractions_are_not_noise() {
         assert_eq!((up(0.1 + 0.2), down(0.1 + 0.2)), (Some(300), Some(300)));
@@ -276,8 +282,9 @@ mod tests {
             &[part("a", (0.0, 0.0), (600.0, 400.0))],
             &stock(),
             Clearances { gap: 8.0, trim: 10.0 },
+            &Settings::ordinary(1),
         );
-        assert_eq!(problem.kinds[0].usable, Size { width: 988_000, height: 988_000 });
+        assert_eq!(problem.bins[0].usable, Size { width: 988_000, height: 988_000 });
         assert_eq!(problem.groups[0].class.size, Size { width: 608_000, height: 408_000 });
     }
 
@@ -285,8 +292,7 @@ mod tests {
     fn a_part_as_large_as_the_trimmed_sheet_fits_and_one_a_micrometre_larger_does_not() {
         let clearances = Clearances { gap: 8.0, trim: 10.0 };
         let sizes = [(980.0, 980.0), (980.001, 10.0)];
-        let fits =
-            sizes.map(|size| Problem::new(&[part("a", (0.0, 0.0), size)], &stock(), clearances).too_large);
+        let fits = sizes.map(|size| problem(&[part("a", (0.0, 0.0), size)], clearances).too_large);
         assert_eq!(fits, [vec![], vec![0]]);
     }
 
@@ -295,20 +301,20 @@ mod tests {
         let odd = Part { outline: Path::new(vec![]), ..part("empty", (0.0, 0.0), (1.0, 1.0)) };
         let huge = part("huge", (0.0, 0.0), (f64::INFINITY, 1.0));
         let clearances = Clearances { gap: 8.0, trim: 10.0 };
-        assert_eq!(Problem::new(&[odd.clone(), huge], &stock(), clearances).too_large, [0, 1]);
+        assert_eq!(problem(&[odd.clone(), huge], clearances).too_large, [0, 1]);
         let fine = part("fine", (0.0, 0.0), (1.0, 1.0));
         let nan = Clearances { gap: f64::NAN, trim: 10.0 };
-        assert_eq!(Problem::new(&[fine], &stock(), nan).too_large, [0]);
+        assert_eq!(problem(&[fine], nan).too_large, [0]);
     }
 
     #[test]
     fn a_placement_brings_the_box_to_its_spot_turned_or_not() {
         // The outline starts at (-30.5, 12): a tab stands out of the panel's origin.
         let parts = [part("a", (-30.5, 12.0), (100.0, 40.0))];
-        let problem = Problem::new(&parts, &stock(), Clearances { gap: 0.0, trim: 10.0 });
+        let problem = problem(&parts, Clearances { gap: 0.0, trim: 10.0 });
         for (turned, size) in [(false, (100.0, 40.0)), (true, (40.0, 100.0))] {
             let spot = Spot { class: 0, x: 5000, y: 7000, turned };
-            let sheet = problem.sheet(problem.kinds[0], &[spot], &[0], &mut [0]);
+            let sheet = problem.sheet(0, &[spot], &mut [0]);
             let (low, high) = sheet.placed[0].placement.path_to_sheet(&parts[0].outline).bounds();
             let wanted = [15.0, 17.0, 15.0 + size.0, 17.0 + size.1];
             for (found, wanted) in [low.x, low.y, high.x, high.y].into_iter().zip(wanted) {

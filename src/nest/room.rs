@@ -4,6 +4,7 @@
 //! again. [`FreeSpace`](super::free_space::FreeSpace) is the room of a router,
 //! [`Slices`](super::slices::Slices) that of a panel saw. A room never moves rectangles to another sheet.
 
+use super::bin::Bin;
 use super::problem::Size;
 use super::random::Random;
 
@@ -48,8 +49,11 @@ pub(super) trait Room: Clone + Send + Sync {
     /// A place for one rectangle.
     type Place: Copy;
 
-    /// An empty sheet.
-    fn empty(bin: Size) -> Self;
+    /// An empty sheet of the kind.
+    fn empty(bin: &Bin) -> Self;
+
+    /// The number of its kind.
+    fn kind(&self) -> usize;
 
     /// The best place for a rectangle of this size as it lies.
     fn find(&self, size: Size, fit: Fit, blink: &mut Blink) -> Option<(Score, Self::Place)>;
@@ -66,8 +70,8 @@ pub(super) trait Room: Clone + Send + Sync {
     /// The rectangles on it.
     fn laid(&self) -> Vec<Laid>;
 
-    /// Area of the largest free rectangle: what could be kept as an offcut.
-    fn largest_free(&self) -> i128;
+    /// Free rectangles, the largest among them: what could be kept as an offcut. They may overlap.
+    fn rests(&self) -> Vec<Rect>;
 }
 
 /// A rectangle on the sheet.
@@ -99,6 +103,11 @@ impl Rect {
     /// Upper edge.
     pub(super) fn top(self) -> i64 {
         self.y + self.size.height
+    }
+
+    /// The same with the two directions changed about.
+    pub(super) fn mirrored(self) -> Rect {
+        Rect { x: self.y, y: self.x, size: self.size.turned() }
     }
 
     /// Whether the two have more than edges in common.

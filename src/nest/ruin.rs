@@ -1,38 +1,44 @@
 //! One stream of the search: takes neighbouring rectangles off a few sheets and lays them again, over and over.
 //!
-//! Takes a packing and looks for one on fewer sheets; gives packings that are sound at every step. "Ruin and
+//! Takes a packing and looks for a cheaper one; gives packings that are sound at every step. "Ruin and
 //! recreate" of Schrimpf et al. (2000) with the blinks of Christiaens and Vanden Berghe (2020), aimed at a set
-//! number of sheets with what does not fit left over, as Gardeyn and Wauters (2022) do; all from memory, the last
-//! from its abstract. Never reads a clock.
+//! cost with what does not fit left over, as Gardeyn and Wauters (2022) do with a set number of sheets; all from
+//! memory, the last from its abstract. Never reads a clock.
 
-use super::items::{Items, ORDERS, SHEET_WEIGHT};
+use super::bin::Bin;
+use super::items::{Items, ORDERS, ROUNDING};
 use super::problem::Size;
 use super::random::Random;
+use super::rating::{Rating, Shelf, rating};
 use super::room::{Blink, Fit, Room, Score};
-use super::search::Layout;
-use super::start::{self, Cost};
+use super::search::{Layout, layout};
+use super::start;
 
 /// What the search asks of a stream, whatever its sheets are cut with.
 pub(super) trait Runner: Send {
-    /// One step. True if it made the packing whole; the stream then aims at one sheet fewer.
+    /// One step. True if it made the packing whole; the stream then aims at a lower cost.
     fn step(&mut self) -> bool;
 
-    /// The fewest sheets on which it laid everything so far; many if it never did.
-    fn sheets(&self) -> usize;
+    /// The least cost at which it laid everything so far, and on how many sheets; none if it never did.
+    fn least_cost(&self) -> Option<(i128, usize)>;
 
-    /// Aims at so many sheets, or at fewer if it already does.
-    fn aim(&mut self, sheets: usize);
+    /// Aims at less than this cost, if it does not do so already.
+    fn aim_below(&mut self, cost: i128);
 
-    /// The best packing of everything, with how good it is.
-    fn best(&self) -> Option<(Cost, Layout)>;
+    /// The best packing, with how good it is.
+    fn best(&self) -> (Rating, Layout);
 }
 
-/// A packing in the making, on a set number of sheets, with what does not fit left over.
+/// A packing in the making, on sheets of a set cost at most, with what does not fit left over.
 #[derive(Debug)]
 pub(super) struct Stream<'a, R> {
     items: &'a Items,
     random: Random,
     rooms: Vec<R>,
+    /// Cost of all of them, empty ones too.
+    spent: i128,
+    /// What they may cost.
+    budget: i128,
     /// Weight on each sheet.
     fills: Vec<i64>,
     unplaced: Vec<usize>,
@@ -40,9 +46,9 @@ pub(super) struct Stream<'a, R> {
     /// Costs that were accepted of late, as a ring: late acceptance (Burke and Bykov 2017, from memory).
     history: Vec<i64>,
     steps: usize,
-    /// The fewest sheets that held everything; none before that.
-    whole: Vec<R>,
-    /// The least weight that was left over at the present number of sheets, and what the sheets held then.
+    /// The cheapest sheets that held everything; none before that.
+    whole: Option<Vec<R>>,
+    /// The least weight that was left over at the present budget, and what the sheets held then.
     least: (i64, Vec<R>, Vec<usize>),
     /// Sheets as they were before the step at hand.
     saved: Vec<(usize, R, i64)>,
@@ -63,23 +69,37 @@ const OTHER_ROOMS: usize = 8;
 const BLINK: usize = 100;
 
 impl<'a, R: Room> Stream<'a, R> {
-    /// A stream that starts from a packing of everything.
+    /// A stream that starts from a packing, if possible of everything.
     pub(super) fn new(items: &'a Items, rooms: Vec<R>, seed: u64) -> Self {
+        let mut on_sheets = vec![false; items.len()];
+        rooms.iter().flat_map(items_on).for_each(|item| on_sheets[item] = true);
+        let unplaced: Vec<usize> = (0..items.len()).filter(|&item| !on_sheets[item]).collect();
         let mut stream = Stream {
             items,
             random: Random::new(seed),
+            spent: cost_of(items, &rooms),
+            budget: i128::MAX,
             fills: Vec::new(),
-            unplaced: Vec::new(),
             cost: 0,
             history: Vec::new(),
             steps: 0,
-            whole: rooms.clone(),
+            whole: unplaced.is_empty().then(|| rooms.clone()),
             least: (i64::MAX, Vec::new(), Vec::new()),
             saved: Vec::new(),
+            unplaced,
             rooms,
         };
         stream.fills = stream.rooms.iter().map(|room| stream.weight_of(&items_on(room))).collect();
+        stream.begin();
         stream
+    }
+
+    /// Forgets how good things were before.
+    fn begin(&mut self) {
+        self.cost = self.cost();
+        self.history = vec![self.cost; HISTORY];
+        self.least.0 = i64::MAX;
+        self.remember();
     }
 
     fn weight_of(&self, items: &[usize]) -> i64 {
@@ -88,7 +108,9 @@ impl<'a, R: Room> Stream<'a, R> {
 
     /// What is left over counts most; then free area is better in one place than spread.
     fn cost(&self) -> i64 {
-        let together: i64 = self.fills.iter().map(|fill| fill * fill / SHEET_WEIGHT).sum();
+        let capacity = |room: &R| self.items.capacities[room.kind()];
+        let together: i64 =
+            self.fills.iter().zip(&self.rooms).map(|(fill, room)| fill * fill / capacity(room)).sum();
         self.weight_of(&self.unplaced) * LEFT_OVER - together
     }
 
@@ -105,7 +127,7 @@ impl<'a, R: Room> Stream<'a, R> {
         accepted
     }
 
-    /// Remembers the state if less is left over than ever at this number of sheets.
+    /// Remembers the state if less is left over than ever at this budget.
     fn remember(&mut self) {
         let left_over = self.weight_of(&self.unplaced);
         if left_over < self.least.0 {
@@ -113,25 +135,37 @@ impl<'a, R: Room> Stream<'a, R> {
         }
     }
 
-    /// The packing that puts the least that was ever left over on one more sheet, if it goes on one.
+    /// The packing that puts the least that was ever left over on one more sheet, the cheapest that takes it.
     fn with_a_last_sheet(&self) -> Option<Vec<R>> {
         let (_, rooms, left_over) = &self.least;
-        let last = start::on_one_sheet(self.items, left_over)?;
+        let kinds = Shelf::after(self.items, rooms).by_cost();
+        let last = kinds.into_iter().find_map(|kind| start::on_one_sheet(self.items, left_over, kind))?;
         let mut rooms: Vec<R> = rooms.clone();
         rooms.push(last);
         Some(rooms)
     }
 }
 
+fn cost_of<R: Room>(items: &Items, rooms: &[R]) -> i128 {
+    rooms.iter().map(|room| items.bins[room.kind()].cost).sum()
+}
+
+/// Without the sheets on which nothing lies.
+fn in_use<R: Room>(rooms: &[R]) -> Vec<R> {
+    rooms.iter().filter(|room| !room.laid().is_empty()).cloned().collect()
+}
+
 impl<R: Room> Runner for Stream<'_, R> {
     fn step(&mut self) -> bool {
-        let unplaced = self.unplaced.clone();
+        let (unplaced, spent, number) = (self.unplaced.clone(), self.spent, self.rooms.len());
         self.saved.clear();
         self.ruin();
         self.recreate();
         if self.unplaced.is_empty() {
-            self.whole.clone_from(&self.rooms);
-            self.aim(self.rooms.len().saturating_sub(1));
+            let whole = in_use(&self.rooms);
+            let cost = cost_of(self.items, &whole);
+            self.whole = Some(whole);
+            self.aim_below(cost);
             return true;
         }
         if self.accept() {
@@ -142,39 +176,49 @@ impl<R: Room> Runner for Stream<'_, R> {
                 self.rooms[index] = room;
                 self.fills[index] = fill;
             }
+            self.rooms.truncate(number);
+            self.fills.truncate(number);
+            self.spent = spent;
         }
         false
     }
 
-    fn sheets(&self) -> usize {
-        self.whole.len()
+    fn least_cost(&self) -> Option<(i128, usize)> {
+        self.whole.as_ref().map(|whole| (cost_of(self.items, whole), whole.len()))
     }
 
-    /// Gives up the emptiest sheets, and forgets how good things were before.
-    fn aim(&mut self, sheets: usize) {
-        if self.rooms.len() <= sheets {
+    /// Gives up the sheets that hold least for their cost, and forgets how good things were before.
+    fn aim_below(&mut self, cost: i128) {
+        let budget = cost.saturating_sub(1);
+        if budget >= self.budget {
             return;
         }
-        while self.rooms.len() > sheets {
-            let Some(least) = (0..self.rooms.len()).min_by_key(|&room| self.fills[room]) else { break };
+        self.budget = budget;
+        while self.spent > budget {
+            let costs = |room: usize| self.items.bins[self.rooms[room].kind()].cost;
+            let paid = (0..self.rooms.len()).filter(|&room| costs(room) > 0);
+            // Weight over cost, compared by cross-multiplying.
+            let least = paid.min_by(|&a, &b| {
+                let ratio = |one: usize, other: usize| i128::from(self.fills[one]) * costs(other);
+                ratio(a, b).cmp(&ratio(b, a)).then(a.cmp(&b))
+            });
+            let Some(least) = least else { break };
+            self.spent -= costs(least);
             self.unplaced.extend(items_on(&self.rooms.remove(least)));
             self.fills.remove(least);
         }
-        self.cost = self.cost();
-        self.history = vec![self.cost; HISTORY];
-        self.least.0 = i64::MAX;
-        self.remember();
+        self.begin();
     }
 
-    fn best(&self) -> Option<(Cost, Layout)> {
-        let rated = |rooms: Vec<R>| {
-            let rooms = start::sorted(self.items, rooms);
-            (start::cost(self.items, &rooms), rooms)
-        };
-        let whole = rated(self.whole.clone());
-        let other = self.with_a_last_sheet().map(rated);
-        let (cost, rooms) = other.into_iter().chain([whole]).min_by_key(|&(cost, _)| cost)?;
-        Some((cost, rooms.iter().map(|room| self.items.spots(room)).collect()))
+    fn best(&self) -> (Rating, Layout) {
+        let (_, rooms, _) = &self.least;
+        let packings = [self.whole.clone(), self.with_a_last_sheet(), Some(in_use(rooms))];
+        let rated = packings.into_iter().flatten().map(|rooms| (rating(self.items, &rooms), rooms));
+        let (rating, rooms) = rated.min_by_key(|&(rating, _)| rating).unwrap_or_else(|| {
+            let none: Vec<R> = Vec::new();
+            (rating(self.items, &none), none)
+        });
+        (rating, layout(self.items, &rooms))
     }
 }
 
@@ -221,7 +265,66 @@ impl<R: Room> Stream<'_, R> {
             self.rooms[index].remove(&gone);
             self.fills[index] -= gone.iter().map(|&item| self.items.weight(item)).sum::<i64>();
             self.unplaced.extend(gone);
+            if self.items.bins.len() > 1 && self.rooms[index].laid().is_empty() {
+                self.change_kind(index);
+            }
         }
+    }
+
+    /// Gives an empty sheet up for one of any kind that the budget allows, now and then.
+    fn change_kind(&mut self, index: usize) {
+        if self.random.chance(1, 2) {
+            return;
+        }
+        let old = self.items.bins[self.rooms[index].kind()].cost;
+        let kinds = self.affordable(self.spent - old);
+        if !kinds.is_empty() {
+            let kind = kinds[self.random.below(kinds.len())];
+            self.rooms[index] = R::empty(&self.items.bins[kind]);
+            self.spent += self.items.bins[kind].cost - old;
+        }
+    }
+
+    /// Kinds of which one more can be had when so much is spent.
+    fn affordable(&self, spent: i128) -> Vec<usize> {
+        let bins = &self.items.bins;
+        if bins.iter().all(|bin| spent.saturating_add(bin.cost) > self.budget) {
+            return Vec::new();
+        }
+        let shelf = Shelf::after(self.items, &self.rooms);
+        let fits = |bin: &&Bin| spent + bin.cost <= self.budget && shelf.has(bin.number);
+        bins.iter().filter(fits).map(|bin| bin.number).collect()
+    }
+
+    /// Opens another sheet for one of a class if the budget allows one that takes it: where an empty sheet lies,
+    /// or beside the others.
+    fn open(&mut self, class: usize, fit: Fit) -> Option<Found<R::Place>> {
+        let empty = if self.items.bins.len() > 1 {
+            (0..self.rooms.len()).find(|&room| self.fills[room] == 0)
+        } else {
+            None
+        };
+        let freed = empty.map_or(0, |room| self.items.bins[self.rooms[room].kind()].cost);
+        let mut kinds = self.affordable(self.spent - freed);
+        while !kinds.is_empty() {
+            let kind = kinds.swap_remove(self.random.below(kinds.len()));
+            let fresh = R::empty(&self.items.bins[kind]);
+            let lies = self.items.lies[class].iter();
+            let places = lies.filter_map(|&size| Some((fresh.find(size, fit, &mut Blink::Never)?, size)));
+            let Some(((_, place), size)) = places.min_by_key(|&((score, _), _)| score) else { continue };
+            let room = if let Some(room) = empty {
+                self.save(room);
+                self.rooms[room] = fresh;
+                room
+            } else {
+                self.rooms.push(fresh);
+                self.fills.push(0);
+                self.rooms.len() - 1
+            };
+            self.spent += self.items.bins[kind].cost - freed;
+            return Some(Found { room, size, place });
+        }
+        None
     }
 
     /// Lays what is left over where it goes best, in one of several orders.
@@ -230,7 +333,7 @@ impl<R: Room> Stream<'_, R> {
         let fit = FITS[self.random.below(FITS.len())];
         let mut waiting = std::mem::take(&mut self.unplaced);
         waiting.sort_unstable_by_key(|&item| (ranks[self.items.class_of[item]], item));
-        let rooms = self.rooms_to_look_at();
+        let mut rooms = self.rooms_to_look_at();
         let mut hopeless = usize::MAX;
         for item in waiting {
             let class = self.items.class_of[item];
@@ -238,8 +341,12 @@ impl<R: Room> Stream<'_, R> {
                 self.unplaced.push(item);
                 continue;
             }
-            if let Some(Found { room, size, place }) = self.find(class, &rooms, fit) {
+            let found = self.find(class, &rooms, fit).or_else(|| self.open(class, fit));
+            if let Some(Found { room, size, place }) = found {
                 self.save(room);
+                if !rooms.contains(&room) {
+                    rooms.push(room);
+                }
                 self.rooms[room].insert(item, size, place);
                 self.fills[room] += self.items.weights[class];
             } else {
@@ -266,7 +373,7 @@ impl<R: Room> Stream<'_, R> {
         let weight = self.items.weights[class];
         for &index in rooms {
             // A little more than a sheet allows for the rounding of weights.
-            if self.fills[index] + weight > SHEET_WEIGHT + ROUNDING {
+            if self.fills[index] + weight > self.items.capacities[self.rooms[index].kind()] + ROUNDING {
                 continue;
             }
             for &size in &self.items.lies[class] {
@@ -280,6 +387,3 @@ impl<R: Room> Stream<'_, R> {
         best.map(|(_, found)| found)
     }
 }
-
-/// What the weights on one sheet may add up to above its own by rounding: each is off by less than one.
-const ROUNDING: i64 = 1 << 10;

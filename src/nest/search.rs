@@ -1,33 +1,48 @@
-//! The search for a packing on one kind of sheet: a first packing, then streams that look for fewer sheets.
+//! The search for a packing: a first one, then streams that look for cheaper ones.
 //!
-//! Takes classes, a sheet and settings, gives the spots on each sheet. The streams run in rounds, so that what
-//! they find meets at points that depend on steps alone: threads decide who runs which stream, never what comes
-//! out.
+//! Takes the rectangles, the kinds of sheet and settings, gives the spots on each sheet. The streams run in
+//! rounds, so that what they find meets at points that depend on steps alone: threads decide who runs which
+//! stream, never what comes out.
 
 use super::effort::{Cutting, Effort, Settings};
 use super::free_space::FreeSpace;
 use super::items::Items;
-use super::problem::{Class, Size, Spot};
+use super::problem::Spot;
+use super::rating::rating;
 use super::room::Room;
 use super::ruin::{Runner, Stream};
-use super::slices::Slices;
 use super::start;
+use super::strips::Strips;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::time::Instant;
 
-/// The spots on each sheet.
-pub(super) type Layout = Vec<Vec<Spot>>;
+/// For each sheet, its kind and the spots on it.
+pub(super) type Layout = Vec<(usize, Vec<Spot>)>;
 
-/// The best packing found: fewest sheets, then least area on the least filled sheet, then the largest free
-/// rectangle kept on it. The least filled sheet comes last. Every class must fit an empty sheet; `bound`
-/// is a proven least number of sheets, at which the search stops.
-pub(super) fn pack(classes: &[Class], bin: Size, bound: usize, settings: &Settings) -> Layout {
-    let items = Items::new(classes, bin);
+/// How far the search has come, for those who wait.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Round {
+    /// The best so far: sheets, and what they cost.
+    pub(super) sheets: usize,
+    pub(super) cost: i128,
+    /// Steps of each stream that are done, and that there are to be.
+    pub(super) done: usize,
+    pub(super) steps: usize,
+}
+
+/// The best packing found: least left out, then least cost, then most left to keep. `bound` is a proven least cost,
+/// at which the search stops. `watch` is told after each round.
+pub(super) fn pack(items: &Items, bound: i128, settings: &Settings, watch: &mut dyn FnMut(Round)) -> Layout {
     let begun = Instant::now();
     match settings.cutting {
-        Cutting::Free => improved(&items, &start::pack::<FreeSpace>(&items), bound, settings, begun),
-        Cutting::Guillotine => improved(&items, &start::pack::<Slices>(&items), bound, settings, begun),
+        Cutting::Free => improved(items, start::pack::<FreeSpace>(items), bound, settings, begun, watch),
+        Cutting::Guillotine => improved(items, start::pack::<Strips>(items), bound, settings, begun, watch),
     }
+}
+
+/// What lies on each sheet.
+pub(super) fn layout<R: Room>(items: &Items, rooms: &[R]) -> Layout {
+    rooms.iter().map(|room| (room.kind(), items.spots(room))).collect()
 }
 
 /// Steps of a round; between two rounds the streams learn what the others found.
@@ -38,42 +53,46 @@ const STEPS_UNTIMED: usize = 32;
 
 /// What a stream's rounds must respect.
 struct Limits {
-    /// Sheets below which no packing can go.
-    bound: usize,
+    /// Cost below which no packing can go.
+    bound: i128,
     /// When to stop.
     deadline: Option<Instant>,
 }
 
 fn improved<R: Room>(
     items: &Items,
-    first: &[R],
-    bound: usize,
+    first: Vec<R>,
+    bound: i128,
     settings: &Settings,
     begun: Instant,
+    watch: &mut dyn FnMut(Round),
 ) -> Layout {
     let effort = settings.effort;
-    let mut best =
-        (start::cost(items, first), first.iter().map(|room| items.spots(room)).collect::<Layout>());
-    if first.len() <= bound || effort.steps == 0 {
+    let mut best = (rating(items, &first), layout(items, &first));
+    let whole = best.0.left_out == 0;
+    if items.len() == 0 || (whole && best.0.cost <= bound) || effort.steps == 0 {
         return best.1;
     }
     let limits = Limits { bound, deadline: effort.time_limit.map(|limit| begun + limit) };
     let mut streams = streams(items, first, settings);
+    let mut cheapest = whole.then_some((best.0.cost, best.1.len()));
     let mut left = effort.steps;
     while left > 0 && !limits.over() {
+        if let Some((cost, _)) = cheapest {
+            streams.iter_mut().for_each(|stream| stream.aim_below(cost));
+        }
         let steps = left.min(ROUND);
         left -= steps;
         let met = run_round(&mut streams, steps, &limits, effort.threads);
-        if let Some((_, layout)) = met.and_then(|number| streams[number].best()) {
-            return layout;
+        if let Some(number) = met {
+            return streams[number].best().1;
         }
-        let fewest = streams.iter().map(|stream| stream.sheets()).min().unwrap_or(0);
-        for stream in &mut streams {
-            stream.aim(fewest.saturating_sub(1));
-        }
+        cheapest = streams.iter().filter_map(|stream| stream.least_cost()).chain(cheapest).min();
+        let (cost, sheets) = cheapest.unwrap_or((best.0.cost, best.1.len()));
+        watch(Round { sheets, cost, done: effort.steps - left, steps: effort.steps });
     }
     // The first of equals: an order that does not depend on who was faster.
-    for found in streams.iter().filter_map(|stream| stream.best()) {
+    for found in streams.iter().map(|stream| stream.best()) {
         if found.0 < best.0 {
             best = found;
         }
@@ -85,19 +104,17 @@ fn improved<R: Room>(
 /// the other misses; so for a router every other stream works on slices.
 fn streams<'a, R: Room + 'a>(
     items: &'a Items,
-    first: &[R],
+    first: Vec<R>,
     settings: &Settings,
 ) -> Vec<Box<dyn Runner + 'a>> {
     let Effort { seed, streams, .. } = settings.effort;
     let stream = |number: usize| -> Box<dyn Runner + 'a> {
         let seed = seed.wrapping_mul(0x9E37_79B9_7F4A_7C15).wrapping_add(number as u64);
-        let mut stream: Box<dyn Runner + 'a> = if settings.cutting == Cutting::Free && number % 2 == 1 {
-            Box::new(Stream::new(items, start::plain::<Slices>(items), seed))
+        if settings.cutting == Cutting::Free && number % 2 == 1 {
+            Box::new(Stream::new(items, start::plain::<Strips>(items), seed))
         } else {
-            Box::new(Stream::new(items, first.to_vec(), seed))
-        };
-        stream.aim(first.len().saturating_sub(1));
-        stream
+            Box::new(Stream::new(items, first.clone(), seed))
+        }
     };
     (0..streams.max(1)).map(stream).collect()
 }
@@ -141,7 +158,7 @@ fn run(number: usize, stream: &mut dyn Runner, steps: usize, limits: &Limits, me
         if met.load(Ordering::Relaxed) < number || (step % STEPS_UNTIMED == 0 && limits.over()) {
             return;
         }
-        if stream.step() && stream.sheets() <= limits.bound {
+        if stream.step() && stream.least_cost().is_some_and(|(cost, _)| cost <= limits.bound) {
             met.fetch_min(number, Ordering::Relaxed);
             return;
         }

@@ -10,7 +10,7 @@
 
 use super::problem::Size;
 use super::random::Random;
-use super::room::{Blink, Fit, Laid, Rect, Room, Score};
+use super::room::{Blink, Fit, Laid, Rect, Score};
 
 /// In which direction a node's children stand side by side.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -72,14 +72,14 @@ pub(super) struct Place {
     along: Along,
 }
 
-impl Room for Slices {
-    type Place = Place;
-
-    fn empty(bin: Size) -> Self {
+impl Slices {
+    /// An empty sheet.
+    pub(super) fn empty(bin: Size) -> Self {
         Slices { bin, root: None }
     }
 
-    fn find(&self, size: Size, fit: Fit, blink: &mut Blink) -> Option<(Score, Place)> {
+    /// As [`Room::find`](super::room::Room::find).
+    pub(super) fn find(&self, size: Size, fit: Fit, blink: &mut Blink) -> Option<(Score, Place)> {
         let Some(root) = &self.root else {
             // An empty sheet has one place, and it is no better in one sheet than in another.
             let place = Place { node: 0, children: 0, along: Along::Width };
@@ -93,7 +93,8 @@ impl Room for Slices {
         finding.best
     }
 
-    fn insert(&mut self, item: usize, size: Size, place: Place) {
+    /// As [`Room::insert`](super::room::Room::insert).
+    pub(super) fn insert(&mut self, item: usize, size: Size, place: Place) {
         let leaf = Node { size, piece: Piece::Leaf(item) };
         match &mut self.root {
             None => self.root = Some(leaf),
@@ -104,7 +105,7 @@ impl Room for Slices {
     }
 
     /// By halves, those that lie around one of them and those of one piece of the tree.
-    fn neighbours(&self, number: usize, random: &mut Random) -> Vec<usize> {
+    pub(super) fn neighbours(&self, number: usize, random: &mut Random) -> Vec<usize> {
         if random.chance(1, 2) {
             return super::room::around_one(&self.laid(), number, random);
         }
@@ -119,11 +120,13 @@ impl Room for Slices {
         items
     }
 
-    fn remove(&mut self, items: &[usize]) {
+    /// As [`Room::remove`](super::room::Room::remove).
+    pub(super) fn remove(&mut self, items: &[usize]) {
         self.root = self.root.take().and_then(|root| without(root, items));
     }
 
-    fn laid(&self) -> Vec<Laid> {
+    /// As [`Room::laid`](super::room::Room::laid).
+    pub(super) fn laid(&self) -> Vec<Laid> {
         let mut laid = Vec::new();
         if let Some(root) = &self.root {
             lay(root, 0, 0, &mut |one| laid.push(one));
@@ -131,12 +134,12 @@ impl Room for Slices {
         laid
     }
 
-    /// What one cut through the whole sheet sets free.
-    fn largest_free(&self) -> i128 {
+    /// What one cut through the whole sheet sets free: beside what is laid, or above it.
+    pub(super) fn rests(&self) -> [Rect; 2] {
         let used = self.root.as_ref().map_or(Size { width: 0, height: 0 }, |root| root.size);
         let beside = Size { width: self.bin.width - used.width, ..self.bin };
         let above = Size { height: self.bin.height - used.height, ..self.bin };
-        beside.area().max(above.area())
+        [Rect { x: used.width, y: 0, size: beside }, Rect { x: 0, y: used.height, size: above }]
     }
 }
 
@@ -323,7 +326,7 @@ mod tests {
         }
         assert!(sheet.find(size(1, 1), Fit::Left, &mut Blink::Never).is_none());
         sheet.remove(&[0, 2]);
-        assert_eq!(sheet.largest_free(), 30);
+        assert_eq!(sheet.rests()[0].size.area(), 30);
         assert!(sheet.find(size(6, 5), Fit::Left, &mut Blink::Never).is_some());
     }
 

@@ -1,13 +1,13 @@
 //! The first packing: many plain ways of filling sheets one after the other, and the best of them.
 //!
-//! Takes the rectangles and one kind of sheet, gives filled rooms. A way is an order of the rectangles, a rule
-//! for the place and a habit of turning. No clock and no random number: the number of ways tried falls with the
-//! number of rectangles, so that the work stays bounded.
+//! Takes the rectangles and the kinds of sheet, gives filled rooms. A way is an order of the rectangles, a rule
+//! for the place and a habit of turning; a plan says which kind of sheet comes next. No clock and no random
+//! number: the number of ways tried falls with the number of rectangles, so that the work stays bounded.
 
 use super::items::{Items, ORDERS};
 use super::problem::{Class, Size};
+use super::rating::{Rating, Shelf, rating};
 use super::room::{Blink, Fit, Room};
-use std::cmp::Reverse;
 
 /// How a rectangle that may be turned is laid.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -29,6 +29,15 @@ struct Way {
     habit: Habit,
 }
 
+/// Which kind of sheet comes next.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Plan {
+    /// The kind that takes most for what it costs, each being tried.
+    Best,
+    /// This kind as long as there are any and it takes something; else as above.
+    First(usize),
+}
+
 /// Rules for the place, those that alone do best first: measured like [`ORDERS`]. A skyline instead of the free
 /// rectangles saved no sheet in 280 kits of 6 to 200 parts and left a better rest in 8 of them, so there is none.
 const FITS: [Fit; 4] = [Fit::ShortSide, Fit::Left, Fit::Low, Fit::Area];
@@ -36,30 +45,43 @@ const FITS: [Fit; 4] = [Fit::ShortSide, Fit::Left, Fit::Low, Fit::Area];
 /// Habits, in the same sense.
 const HABITS: [Habit; 3] = [Habit::Lying, Habit::Either, Habit::Standing];
 
-/// The best packing found: the one of least [`cost`]. The least filled sheet comes last.
+/// The best packing found. Where the stock does not suffice, some rectangles are on no sheet.
 pub(super) fn pack<R: Room>(items: &Items) -> Vec<R> {
-    let mut best: Option<(Cost, Vec<R>)> = None;
-    for way in ways(&items.classes, items.len()) {
-        let rooms = sorted(items, fill_sheets(items, way));
-        let cost = cost(items, &rooms);
-        if best.as_ref().is_none_or(|(least, _)| cost < *least) {
-            best = Some((cost, rooms));
+    let mut best: Option<(Rating, Vec<R>)> = None;
+    let plans = plans(items);
+    for way in ways(&items.classes, items.len(), plans.len()) {
+        for &plan in &plans {
+            let rooms = fill_sheets(items, way, plan);
+            let rating = rating(items, &rooms);
+            if best.as_ref().is_none_or(|(least, _)| rating < *least) {
+                best = Some((rating, rooms));
+            }
         }
     }
-    best.map(|(_, rooms)| rooms).unwrap_or_default()
+    let mut rooms = best.map(|(_, rooms)| rooms).unwrap_or_default();
+    if plans.len() > 1 {
+        exchange(items, &mut rooms);
+    }
+    rooms
 }
 
 /// Everything on sheets in one way: worse than [`pack`], and soon done.
 pub(super) fn plain<R: Room>(items: &Items) -> Vec<R> {
-    ways(&items.classes, items.len()).next().map(|way| fill_sheets(items, way)).unwrap_or_default()
+    let way = ways(&items.classes, items.len(), 1).next();
+    let plan = plans(items).pop();
+    way.zip(plan).map(|(way, plan)| fill_sheets(items, way, plan)).unwrap_or_default()
 }
 
-/// Some of the rectangles on one sheet, if any of the ways lays them all there.
-pub(super) fn on_one_sheet<R: Room>(items: &Items, some: &[usize]) -> Option<R> {
-    ways(&items.classes, items.len()).find_map(|way| {
+/// Some of the rectangles on one sheet of a kind, if any of the ways lays them all there.
+pub(super) fn on_one_sheet<R: Room>(items: &Items, some: &[usize], kind: usize) -> Option<R> {
+    let weight: i64 = some.iter().map(|&item| items.weight(item)).sum();
+    if weight > items.capacities[kind] + super::items::ROUNDING {
+        return None;
+    }
+    ways(&items.classes, items.len(), 1).find_map(|way| {
         let mut waiting = some.to_vec();
         waiting.sort_unstable_by_key(|&item| (items.ranks[way.order][items.class_of[item]], item));
-        let mut room = R::empty(items.bin);
+        let mut room = R::empty(&items.bins[kind]);
         for item in waiting {
             let (size, place) = find(&room, &items.lies[items.class_of[item]], way)?;
             room.insert(item, size, place);
@@ -68,40 +90,57 @@ pub(super) fn on_one_sheet<R: Room>(items: &Items, some: &[usize]) -> Option<R> 
     })
 }
 
-/// Sheets, area used on the last one, largest rectangle left free on it: less is better.
-pub(super) type Cost = (usize, i128, Reverse<i128>);
-
-/// How good a packing is whose least filled sheet comes last.
-pub(super) fn cost<R: Room>(items: &Items, rooms: &[R]) -> Cost {
-    match rooms.last() {
-        Some(last) => (rooms.len(), used(items, last), Reverse(last.largest_free())),
-        None => (0, 0, Reverse(0)),
+/// Changes each sheet for the cheapest kind, still to be had, that holds the same.
+fn exchange<R: Room>(items: &Items, rooms: &mut [R]) {
+    let mut shelf = Shelf::after(items, rooms);
+    for room in rooms {
+        let on_it: Vec<usize> = room.laid().into_iter().map(|laid| laid.item).collect();
+        let cost = items.bins[room.kind()].cost;
+        let cheaper = shelf.by_cost().into_iter().take_while(|&kind| items.bins[kind].cost < cost);
+        if let Some(other) = cheaper.take(MOST_TRIED).find_map(|kind| on_one_sheet::<R>(items, &on_it, kind))
+        {
+            shelf.give_back(room.kind());
+            shelf.take(other.kind());
+            *room = other;
+        }
     }
 }
 
-/// The sheets with the least filled last.
-pub(super) fn sorted<R: Room>(items: &Items, rooms: Vec<R>) -> Vec<R> {
-    let mut filled: Vec<(Reverse<i128>, R)> =
-        rooms.into_iter().map(|room| (Reverse(used(items, &room)), room)).collect();
-    filled.sort_by_key(|&(area, _)| area);
-    filled.into_iter().map(|(_, room)| room).collect()
+/// Kinds tried for one sheet at most.
+const MOST_TRIED: usize = 8;
+
+/// Plans that begin with a set kind at most.
+const MOST_FIRST: usize = 4;
+
+/// The plans to try, the one that is soonest done last. With one kind there is only one.
+fn plans(items: &Items) -> Vec<Plan> {
+    // A kind of which one sheet is to be had is no way to begin.
+    let mut first: Vec<usize> = (0..items.bins.len()).filter(|&kind| items.bins[kind].quantity > 1).collect();
+    // Cheapest for its area first, by cross-multiplying.
+    first.sort_by(|&a, &b| {
+        let (a, b) = (&items.bins[a], &items.bins[b]);
+        (a.cost * b.usable.area()).cmp(&(b.cost * a.usable.area()))
+    });
+    first.truncate(MOST_FIRST);
+    let mut plans: Vec<Plan> = first.into_iter().map(Plan::First).collect();
+    if items.bins.len() > 1 || plans.is_empty() {
+        plans.insert(0, Plan::Best);
+    }
+    plans
 }
 
-fn used<R: Room>(items: &Items, room: &R) -> i128 {
-    room.laid().iter().map(|laid| items.classes[items.class_of[laid.item]].size.area()).sum()
-}
-
-/// The ways to try for so many rectangles: all 72 up to a thousand, then fewer. Measured with all sizes
+/// The ways to try for so many rectangles: with one plan all 72 up to a thousand, then fewer. Measured with all sizes
 /// different, the time of one way grows as the number of rectangles to the power of about 1.4 between 3,000 and
 /// 20,000, and of 2 above.
-fn ways(classes: &[Class], count: usize) -> impl Iterator<Item = Way> {
+fn ways(classes: &[Class], count: usize, plans: usize) -> impl Iterator<Item = Way> {
     let limit = match count {
-        0..=1_000 => usize::MAX,
+        0..=1_000 => 72,
         1_001..=3_000 => 36,
         3_001..=10_000 => 12,
         10_001..=30_000 => 4,
         _ => 2,
     };
+    let limit = usize::max(limit / plans.max(1), 2);
     // Without a turn the habits are all the same.
     let habits = if classes.iter().any(|class| class.free) { &HABITS[..] } else { &HABITS[..1] };
     let mut ways = Vec::new();
@@ -117,23 +156,67 @@ fn ways(classes: &[Class], count: usize) -> impl Iterator<Item = Way> {
 
 /// Fills one sheet after the other. To offer everything that is left to a sheet before the next one is begun
 /// gives the same as putting each rectangle on the first sheet that has a place, sheets being independent.
-fn fill_sheets<R: Room>(items: &Items, way: Way) -> Vec<R> {
+fn fill_sheets<R: Room>(items: &Items, way: Way, plan: Plan) -> Vec<R> {
     let mut order: Vec<usize> = (0..items.classes.len()).collect();
     order.sort_by_key(|&class| items.ranks[way.order][class]);
     // The numbers of a class that are still to be laid: the last ones first.
     let mut left: Vec<Vec<usize>> = vec![Vec::new(); items.classes.len()];
     (0..items.len()).for_each(|item| left[items.class_of[item]].push(item));
+    let mut shelf = Shelf::after::<R>(items, &[]);
     let mut rooms = Vec::new();
     while !order.is_empty() {
-        let mut room = R::empty(items.bin);
-        if fill_sheet(items, &order, &mut left, &mut room, way) == 0 {
-            // Only a class that fits no empty sheet could bring this about; it must not loop for ever.
-            break;
+        let mut room = None;
+        if let Plan::First(kind) = plan
+            && shelf.has(kind)
+        {
+            let mut first = R::empty(&items.bins[kind]);
+            if fill_sheet(items, &order, &mut left, &mut first, way) > 0 {
+                room = Some(first);
+            }
         }
+        // None takes anything once the stock is used up.
+        let Some(room) = room.or_else(|| best_filled(items, &order, &mut left, way, &shelf)) else { break };
+        shelf.take(room.kind());
         rooms.push(room);
         order.retain(|&class| !left[class].is_empty());
     }
     rooms
+}
+
+/// A sheet of the kind that takes most for its cost.
+fn best_filled<R: Room>(
+    items: &Items,
+    order: &[usize],
+    left: &mut Vec<Vec<usize>>,
+    way: Way,
+    shelf: &Shelf,
+) -> Option<R> {
+    let mut best: Option<(i64, R, Vec<Vec<usize>>)> = None;
+    let mut tried = 0;
+    for kind in shelf.by_cost() {
+        let mut room = R::empty(&items.bins[kind]);
+        let mut rest = left.clone();
+        if fill_sheet(items, order, &mut rest, &mut room, way) == 0 {
+            continue;
+        }
+        let weight: i64 = room.laid().iter().map(|laid| items.weight(laid.item)).sum();
+        let cost = |kind: usize| items.bins[kind].cost;
+        let better = best.as_ref().is_none_or(|(most, other, _)| {
+            let (own, others) = (i128::from(weight) * cost(other.kind()), i128::from(*most) * cost(kind));
+            own > others || (own == others && weight > *most)
+        });
+        if better {
+            best = Some((weight, room, rest));
+        }
+        tried += 1;
+        if tried == MOST_TRIED {
+            break;
+        }
+    }
+    best.map(|(_, room, rest)| {
+        *left = rest;
+        room
+    })
 }
 
 /// Offers what is left to one sheet, in order, and says how many it took. A class that once has no place is not
@@ -184,11 +267,11 @@ mod tests {
     fn every_way_places_everything() {
         let classes = [class(5, 3, true, 7), class(4, 4, false, 3), class(2, 6, true, 5)];
         let bin = Size { width: 10, height: 7 };
-        let all: Vec<Way> = ways(&classes, 15).collect();
+        let all: Vec<Way> = ways(&classes, 15, 1).collect();
         assert_eq!(all.len(), 72);
         for way in all {
-            let items = Items::new(&classes, bin);
-            let rooms: Vec<FreeSpace> = fill_sheets(&items, way);
+            let items = Items::plain(&classes, bin);
+            let rooms: Vec<FreeSpace> = fill_sheets(&items, way, Plan::First(0));
             let mut counts = [0; 3];
             rooms.iter().flat_map(|room| items.spots(room)).for_each(|spot| counts[spot.class] += 1);
             assert_eq!(counts, [7, 3, 5], "{way:?}");
@@ -198,7 +281,7 @@ mod tests {
     #[test]
     fn a_short_list_of_ways_has_several_orders_and_rules() {
         let classes = [class(5, 3, true, 5_000)];
-        let few: Vec<Way> = ways(&classes, 5_000).collect();
+        let few: Vec<Way> = ways(&classes, 5_000, 1).collect();
         assert_eq!(few.len(), 12);
         assert!(few.iter().any(|way| way.order != few[0].order));
         assert!(few.iter().any(|way| way.fit != few[0].fit));
@@ -208,19 +291,9 @@ mod tests {
     #[test]
     fn without_a_turn_nothing_is_turned() {
         let classes = [class(5, 3, false, 9)];
-        let items = Items::new(&classes, Size { width: 6, height: 12 });
+        let items = Items::plain(&classes, Size { width: 6, height: 12 });
         let rooms: Vec<FreeSpace> = pack(&items);
         assert!(rooms.iter().flat_map(|room| items.spots(room)).all(|spot| !spot.turned));
         assert_eq!(rooms.len(), 3);
-    }
-
-    #[test]
-    fn the_least_filled_sheet_comes_last() {
-        // In every order the 7 x 7 is first, and nothing else goes on its sheet.
-        let classes = [class(7, 7, true, 1), class(5, 5, true, 4)];
-        let items = Items::new(&classes, Size { width: 10, height: 10 });
-        let rooms: Vec<FreeSpace> = pack(&items);
-        let areas: Vec<i128> = rooms.iter().map(|room| used(&items, room)).collect();
-        assert_eq!(areas, [100, 49]);
     }
 }

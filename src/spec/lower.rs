@@ -4,6 +4,7 @@
 //! too; `spec::read` gives no design out when there is an error.
 
 mod carcase;
+mod holding;
 mod sizes;
 mod vehicle;
 mod workshop;

@@ -29,6 +29,9 @@ use value::FileOr;
 /// The version of the spec language that is read.
 const VERSION: f64 = 1.0;
 
+/// Most frozen sheets of a kit, and most kits that they come from.
+const MOST_FROZEN: usize = 1000;
+
 /// Opens a file by its path as written in the design, relative to the design file. Gives the name that findings
 /// show and the text, or the reason why not.
 pub(crate) type Open<'a> = dyn FnMut(&str) -> Result<(String, String), String> + 'a;
@@ -142,7 +145,33 @@ fn design(
     let bolts = lower::bolts(&mut reader, file.raw.bolts.as_ref());
     let carcases = lower::carcases(&mut reader, &file.raw.carcases);
     let accept = lower::accept(&mut reader, file.raw.accept.as_ref());
-    Some(Design { name, vehicle: vehicle?, workshop: workshop?, joints, bolts, carcases, accept })
+    let frozen = frozen(&mut reader, file.raw.nesting.as_ref(), open);
+    Some(Design { name, vehicle: vehicle?, workshop: workshop?, joints, bolts, carcases, accept, frozen })
+}
+
+/// Sheets that are cut already, with the text of the kit that they come from.
+fn frozen(reader: &mut Reader<'_>, raw: Option<&raw::Nesting>, open: &mut Open<'_>) -> Vec<FrozenKit> {
+    let Some(list) = raw.and_then(|nesting| nesting.frozen.as_ref()) else { return Vec::new() };
+    reader.counted(list, MOST_FROZEN);
+    let mut kits = Vec::new();
+    for raw in list.value().iter().map(value::Place::value) {
+        reader.counted(&raw.sheets, MOST_FROZEN);
+        let sheets: Vec<At<String>> = raw.sheets.value().iter().map(|name| reader.name(name)).collect();
+        let kit = reader.sentence(&raw.kit);
+        match open(&kit.value) {
+            Ok((_, text)) => kits.push(FrozenKit { kit, text, sheets }),
+            Err(reason) => reader.findings.push(unreadable(&kit.value, kit.span, &reason)),
+        }
+    }
+    reader.differing(kits.iter().flat_map(|kit| &kit.sheets), "frozen sheets");
+    kits
+}
+
+/// A file that the design names and that cannot be read.
+fn unreadable(path: &str, place: Span, reason: &str) -> Finding {
+    let message = format!("cannot read `{}`: {reason}", rules::shown(path));
+    let finding = Finding::new(&rules::FILE_UNREADABLE, place, message);
+    finding.help("the path is taken from the folder of the design file")
 }
 
 fn name(reader: &mut Reader<'_>, file: &File<raw::Spec>, fallback: &str) -> At<String> {
@@ -225,9 +254,7 @@ fn follow<T: DeserializeOwned>(
     match open(path) {
         Ok((name, text)) => load(findings, sources, Text { name: &name, text: &text }, schema),
         Err(reason) => {
-            let message = format!("cannot read `{}`: {reason}", rules::shown(path));
-            let finding = Finding::new(&rules::FILE_UNREADABLE, place, message);
-            findings.push(finding.help("the path is taken from the folder of the design file"));
+            findings.push(unreadable(path, place, &reason));
             None
         }
     }

@@ -24,6 +24,19 @@ pub(crate) struct Design {
     pub(crate) carcases: Vec<Carcase>,
     /// Warnings that somebody has looked at, by place in the text.
     pub(crate) accept: Vec<Accept>,
+    /// Sheets that are cut already, by place in the text.
+    pub(crate) frozen: Vec<FrozenKit>,
+}
+
+/// Sheets of an earlier run that are cut already.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct FrozenKit {
+    /// Name of that run's `kit.json`, as written.
+    pub(crate) kit: At<String>,
+    /// What stands in it, not looked at.
+    pub(crate) text: String,
+    /// Names of the sheets; none stands twice in the design.
+    pub(crate) sheets: Vec<At<String>>,
 }
 
 /// The vehicle, as measured.
@@ -281,6 +294,8 @@ pub(crate) struct Workshop {
     pub(crate) dxf_version: At<DxfVersion>,
     /// Layer names in cut files.
     pub(crate) layers: Layers,
+    /// How small parts are held while they are cut free.
+    pub(crate) holding: Holding,
     /// Least distance from a hole's centre to a panel's edge, in bolt diameters. Default 3.
     pub(crate) edge_distance: At<f64>,
     /// Materials that it adds or amends, by id.
@@ -329,6 +344,61 @@ pub(crate) enum DxfVersion {
     R2000,
 }
 
+/// How small parts are held while they are cut free. All defaults: common practice, no source.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Holding {
+    /// mm2. A part of less area is small. Default 45,000, a square of 212 mm.
+    pub(crate) small_area: At<f64>,
+    /// mm. A part less wide is small. Default 80.
+    pub(crate) small_width: At<f64>,
+    /// How. Default tabs.
+    pub(crate) method: At<HoldingMethod>,
+    /// The tabs.
+    pub(crate) tabs: Tabs,
+    /// mm that the first pass leaves. Default 0.5.
+    pub(crate) skin: At<f64>,
+}
+
+/// How small parts are held.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum HoldingMethod {
+    /// Pieces of the sheet stay between the part and what is around it.
+    Tabs,
+    /// The first pass does not go right through.
+    Skin,
+    /// By what the machine has.
+    None,
+}
+
+/// Holding tabs.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Tabs {
+    /// mm of a tab along the outline, as it stays. Default 6.
+    pub(crate) width: At<f64>,
+    /// How many. Default by a spacing of 200 mm.
+    pub(crate) count: TabCount,
+    /// How the files show them. Default as marks on a layer: the outlines stay closed.
+    pub(crate) shown_as: At<TabsAs>,
+}
+
+/// How many tabs a part has.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) enum TabCount {
+    /// So many that two are at most this many mm apart along the outline; two at least.
+    Spacing(f64),
+    /// So many, from 2 on.
+    Number(u32),
+}
+
+/// How the files show tabs.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum TabsAs {
+    /// As gaps in the outline.
+    Gaps,
+    /// As marks on a layer of their own.
+    Layer,
+}
+
 /// Layer names in cut files; what is `None` is named by the export.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub(crate) struct Layers {
@@ -340,6 +410,10 @@ pub(crate) struct Layers {
     pub(crate) bore: Option<At<String>>,
     /// Sunk heads.
     pub(crate) countersink: Option<At<String>>,
+    /// Marks of holding tabs.
+    pub(crate) tab: Option<At<String>>,
+    /// Outer contours that leave a skin.
+    pub(crate) skin: Option<At<String>>,
     /// Names and remarks, not cut.
     pub(crate) note: Option<At<String>>,
     /// The sheet's edge, not cut.

@@ -39,6 +39,28 @@ pub(crate) struct Spec {
     pub(crate) carcases: Place<Vec<Place<Carcase>>>,
     /// Warnings that somebody has looked at.
     pub(crate) accept: Option<Vec<Place<Accept>>>,
+    /// How panels are laid on sheets.
+    pub(crate) nesting: Option<Nesting>,
+}
+
+/// How panels are laid on sheets.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+#[schemars(title = "nesting")]
+pub(crate) struct Nesting {
+    /// Sheets that are cut already. What lies on them is not laid again.
+    pub(crate) frozen: Option<Place<Vec<Place<FrozenKit>>>>,
+}
+
+/// Sheets of an earlier run that are cut already.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+#[schemars(title = "frozen sheets")]
+pub(crate) struct FrozenKit {
+    /// The `kit.json` of that run, from the folder of the design.
+    pub(crate) kit: Place<String>,
+    /// Names of the sheets, e.g. birch-12-1.
+    pub(crate) sheets: Place<Vec<Place<String>>>,
 }
 
 /// A unit of length.
@@ -340,6 +362,8 @@ pub(crate) struct Workshop {
     pub(crate) dxf: Option<Place<Dxf>>,
     /// Layer names in cut files.
     pub(crate) layers: Option<Layers>,
+    /// How small parts are held while they are cut free.
+    pub(crate) holding: Option<Place<Holding>>,
     /// Least distance from a hole's centre to a panel's edge, in bolt diameters. Default: 3.
     pub(crate) edge_distance: Option<Place<Amount>>,
     /// Materials added to the catalogue; for a built-in name, the values that differ.
@@ -415,10 +439,87 @@ pub(crate) struct Layers {
     pub(crate) bore: Option<Place<String>>,
     /// Sunk heads.
     pub(crate) countersink: Option<Place<String>>,
+    /// Marks of holding tabs, not cut.
+    pub(crate) tab: Option<Place<String>>,
+    /// Outer contours that leave a skin.
+    pub(crate) skin: Option<Place<String>>,
     /// Names and remarks, not cut.
     pub(crate) note: Option<Place<String>>,
     /// The sheet's edge, not cut.
     pub(crate) stock: Option<Place<String>>,
+}
+
+/// How small parts are held while they are cut free.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+#[schemars(title = "holding")]
+pub(crate) struct Holding {
+    /// Which parts are small: those that are so by one of the two.
+    pub(crate) small: Option<Place<Small>>,
+    /// How they are held. Default: tabs.
+    pub(crate) method: Option<Place<HoldingMethod>>,
+    /// The tabs.
+    pub(crate) tabs: Option<Place<Tabs>>,
+    /// The skin.
+    pub(crate) skin: Option<Place<Skin>>,
+}
+
+/// Which parts could move under the tool.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+#[schemars(title = "small")]
+pub(crate) struct Small {
+    /// A part of less area is small (square of the unit of length). Default: 45,000 mm2. 0: none is.
+    pub(crate) area: Option<Place<Amount>>,
+    /// A part less wide is small (length). Default: 80 mm. 0: none is.
+    pub(crate) width: Option<Place<Amount>>,
+}
+
+/// How small parts are held.
+#[derive(Clone, Copy, Debug, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub(crate) enum HoldingMethod {
+    /// Pieces of the sheet stay between the part and what is around it.
+    Tabs,
+    /// The first pass does not go right through.
+    Skin,
+    /// By what the machine has.
+    None,
+}
+
+/// Holding tabs.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+#[schemars(title = "tabs")]
+pub(crate) struct Tabs {
+    /// Of what stays of a tab (length). Default: 6 mm.
+    pub(crate) width: Option<Place<Amount>>,
+    /// Most that two tabs are apart along the outline (length); two there are at least. Default: 200 mm.
+    pub(crate) spacing: Option<Place<Amount>>,
+    /// How many each part has, instead of `spacing`; from 2 to 20.
+    pub(crate) number: Option<Place<Amount>>,
+    /// How the files show them. Default: layer.
+    #[serde(rename = "as")]
+    pub(crate) shown_as: Option<Place<TabsAs>>,
+}
+
+/// How the files show tabs.
+#[derive(Clone, Copy, Debug, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub(crate) enum TabsAs {
+    /// The outline is left open there, by the tab's width and the tool's diameter.
+    Gaps,
+    /// The outline stays closed; marks on a layer of their own show where.
+    Layer,
+}
+
+/// A skin.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+#[schemars(title = "skin")]
+pub(crate) struct Skin {
+    /// What the first pass leaves (length). Default: 0.5 mm.
+    pub(crate) thickness: Option<Place<Amount>>,
 }
 
 /// A board material.

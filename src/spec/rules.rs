@@ -44,7 +44,7 @@ macro_rules! carcase {
 const OURS: &str = "a decision of this project";
 
 /// Every rule of this stage.
-pub(crate) static RULES: [&Rule; 23] = [
+pub(crate) static RULES: [&Rule; 24] = [
     &TOO_LARGE,
     &NOT_YAML,
     &KEY_TWICE,
@@ -68,7 +68,19 @@ pub(crate) static RULES: [&Rule; 23] = [
     &CELL_CONTENT_UNCLEAR,
     &MATERIAL_MISSING,
     &EMPTY_LIST,
+    &TABS_UNCLEAR,
 ];
+
+/// Two ways at once of saying how many tabs.
+pub(crate) static TABS_UNCLEAR: Rule = Rule {
+    name: "tabs-unclear",
+    severity: Severity::Error,
+    finds: "`holding: {tabs: ...}` with both `spacing` and `number`.",
+    why: "Each says how many tabs a part has; where they differ nobody knows which was meant.",
+    failing: kit!("workshop: {holding: {tabs: {spacing: 150, number: 4}}}"),
+    passing: kit!("workshop: {holding: {tabs: {number: 4}}}"),
+    source: OURS,
+};
 
 /// More text, values or nesting than is read.
 pub(crate) static TOO_LARGE: Rule = Rule {
@@ -298,7 +310,7 @@ pub(crate) static BAY_UNCLEAR: Rule = Rule {
 pub(crate) static FILE_UNREADABLE: Rule = Rule {
     name: "file-unreadable",
     severity: Severity::Error,
-    finds: "A vehicle or workshop file that does not exist or cannot be read.",
+    finds: "A vehicle or workshop file, or the `kit.json` of frozen sheets, that does not exist or cannot be read.",
     why: "The kit cannot be made without what stands in it. The path is taken from the design's folder.",
     failing: kit!("workshop: no-such-workshop.yaml"),
     passing: kit!("workshop: {trim: 10}"),

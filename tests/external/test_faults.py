@@ -4,13 +4,14 @@ Every fault takes the first folder of BAYWRIGHT_OUT that has what it spoils; if 
 smallest folder first. The DXF must be R2000: ezdxf saves R12 without units.
 """
 
+import math
 import re
 import shutil
 
 import ezdxf
 import pytest
 
-from checks import bolts, dxf, paths, shapes, svg
+from checks import bolts, contours, cutting, dxf, paths, shapes, svg
 from checks.kit import Kit
 
 
@@ -158,6 +159,97 @@ IN_DXF = [
     (flattens_an_arc, "not in the DXF"),
     (lacks_the_edge_of_the_sheet, "edge of the sheet"),
 ]
+
+
+# Faults of the cutting order and of holding, in the document of a sheet.
+
+
+def to_the_end(document, moved):
+    entities = document.modelspace().entity_space.entities
+    entities.remove(moved)
+    entities.append(moved)
+
+
+def cuts_a_bore_last(kit, document):
+    to_the_end(document, entity(document, "CIRCLE", kit.layers["bore"]))
+
+
+def cuts_another_part_first(kit, document):
+    outlines = [e for e in document.modelspace() if e.dxf.layer == kit.layers["outline"]]
+    if len(outlines) < 2:
+        raise NotHere
+    to_the_end(document, outlines[0])
+
+
+def cuts_a_small_part_last(kit, document):
+    for sheet in kit.sheets:
+        for placed in sheet["placed"]:
+            wanted = contours.of_panel(kit, kit.panels[placed["panel"]], placed)[0]
+            for line in document.modelspace().query("LWPOLYLINE"):
+                corners = [tuple(map(float, p)) for p in line.get_points("xyb")]
+                if placed["held"] == "tabs" and wanted.same(contours.contour(wanted.layer, corners)):
+                    to_the_end(document, line)
+                    if any("larger neighbour" in fault for fault in cutting_order(kit, sheet, document)):
+                        return
+    raise NotHere
+
+
+def cutting_order(kit, sheet, document):
+    return cutting.of_order(kit, sheet, dxf.shapes_of(document)[0])
+
+
+def begins_at_a_corner(kit, document):
+    line = entity(document, "LWPOLYLINE", kit.layers["outline"])
+    if not line.closed:
+        raise NotHere
+    corners = list(line.get_points("xyb"))
+    line.set_points(corners[1:] + corners[:1], "xyb")
+
+
+def lacks_a_tab(kit, document):
+    document.modelspace().delete_entity(entity(document, POLYLINES, kit.layers["tab"]))
+
+
+def moves_a_tab(kit, document):
+    entity(document, POLYLINES, kit.layers["tab"]).translate(1, 1, 0)
+
+
+def open_line(kit, document):
+    lines = document.modelspace().query("LWPOLYLINE")
+    return first(line for line in lines if line.dxf.layer == kit.layers["outline"] and not line.closed)
+
+
+def widens_a_gap(kit, document):
+    line = open_line(kit, document)
+    *others, (ax, ay, bulge), (bx, by, end) = line.get_points("xyb")
+    share = 1 - 1 / math.dist((ax, ay), (bx, by))
+    line.set_points([*others, (ax, ay, bulge), (ax + (bx - ax) * share, ay + (by - ay) * share, end)], "xyb")
+
+
+def shifts_a_gap_off_the_outline(kit, document):
+    line = open_line(kit, document)
+    *others, (x, y, bulge) = line.get_points("xyb")
+    line.set_points([*others, (x + 0.1, y + 0.1, bulge)], "xyb")
+
+
+IN_ORDER = [
+    (cuts_a_bore_last, "is cut after the outline"),
+    (cuts_another_part_first, "parts are cut in the order"),
+    (cuts_a_small_part_last, "after its larger neighbour"),
+    (begins_at_a_corner, "begins at a corner"),
+    (lacks_a_tab, "tabs, kit.json says"),
+    (moves_a_tab, "tabs, kit.json says"),
+    (widens_a_gap, "a gap is"),
+    (shifts_a_gap_off_the_outline, "tabs, kit.json says"),
+]
+
+
+def misstates_the_travel(kit):
+    first(kit.sheets)["travel"] += 1
+
+
+def holds_a_large_part(kit):
+    first(p for s in kit.sheets for p in s["placed"] if p["held"] == "size")["held"] = "skin"
 
 
 def in_dxf(spoil):
@@ -461,6 +553,7 @@ def in_kit(spoil):
 
 
 FAULTS = [
+    *((spoil.__name__, in_dxf(spoil), cutting.faults, text) for spoil, text in IN_ORDER),
     *((spoil.__name__, in_dxf(spoil), dxf.faults, text) for spoil, text in IN_DXF),
     *(
         (spoil.__name__, spoil, check, text)
@@ -484,13 +577,15 @@ FAULTS = [
             ("turns_an_arc", r"(A[\d.]+ [\d.]+ 0 [01]) 1", r"\1 0", "not in the SVG"),
             ("fills_a_group", r'fill="none" id', 'fill="red" id', "filled"),
             ("moves_a_group", r"<g ", '<g transform="translate(1 0)" ', "moved"),
-            ("opens_a_contour", r' Z"', '"', "not closed"),
+            ("opens_a_contour", r' Z"', '"', "not in the SVG"),
             ("names_another_group", r'(<g [^>]*id=")', r"\1x", "no group of a declared layer"),
         ]
     ),
     *(
         (spoil.__name__, in_kit(spoil), check, text)
         for spoil, check, text in [
+            (misstates_the_travel, cutting.faults, "the tool travels"),
+            (holds_a_large_part, cutting.faults, "instead of size"),
             (moves_a_hole, dxf.faults, "not in the DXF"),
             (moves_a_hole, bolts.faults, "off its axis"),
             (moves_a_bolt, bolts.faults, "off its axis"),
@@ -554,7 +649,7 @@ def test_a_planted_fault_is_found(kits, tmp_path, spoil, check, text):
     pytest.fail("no folder of BAYWRIGHT_OUT has what this fault would spoil")
 
 
-@pytest.mark.parametrize("check", [dxf.faults, svg.faults, shapes.faults, bolts.faults], ids=lambda c: c.__module__)
+@pytest.mark.parametrize("check", [dxf.faults, svg.faults, shapes.faults, bolts.faults, cutting.faults], ids=lambda c: c.__module__)
 def test_a_copy_without_a_planted_fault_is_clean(kits, tmp_path, check):
     """Saved anew by the same tools, so that what is found above is the fault and not the saving."""
     copy = tmp_path / "copy"

@@ -5,7 +5,7 @@
 use super::DxfVersion;
 use crate::export::cutfile::Shape;
 use crate::export::drawn::Drawn;
-use crate::geom::{Path, Point2, SheetFrame};
+use crate::geom::{Point2, SheetFrame, Vertex as Corner};
 use dxf::entities::{Circle, Entity, EntityType, LwPolyline, Polyline, Text, Vertex};
 use dxf::enums::{AcadVersion, DrawingUnits, HorizontalTextJustification, Units, VerticalTextJustification};
 use dxf::tables::Layer;
@@ -25,10 +25,8 @@ pub(super) fn drawing(drawn: &Drawn, size: (f64, f64), version: DxfVersion) -> D
     for (layer, shape) in &drawn.shapes {
         let name = &drawn.layers[*layer].name;
         let specific = match shape {
-            Shape::Closed(path) => match version {
-                DxfVersion::R2000 => EntityType::LwPolyline(one_entity(path)),
-                DxfVersion::R12 => EntityType::Polyline(with_vertices(path, &mut drawing)),
-            },
+            Shape::Closed(path) => polyline(path.vertices(), true, version, &mut drawing),
+            Shape::Open(corners) => polyline(corners, false, version, &mut drawing),
             Shape::Circle { centre, diameter } => {
                 EntityType::Circle(Circle::new(point(*centre), diameter / 2.0))
             }
@@ -68,29 +66,35 @@ fn point(p: Point2<SheetFrame>) -> Point {
     Point::new(p.x, p.y, 0.0)
 }
 
-fn one_entity(path: &Path<SheetFrame>) -> LwPolyline {
-    let mut line = LwPolyline::default();
-    line.set_is_closed(true);
-    line.vertices = path
-        .vertices()
-        .iter()
-        .map(|v| LwPolylineVertex {
-            x: v.point.x,
-            y: v.point.y,
-            bulge: v.bulge,
-            ..LwPolylineVertex::default()
-        })
-        .collect();
-    line
-}
-
-fn with_vertices(path: &Path<SheetFrame>, drawing: &mut Drawing) -> Polyline {
-    let mut line = Polyline::default();
-    line.set_is_closed(true);
-    for v in path.vertices() {
-        line.add_vertex(drawing, Vertex { location: point(v.point), bulge: v.bulge, ..Vertex::default() });
+/// A line from corner to corner, and back to the first if it is closed.
+fn polyline(
+    corners: &[Corner<SheetFrame>],
+    closed: bool,
+    version: DxfVersion,
+    drawing: &mut Drawing,
+) -> EntityType {
+    match version {
+        DxfVersion::R2000 => {
+            let vertices = corners.iter().map(|v| LwPolylineVertex {
+                x: v.point.x,
+                y: v.point.y,
+                bulge: v.bulge,
+                ..LwPolylineVertex::default()
+            });
+            let mut line = LwPolyline { vertices: vertices.collect(), ..LwPolyline::default() };
+            line.set_is_closed(closed);
+            EntityType::LwPolyline(line)
+        }
+        DxfVersion::R12 => {
+            let mut line = Polyline::default();
+            line.set_is_closed(closed);
+            for v in corners {
+                let vertex = Vertex { location: point(v.point), bulge: v.bulge, ..Vertex::default() };
+                line.add_vertex(drawing, vertex);
+            }
+            EntityType::Polyline(line)
+        }
     }
-    line
 }
 
 fn centred_text(centre: Point2<SheetFrame>, height: f64, angle: f64, text: &str) -> Text {

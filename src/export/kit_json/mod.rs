@@ -17,7 +17,7 @@ use crate::geom::{Aabb, Path, Point3, Vector3};
 use crate::layout::BodyId;
 use crate::mass::{MASS_DECIMALS, Sum};
 use crate::number::rounded;
-use model::{Bay, Body, Drawer, Generator, Mass, MassOf, Space, Tool, Units, Vehicle, Workshop};
+use model::{Bay, Body, Drawer, Generator, Holding, Mass, MassOf, Space, Tool, Units, Vehicle, Workshop};
 use serde_json::Value;
 
 /// Version of the format. It rises when a field changes its meaning or goes; new fields alone do not raise it.
@@ -109,6 +109,18 @@ fn workshop(workshop: &crate::spec::Workshop) -> Workshop {
         slide_allowance: mm(workshop.slide_allowance.value),
         edge_distance: mm(workshop.edge_distance.value),
         dxf_version: words::dxf_version(workshop.dxf_version.value).to_owned(),
+        holding: holding(&workshop.holding),
+    }
+}
+
+fn holding(holding: &crate::spec::Holding) -> Holding {
+    Holding {
+        small_area: mm(holding.small_area.value),
+        small_width: mm(holding.small_width.value),
+        method: words::holding_method(holding.method.value).to_owned(),
+        tab_width: mm(holding.tabs.width.value),
+        tabs_as: words::tabs_as(holding.tabs.shown_as.value).to_owned(),
+        skin: mm(holding.skin.value),
     }
 }
 
@@ -130,8 +142,8 @@ fn drawers(finished: &Finished) -> Vec<Drawer> {
 }
 
 fn layer_set(names: LayerNames) -> LayerSet {
-    let LayerNames { outline, opening, bore, countersink, note, stock } = names;
-    LayerSet { outline, opening, bore, countersink, note, stock }
+    let LayerNames { outline, skin, tab, opening, bore, countersink, note, stock } = names;
+    LayerSet { outline, skin, tab, opening, bore, countersink, note, stock }
 }
 
 fn mass_of(name: String, sum: &Sum) -> MassOf {

@@ -111,6 +111,25 @@ pub(crate) struct Workshop {
     pub(crate) edge_distance: f64,
     /// Dialect of the DXF files: `R12` or `R2000`.
     pub(crate) dxf_version: String,
+    /// How small parts are held.
+    pub(crate) holding: Holding,
+}
+
+/// How small parts are held while they are cut free.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub(crate) struct Holding {
+    /// A panel of less area is small, mm2.
+    pub(crate) small_area: f64,
+    /// A panel whose lesser side is less is small, mm.
+    pub(crate) small_width: f64,
+    /// `tabs`, `skin` or `none`.
+    pub(crate) method: String,
+    /// Of what stays of a tab, along the outline, mm.
+    pub(crate) tab_width: f64,
+    /// How the sheets' cut files show tabs: `gaps`, each as wide as a tab and the tool together, or `layer`.
+    pub(crate) tabs_as: String,
+    /// What a first pass leaves of a small panel's outline, mm.
+    pub(crate) skin: f64,
 }
 
 /// A milling tool.
@@ -370,11 +389,17 @@ pub(crate) struct Sheet {
     pub(crate) trim: f64,
     /// Least distance between two outlines, mm.
     pub(crate) gap: f64,
+    /// Whether it was cut in an earlier run.
+    pub(crate) frozen: bool,
     /// The panels on it.
     pub(crate) placed: Vec<Placed>,
     /// Area inside the outlines as a share of the sheet's, 0 to 1.
     #[serde(rename = "yield")]
     pub(crate) used_share: f64,
+    /// The panels in the order in which the cut files have them.
+    pub(crate) order: Vec<String>,
+    /// What the tool travels in the air in that order, from the sheet's origin on, mm.
+    pub(crate) travel: f64,
 }
 
 /// A panel on a sheet: turned over about its v axis if `flipped`, then turned, then moved.
@@ -390,6 +415,11 @@ pub(crate) struct Placed {
     pub(crate) angle: f64,
     /// Whether face B is up.
     pub(crate) flipped: bool,
+    /// How it is held while it is cut free: by its `size`, or, if it is small, by `tabs`, by a `skin` or by
+    /// `nothing`.
+    pub(crate) held: String,
+    /// How many tabs it has.
+    pub(crate) tabs: usize,
 }
 
 /// The sheets of one material.
@@ -397,9 +427,11 @@ pub(crate) struct Placed {
 pub(crate) struct SheetTotal {
     /// The material.
     pub(crate) material: String,
-    /// How many sheets are used.
+    /// How many sheets are used, without those that are cut already.
     pub(crate) sheets: usize,
-    /// No way of laying these panels out needs fewer sheets than this; proved, not always reached.
+    /// How many are cut already.
+    pub(crate) frozen: usize,
+    /// No way of laying the panels of the former out needs fewer sheets than this; proved, not always reached.
     pub(crate) lower_bound: usize,
     /// Area inside the outlines as a share of the sheets', 0 to 1.
     #[serde(rename = "yield")]
@@ -411,6 +443,10 @@ pub(crate) struct SheetTotal {
 pub(crate) struct LayerSet {
     /// Outer contours, cut through along their outside.
     pub(crate) outline: String,
+    /// Outer contours of small panels that leave a skin; `{depth}` as for countersinks.
+    pub(crate) skin: String,
+    /// Marks of holding tabs, not cut.
+    pub(crate) tab: String,
     /// Slots and openings, cut through along their inside.
     pub(crate) opening: String,
     /// Round holes right through.

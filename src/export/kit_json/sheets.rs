@@ -2,37 +2,52 @@
 
 use super::model::{Placed, Sheet, SheetTotal};
 use super::{mm, ratio};
-use crate::export::cut_files::sheet_name;
-use crate::finished::Finished;
+use crate::cutting::{Hold, PartPlan};
+use crate::finished::{Finished, NamedSheet, SheetGroup};
 
 /// Every sheet, by material.
 pub(super) fn sheets(finished: &Finished) -> Vec<Sheet> {
-    let of_group = |group: &crate::finished::SheetGroup| -> Vec<Sheet> {
-        let sheets = group.nesting.sheets.iter().enumerate();
-        sheets
-            .map(|(i, sheet)| Sheet {
-                name: sheet_name(group, i),
-                material: group.material.id.clone(),
-                stock: group.stock[sheet.stock].name.clone(),
-                size: [mm(group.stock[sheet.stock].length), mm(group.stock[sheet.stock].width)],
-                trim: mm(group.clearances.trim),
-                gap: mm(group.clearances.gap),
-                placed: sheet
-                    .placed
-                    .iter()
-                    .map(|placed| Placed {
-                        panel: group.parts[placed.part].name.clone(),
-                        x: mm(placed.placement.x),
-                        y: mm(placed.placement.y),
-                        angle: mm(placed.placement.angle),
-                        flipped: placed.placement.flipped,
-                    })
-                    .collect(),
-                used_share: ratio(sheet.usage(&group.parts, &group.stock).share()),
-            })
-            .collect()
+    finished.groups.iter().flat_map(|group| group.sheets().map(|named| sheet(group, named))).collect()
+}
+
+fn sheet(group: &SheetGroup, named: NamedSheet<'_>) -> Sheet {
+    let NamedSheet { name, sheet, stock, clearances, plan, frozen } = named;
+    let panel = |placed: &crate::nest::Placed| group.parts[placed.part].name.clone();
+    let place = |(i, placed): (usize, &crate::nest::Placed)| {
+        let (held, tabs) = held(plan.parts.iter().find(|part| part.placed == i));
+        Placed {
+            panel: panel(placed),
+            x: mm(placed.placement.x),
+            y: mm(placed.placement.y),
+            angle: mm(placed.placement.angle),
+            flipped: placed.placement.flipped,
+            held: held.to_owned(),
+            tabs,
+        }
     };
-    finished.groups.iter().flat_map(of_group).collect()
+    Sheet {
+        name: name.to_owned(),
+        material: group.material.id.clone(),
+        stock: stock.name.clone(),
+        size: [mm(stock.length), mm(stock.width)],
+        trim: mm(clearances.trim),
+        gap: mm(clearances.gap),
+        frozen,
+        placed: sheet.placed.iter().enumerate().map(place).collect(),
+        used_share: ratio(named.usage(&group.parts).share()),
+        order: plan.parts.iter().filter_map(|part| sheet.placed.get(part.placed)).map(panel).collect(),
+        travel: mm(plan.travel),
+    }
+}
+
+/// How a part is held, in a word, and its number of tabs.
+fn held(part: Option<&PartPlan>) -> (&'static str, usize) {
+    match part.map(|part| &part.hold) {
+        Some(Hold::Size) | None => ("size", 0),
+        Some(Hold::Nothing) => ("nothing", 0),
+        Some(Hold::Skin) => ("skin", 0),
+        Some(Hold::Tabs(middles)) => ("tabs", middles.len()),
+    }
 }
 
 /// One line for each material.
@@ -42,6 +57,7 @@ pub(super) fn totals(finished: &Finished) -> Vec<SheetTotal> {
         .map(|group| SheetTotal {
             material: group.material.id.clone(),
             sheets: group.nesting.sheets.len(),
+            frozen: group.frozen.len(),
             lower_bound: group.nesting.bound,
             used_share: ratio(group.nesting.usage(&group.parts, &group.stock).share()),
         })

@@ -3,10 +3,11 @@
 use super::canvas::{Along, Canvas, Dimension};
 use super::label::{Label, Place, broken, text_width};
 use super::{Spot, area};
+use crate::cutting::Blank;
 use crate::export::cut_files::region;
 use crate::export::label::Region;
 use crate::export::svg::contour;
-use crate::finished::{Blank, SheetGroup};
+use crate::finished::{NamedSheet, SheetGroup};
 use crate::geom::{PanelFrame, Path, Point2, SheetFrame, Vertex};
 use crate::nest::{Placed, Sheet};
 use crate::number::decimal;
@@ -32,12 +33,11 @@ struct PartLabel {
 }
 
 /// Draws a sheet of a group.
-pub(crate) fn sheet(group: &SheetGroup, blanks: &[Blank<'_>], sheet: &Sheet) -> SheetPicture {
-    let (length, width) =
-        group.stock.get(sheet.stock).map_or((0.0, 0.0), |stock| (stock.length, stock.width));
+pub(crate) fn sheet(group: &SheetGroup, blanks: &[Blank<'_>], named: NamedSheet<'_>) -> SheetPicture {
+    let (length, width, sheet) = (named.stock.length, named.stock.width, named.sheet);
     let mut canvas = Canvas::new(length.max(width) / TEXTS_IN_LENGTH);
     canvas.rectangle("sheet", area(0.0, 0.0, length, width));
-    let trim = group.clearances.trim;
+    let trim = named.clearances.trim;
     if trim > 0.0 {
         canvas.rectangle("trim", area(trim, trim, length - trim, width - trim));
     }
@@ -208,14 +208,15 @@ mod tests {
     fn a_sheet_is_drawn_with_all_that_is_cut() {
         let finished = example::finished(example::TOWER);
         let group = &finished.groups[0];
-        for nested in &group.nesting.sheets {
+        for named in group.sheets() {
+            let nested = named.sheet;
             let panels = nested.placed.iter().map(|placed| &finished.kit.panels[group.panels[placed.part]]);
             let (mut cuts, mut sinks) = (0, 0);
             for panel in panels {
                 cuts += panel.openings.len() + panel.bores.len();
                 sinks += panel.bores.iter().filter(|bore| bore.countersink.is_some()).count();
             }
-            let text = sheet(group, &finished.cut_set().blanks, nested).canvas.svg("sheet", 0.0);
+            let text = sheet(group, &finished.cut_set().blanks, named).canvas.svg("sheet", 0.0);
             let number = |class: &str| text.matches(&format!("class=\"{class}\"")).count();
             assert_eq!((number("part"), number("cut"), number("sink")), (nested.placed.len(), cuts, sinks));
             assert_eq!((number("sheet"), number("trim")), (1, 1));

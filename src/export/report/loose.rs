@@ -3,7 +3,7 @@
 use super::page::Column::{Figures, Short, Words};
 use super::page::{Section, Table, escaped, paragraph, whole};
 use super::summary::sheets_needed;
-use super::{findings, pictures};
+use super::{findings, holding, pictures};
 use crate::diag::{Finding, Sources};
 use crate::export::cut_files::sheets_of_each;
 use crate::export::words;
@@ -13,9 +13,11 @@ use std::fmt::Write;
 
 /// `report.html` of loose parts.
 pub(crate) fn html(loose: &LooseParts, found: &[Finding], sources: &Sources) -> String {
+    let set = loose.cut_set();
     let sections = [
         Section { id: "figures", title: "Key figures", body: key_figures(loose) },
-        Section { id: "sheets", title: "Sheets", body: pictures::sheets(&loose.cut_set()) },
+        Section { id: "sheets", title: "Sheets", body: pictures::sheets(&set) },
+        Section { id: "holding", title: "Cutting order and holding", body: holding::holding(&set) },
         Section { id: "cut-list", title: "Cut list", body: cut_list(loose) },
         Section { id: "findings", title: "Findings", body: findings::findings(found, sources) },
     ];

@@ -6,6 +6,7 @@
 mod assembly;
 mod cautions;
 mod findings;
+mod holding;
 mod loose;
 mod page;
 mod parts;
@@ -29,6 +30,7 @@ pub(crate) fn html(
         Section { id: "figures", title: "Key figures", body: summary::key_figures(finished) },
         Section { id: "pictures", title: "The kit in its bay", body: pictures::kit(finished) },
         Section { id: "sheets", title: "Sheets", body: pictures::sheets(&set) },
+        Section { id: "holding", title: "Cutting order and holding", body: holding::holding(&set) },
         Section { id: "cut-list", title: "Cut list", body: parts::cut_list(finished) },
         Section { id: "drawers", title: "Drawers", body: assembly::drawers(finished) },
         Section { id: "hardware", title: "Hardware", body: parts::hardware(finished) },

@@ -3,7 +3,7 @@
 use super::page::{escaped, figure, heading, paragraph};
 use super::summary::sheets_needed;
 use crate::export::picture::{self, Shown};
-use crate::finished::{CutSet, Finished, SheetGroup};
+use crate::finished::{CutSet, Finished, NamedSheet, SheetGroup};
 use crate::number::{decimal, fixed};
 use std::fmt::Write;
 
@@ -46,34 +46,46 @@ pub(super) fn sheets(set: &CutSet<'_>) -> String {
 fn group_of(set: &CutSet<'_>, group: &SheetGroup) -> String {
     let material = &group.material;
     let (sheets, bound) = (&group.nesting.sheets, group.nesting.bound);
-    let title = if material.title.is_empty() { &material.id } else { &material.title };
-    let mut html = heading(&match material.thickness {
-        Some((_, actual)) => format!("{} ({title}, {} mm)", material.id, decimal(actual, 2)),
-        None => material.id.clone(),
-    });
+    let thickness = material.thickness.map(|(_, actual)| format!("{} mm", decimal(actual, 2)));
+    let title = Some(material.title.clone()).filter(|title| !title.is_empty());
+    let known: Vec<String> = title.into_iter().chain(thickness).collect();
+    let known = if known.is_empty() { String::new() } else { format!(" ({})", known.join(", ")) };
+    let mut html = heading(&format!("{}{known}", material.id));
     let usage = group.nesting.usage(&group.parts, &group.stock);
     html.push_str(&paragraph(&format!(
-        "{}; {}. Parts cover {} % of the area; {} mm stay between parts, {} mm along the edge are not used (dashed \
+        "{}{}; {}. Parts cover {} % of the area; {} mm stay between parts, {} mm along the edge are not used (dashed \
          line). Face A of every part is up.",
         count(sheets.len(), "sheet"),
+        already_cut(group),
         sheets_needed(sheets.len(), bound),
         fixed(usage.share() * 100.0, 1),
         decimal(group.clearances.gap, 2),
         decimal(group.clearances.trim, 2),
     )));
-    for (i, sheet) in sheets.iter().enumerate() {
-        let picture = picture::sheet(group, &set.blanks, sheet);
-        let title = format!("{} sheet {} of {}", material.id, i + 1, sheets.len());
-        let stock = group.stock.get(sheet.stock).map_or("", |stock| stock.name.as_str());
-        let yield_share = fixed(sheet.usage(&group.parts, &group.stock).share() * 100.0, 1);
+    for named in group.sheets() {
+        let NamedSheet { name, sheet, stock, plan, frozen, .. } = named;
+        let picture = picture::sheet(group, &set.blanks, named);
+        let title = format!("Sheet {name}");
+        let yield_share = fixed(named.usage(&group.parts).share() * 100.0, 1);
         let parts = count(sheet.placed.len(), "part");
-        let note = format!("{stock}, {parts}, {yield_share} % used");
+        let travel = fixed(plan.travel * 1e-3, 2);
+        let cut = if frozen { "cut already, " } else { "" };
+        let stock = &stock.name;
+        let note = format!("{cut}{stock}, {parts}, {yield_share} % used, {travel} m travel in the air");
         let (width, height) = picture.canvas.size();
         // A narrow sheet drawn to the full width of the page would be taller than the page.
         let full = width.max(height * 0.8);
         html.push_str(&figure("sheet", &picture.canvas.svg(&title, full), &title, &note, &key(&picture.key)));
     }
     html
+}
+
+/// How many sheets more are cut already, and what that makes of the other figures.
+pub(super) fn already_cut(group: &SheetGroup) -> String {
+    match group.frozen.len() {
+        0 => String::new(),
+        number => format!(" for what is not on the {} cut already", count(number, "sheet")),
+    }
 }
 
 /// Names of the parts that carry only a number.

@@ -1,6 +1,7 @@
 //! The head of the report: whose kit it is, and the figures that one asks for first.
 
 use super::page::escaped;
+use super::pictures::already_cut;
 use crate::diag::At;
 use crate::export::hardware;
 use crate::finished::Finished;
@@ -50,7 +51,8 @@ pub(super) fn key_figures(finished: &Finished) -> String {
     for group in &finished.groups {
         let number = group.nesting.sheets.len();
         let what = format!("Sheets of {}", group.material.id);
-        figure(&what, &number.to_string(), &sheets_needed(number, group.nesting.bound));
+        let note = format!("{}{}", sheets_needed(number, group.nesting.bound), already_cut(group));
+        figure(&what, &number.to_string(), &note);
     }
     let total = finished.masses.total;
     figure("Mass of the kit", &format!("{} kg", fixed(total.mass, 1)), "calculated, not weighed; empty");

@@ -1,7 +1,6 @@
 //! Which panels are cut, from what, and on which sheet.
 
 use super::{LENGTH_DECIMALS, csv};
-use crate::export::cut_files::sheet_name;
 use crate::finished::{Finished, SheetGroup};
 use crate::mass::MASS_DECIMALS;
 use crate::number::{decimal, fixed};
@@ -40,7 +39,7 @@ fn row(finished: &Finished, group: &SheetGroup, part: usize) -> [String; 14] {
     let (low, high) = panel.outline.bounds();
     let mm = |length: f64| decimal(length, LENGTH_DECIMALS);
     let on = |sheet: &crate::nest::Sheet| sheet.placed.iter().any(|placed| placed.part == part);
-    let sheet = group.nesting.sheets.iter().position(on).map(|i| sheet_name(group, i));
+    let sheet = group.sheets().find(|named| on(named.sheet)).map(|named| named.name.to_owned());
     [
         panel.name.clone(),
         "1".to_owned(),

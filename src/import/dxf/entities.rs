@@ -9,8 +9,28 @@ use crate::import::rules::ENTITY_UNREAD;
 
 /// What is never a contour: texts, dimensions, marks, fills, views.
 const REMARKS: &[&str] = &[
-    "TEXT", "MTEXT", "DIMENSION", "ARC_DIMENSION", "LEADER", "MULTILEADER", "MLEADER", "TOLERANCE", "POINT", "HATCH",
-    "ATTDEF", "ATTRIB", "VIEWPORT", "IMAGE", "WIPEOUT", "XLINE", "RAY", "SEQEND", "SOLID", "OLE2FRAME", "LIGHT", "ACAD_TABLE",
+    "TEXT",
+    "MTEXT",
+    "DIMENSION",
+    "ARC_DIMENSION",
+    "LEADER",
+    "MULTILEADER",
+    "MLEADER",
+    "TOLERANCE",
+    "POINT",
+    "HATCH",
+    "ATTDEF",
+    "ATTRIB",
+    "VIEWPORT",
+    "IMAGE",
+    "WIPEOUT",
+    "XLINE",
+    "RAY",
+    "SEQEND",
+    "SOLID",
+    "OLE2FRAME",
+    "LIGHT",
+    "ACAD_TABLE",
 ];
 
 /// A corner as drawn, and the bulge of the way to the next.
@@ -21,11 +41,28 @@ pub(super) type Corner = (f64, f64, f64);
 pub(super) enum Shape {
     Line([(f64, f64); 2]),
     /// Centre, radius, start and end in degrees, counter-clockwise.
-    Arc { centre: (f64, f64), radius: f64, start: f64, end: f64 },
-    Circle { centre: (f64, f64), radius: f64 },
-    Corners { corners: Vec<Corner>, closed: bool },
+    Arc {
+        centre: (f64, f64),
+        radius: f64,
+        start: f64,
+        end: f64,
+    },
+    Circle {
+        centre: (f64, f64),
+        radius: f64,
+    },
+    Corners {
+        corners: Vec<Corner>,
+        closed: bool,
+    },
     /// Centre, half the long axis, and half the short one, start and end parameter in radians.
-    Ellipse { centre: (f64, f64), long: (f64, f64), short: (f64, f64), start: f64, end: f64 },
+    Ellipse {
+        centre: (f64, f64),
+        long: (f64, f64),
+        short: (f64, f64),
+        start: f64,
+        end: f64,
+    },
     Spline(Spline),
     Insert(Insert),
 }
@@ -45,7 +82,8 @@ pub(super) struct Insert {
 impl Insert {
     /// Where each copy of the block goes; `base` is the block's own origin.
     pub(super) fn motions(&self, base: (f64, f64)) -> impl Iterator<Item = Motion> + '_ {
-        let size = Motion::scaling(self.scale.0, self.scale.0 * self.scale.1 < 0.0).after(Motion::moving(-base.0, -base.1));
+        let size = Motion::scaling(self.scale.0, self.scale.0 * self.scale.1 < 0.0)
+            .after(Motion::moving(-base.0, -base.1));
         let place = Motion::moving(self.at.0, self.at.1).after(Motion::turning(self.turn));
         let (columns, rows) = (self.count.0.max(1), self.count.1.max(1));
         (0..rows).flat_map(move |row| {
@@ -121,15 +159,27 @@ pub(super) fn entity(record: &Record<'_>, layers: Layers<'_>) -> Result<Read, Fa
         return Ok(Read::Nothing);
     }
     let (kind, shape) = match kind {
-        "LINE" => ("LINE", Shape::Line([(record.number(10, 0.0)?, record.number(20, 0.0)?), (record.number(11, 0.0)?, record.number(21, 0.0)?)])),
-        "ARC" => ("ARC", Shape::Arc {
-            centre: centre(record)?,
-            radius: record.number(40, 0.0)?,
-            start: record.number(50, 0.0)?,
-            end: record.number(51, 360.0)?,
-        }),
+        "LINE" => (
+            "LINE",
+            Shape::Line([
+                (record.number(10, 0.0)?, record.number(20, 0.0)?),
+                (record.number(11, 0.0)?, record.number(21, 0.0)?),
+            ]),
+        ),
+        "ARC" => (
+            "ARC",
+            Shape::Arc {
+                centre: centre(record)?,
+                radius: record.number(40, 0.0)?,
+                start: record.number(50, 0.0)?,
+                end: record.number(51, 360.0)?,
+            },
+        ),
         "CIRCLE" => ("CIRCLE", Shape::Circle { centre: centre(record)?, radius: record.number(40, 0.0)? }),
-        "LWPOLYLINE" => ("LWPOLYLINE", Shape::Corners { corners: corners(&record.pairs)?, closed: record.whole(70) & 1 == 1 }),
+        "LWPOLYLINE" => (
+            "LWPOLYLINE",
+            Shape::Corners { corners: corners(&record.pairs)?, closed: record.whole(70) & 1 == 1 },
+        ),
         "POLYLINE" => ("POLYLINE", Shape::Corners { corners: Vec::new(), closed: record.whole(70) & 1 == 1 }),
         "ELLIPSE" => ("ELLIPSE", ellipse(record)?),
         "SPLINE" => ("SPLINE", Shape::Spline(Spline::read(record)?)),
@@ -142,14 +192,18 @@ pub(super) fn entity(record: &Record<'_>, layers: Layers<'_>) -> Result<Read, Fa
     };
     let handle = record.first(5).and_then(|pair| u64::from_str_radix(&pair.text(), 16).ok());
     let mark = Mark { line: record.line, handle, kind };
-    let underside = facing(record, mark)? && !matches!(shape, Shape::Line(_) | Shape::Ellipse { .. } | Shape::Spline(_));
+    let underside =
+        facing(record, mark)? && !matches!(shape, Shape::Line(_) | Shape::Ellipse { .. } | Shape::Spline(_));
     if kind == "POLYLINE" && record.whole(70) & (16 | 64) != 0 {
         return Err(unread(format!("{mark} is a mesh, not a contour"), "leave it out"));
     }
     if let Shape::Insert(insert) = &shape {
         let (x, y) = insert.scale;
         if (x.abs() - y.abs()).abs() > 1e-9 * x.abs() || x.abs() < 1e-9 {
-            return Err(unread(format!("{mark} scales its block by {x} along and {y} across"), "explode the block in the drawing program"));
+            return Err(unread(
+                format!("{mark} scales its block by {x} along and {y} across"),
+                "explode the block in the drawing program",
+            ));
         }
     }
     let entity = Entity { shape, mark, layer, underside };
@@ -224,5 +278,8 @@ fn facing(record: &Record<'_>, mark: Mark) -> Result<bool, Fault> {
     if flat && level {
         return Ok(z < 0.0);
     }
-    Err(unread(format!("{mark} does not lie flat in the drawing's plane"), "flatten the drawing to two dimensions"))
+    Err(unread(
+        format!("{mark} does not lie flat in the drawing's plane"),
+        "flatten the drawing to two dimensions",
+    ))
 }

@@ -12,7 +12,10 @@ mod splines;
 mod tests;
 
 use super::contours::{Curve, outlines};
-use super::rules::{BLOCK_MISSING, CONTOUR_EMPTY, COORDINATE_BAD, DRAWING_TOO_LARGE, DRAWING_UNREADABLE, SEVERAL_OUTLINES, UNITS_MISSING};
+use super::rules::{
+    BLOCK_MISSING, CONTOUR_EMPTY, COORDINATE_BAD, DRAWING_TOO_LARGE, DRAWING_UNREADABLE, SEVERAL_OUTLINES,
+    UNITS_MISSING,
+};
 use super::{Fault, Outline, shown};
 use crate::geom::tolerance::JOINED;
 use crate::geom::{PanelFrame, Point2, Vertex};
@@ -97,11 +100,16 @@ pub(crate) fn read_one(bytes: &[u8], reading: Reading<'_>) -> Result<Outline, Ve
             let places: Vec<String> =
                 outlines.iter().take(4).map(|outline| shown(outline.outline.vertices()[0].point)).collect();
             let more = if n > places.len() { ", ..." } else { "" };
-            let message = format!("the drawing has {n} separate outer contours, at {}{more}", places.join(", "));
+            let message =
+                format!("the drawing has {n} separate outer contours, at {}{more}", places.join(", "));
             let help = "draw each part in a file of its own; with --layer only the layers that hold the part are read";
             Err(vec![Fault::new(&SEVERAL_OUTLINES, message, help)])
         }
-        (None, _) => Err(vec![Fault::new(&CONTOUR_EMPTY, "the drawing has no contour", "is it on the layers that are read, and not in a paper layout?")]),
+        (None, _) => Err(vec![Fault::new(
+            &CONTOUR_EMPTY,
+            "the drawing has no contour",
+            "is it on the layers that are read, and not in a paper layout?",
+        )]),
     }
 }
 
@@ -109,7 +117,11 @@ pub(crate) fn read_one(bytes: &[u8], reading: Reading<'_>) -> Result<Outline, Ve
 pub(crate) fn read(bytes: &[u8], reading: Reading<'_>) -> Result<Vec<Outline>, Vec<Fault>> {
     if bytes.len() > MOST_BYTES {
         let message = format!("the drawing is larger than {} MiB", MOST_BYTES / (1024 * 1024));
-        return Err(vec![Fault::new(&DRAWING_TOO_LARGE, message, "export the part alone, without the drawing around it")]);
+        return Err(vec![Fault::new(
+            &DRAWING_TOO_LARGE,
+            message,
+            "export the part alone, without the drawing around it",
+        )]);
     }
     let drawing = Drawing::read(bytes, Layers(reading.layers))?;
     let unit = match reading.unit {
@@ -140,7 +152,11 @@ fn unit_of(code: Option<i64>) -> Result<Unit, Fault> {
             format!("the drawing is in {name} ($INSUNITS {code}), which is not read")
         }
     };
-    Err(Fault::new(&UNITS_MISSING, said, "say --units mm or --units inch once you know which it is, or save it in millimetres"))
+    Err(Fault::new(
+        &UNITS_MISSING,
+        said,
+        "say --units mm or --units inch once you know which it is, or save it in millimetres",
+    ))
 }
 
 /// What of a file can become contours.
@@ -165,7 +181,8 @@ impl Drawing {
         let mut records = Records::new(bytes).map_err(one)?;
         let mut drawing = Drawing::default();
         let mut faults = Vec::new();
-        let (mut section, mut block, mut begun) = (String::new(), None::<(String, Block)>, None::<entities::Open>);
+        let (mut section, mut block, mut begun) =
+            (String::new(), None::<(String, Block)>, None::<entities::Open>);
         let mut count = 0;
         while let Some(record) = records.next().map_err(one)? {
             // A polyline's corners end with the first record that is none.
@@ -223,7 +240,11 @@ impl Drawing {
             return Ok(drawing);
         }
         if faults.is_empty() {
-            faults.push(Fault::new(&DRAWING_UNREADABLE, "the file ends inside a section", "it was not saved whole; export it again"));
+            faults.push(Fault::new(
+                &DRAWING_UNREADABLE,
+                "the file ends inside a section",
+                "it was not saved whole; export it again",
+            ));
         }
         Err(faults)
     }
@@ -244,7 +265,11 @@ fn units(header: &Record<'_>) -> Option<i64> {
 }
 
 fn too_large(what: &str) -> Fault {
-    Fault::new(&DRAWING_TOO_LARGE, format!("the drawing has {what}"), "export the part alone, and curves as arcs")
+    Fault::new(
+        &DRAWING_TOO_LARGE,
+        format!("the drawing has {what}"),
+        "export the part alone, and curves as arcs",
+    )
 }
 
 /// Entities with their blocks put in, as curves in millimetres.
@@ -265,8 +290,16 @@ impl Expansion<'_> {
             let far = corner.point.x.abs() > FARTHEST || corner.point.y.abs() > FARTHEST;
             // A bulge of 10,000 leaves a ten-thousandth of a circle open.
             if far || !corner.point.is_finite() || !(corner.bulge.abs() <= 1e4) {
-                let message = format!("{} goes to {}, farther than 1 km from the origin, or bulges beyond a circle", entity.mark, shown(corner.point));
-                return Err(Fault::new(&COORDINATE_BAD, message, "move the drawing to the origin; is its unit right?"));
+                let message = format!(
+                    "{} goes to {}, farther than 1 km from the origin, or bulges beyond a circle",
+                    entity.mark,
+                    shown(corner.point)
+                );
+                return Err(Fault::new(
+                    &COORDINATE_BAD,
+                    message,
+                    "move the drawing to the origin; is its unit right?",
+                ));
             }
         }
         self.corners += corners.len();
@@ -277,7 +310,13 @@ impl Expansion<'_> {
         Ok(())
     }
 
-    fn put_in(&mut self, insert: &entities::Insert, mark: Mark, motion: Motion, depth: usize) -> Result<(), Fault> {
+    fn put_in(
+        &mut self,
+        insert: &entities::Insert,
+        mark: Mark,
+        motion: Motion,
+        depth: usize,
+    ) -> Result<(), Fault> {
         let drawing = self.drawing;
         let name = &insert.block;
         let Some(block) = drawing.blocks.get(&name.to_uppercase()) else {
@@ -304,7 +343,8 @@ impl Expansion<'_> {
 
 /// The corners of a shape in millimetres, and whether it is closed.
 fn corners(shape: &Shape, motion: Motion, mark: Mark) -> Result<(Vec<Vertex<PanelFrame>>, bool), Fault> {
-    let at = |(x, y): (f64, f64), bulge: f64| Vertex { point: motion.point(x, y), bulge: motion.bulge(bulge) };
+    let at =
+        |(x, y): (f64, f64), bulge: f64| Vertex { point: motion.point(x, y), bulge: motion.bulge(bulge) };
     let sized = |radius: f64| {
         if radius > 0.0 {
             return Ok(());
@@ -314,7 +354,9 @@ fn corners(shape: &Shape, motion: Motion, mark: Mark) -> Result<(Vec<Vertex<Pane
     };
     Ok(match shape {
         Shape::Line(ends) => (ends.map(|end| at(end, 0.0)).to_vec(), false),
-        Shape::Corners { corners, closed } => (corners.iter().map(|&(x, y, bulge)| at((x, y), bulge)).collect(), *closed),
+        Shape::Corners { corners, closed } => {
+            (corners.iter().map(|&(x, y, bulge)| at((x, y), bulge)).collect(), *closed)
+        }
         Shape::Circle { centre: (x, y), radius } => {
             sized(*radius)?;
             (vec![at((x + radius, *y), 1.0), at((x - radius, *y), 1.0)], true)
@@ -329,7 +371,8 @@ fn corners(shape: &Shape, motion: Motion, mark: Mark) -> Result<(Vec<Vertex<Pane
                 let p: Point2<PanelFrame> = Motion::turning(degrees).point(*radius, 0.0);
                 (x + p.x, y + p.y)
             };
-            let corners = vec![at(on(*start), bulge), at(on(start + sweep / 2.0), bulge), at(on(start + sweep), 0.0)];
+            let corners =
+                vec![at(on(*start), bulge), at(on(start + sweep / 2.0), bulge), at(on(start + sweep), 0.0)];
             (corners, false)
         }
         Shape::Ellipse { centre, long, short, start, end } => {

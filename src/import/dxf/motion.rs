@@ -93,7 +93,10 @@ mod tests {
             for second in motions {
                 let between = first.point(0.7, 1.9);
                 let expected = second.point(between.x, between.y);
-                assert!((second.after(first).point(0.7, 1.9) - expected).length() < 1e-12, "{first:?} {second:?}");
+                assert!(
+                    (second.after(first).point(0.7, 1.9) - expected).length() < 1e-12,
+                    "{first:?} {second:?}"
+                );
             }
         }
         assert_eq!(Motion::underside().point(2.0, 3.0), Point2::new(-2.0, 3.0));

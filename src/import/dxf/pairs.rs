@@ -98,7 +98,10 @@ impl<'a> Records<'a> {
             return refused("the file is empty", "export the drawing again");
         }
         if bytes.iter().take(64).any(|&byte| byte == 0) {
-            return refused("it is no text: a binary DXF or another kind of file", "save it as a DXF in text (ASCII) form");
+            return refused(
+                "it is no text: a binary DXF or another kind of file",
+                "save it as a DXF in text (ASCII) form",
+            );
         }
         let mut records = Records { rest: bytes, line: 0, head: None };
         // Remarks may stand before the first section.
@@ -113,7 +116,10 @@ impl<'a> Records<'a> {
                 records.head = Some(pair);
                 Ok(records)
             }
-            _ => refused("it is no DXF: it does not begin with a section", "give a DXF file; a DWG must be saved as DXF first"),
+            _ => refused(
+                "it is no DXF: it does not begin with a section",
+                "give a DXF file; a DWG must be saved as DXF first",
+            ),
         }
     }
 
@@ -129,15 +135,24 @@ impl<'a> Records<'a> {
             match self.pair()? {
                 None => {
                     let message = format!("the file stops at line {} without its end mark `EOF`", self.line);
-                    return Err(Fault::new(&DRAWING_UNREADABLE, message, "it was not copied or saved whole; export it again"));
+                    return Err(Fault::new(
+                        &DRAWING_UNREADABLE,
+                        message,
+                        "it was not copied or saved whole; export it again",
+                    ));
                 }
                 Some(pair) if pair.code == 0 => {
                     self.head = Some(pair);
                     return Ok(Some(record));
                 }
                 Some(_) if record.pairs.len() >= MOST_PAIRS => {
-                    let message = format!("line {}: `{}` has more than {MOST_PAIRS} values", record.line, record.kind);
-                    return Err(Fault::new(&DRAWING_UNREADABLE, message, "divide it, or draw it with arcs instead of many short lines"));
+                    let message =
+                        format!("line {}: `{}` has more than {MOST_PAIRS} values", record.line, record.kind);
+                    return Err(Fault::new(
+                        &DRAWING_UNREADABLE,
+                        message,
+                        "divide it, or draw it with arcs instead of many short lines",
+                    ));
                 }
                 Some(pair) => record.pairs.push(pair),
             }
@@ -151,7 +166,11 @@ impl<'a> Records<'a> {
         }
         let Some(code) = std::str::from_utf8(code).ok().and_then(|text| text.parse().ok()) else {
             let message = format!("line {} should hold a group code and does not", self.line);
-            return Err(Fault::new(&DRAWING_UNREADABLE, message, "the file is damaged, or no DXF in text form; export it again"));
+            return Err(Fault::new(
+                &DRAWING_UNREADABLE,
+                message,
+                "the file is damaged, or no DXF in text form; export it again",
+            ));
         };
         let Some(value) = self.next_line() else { return Ok(None) };
         Ok(Some(Pair { code, value, line: self.line }))

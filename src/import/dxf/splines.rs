@@ -45,7 +45,11 @@ impl Spline {
         let place = format!("SPLINE at line {}", record.line);
         if controls.is_empty() {
             let message = format!("{place} has no control points");
-            return Err(Fault::new(&ENTITY_UNREAD, message, "explode it to a polyline in the drawing program"));
+            return Err(Fault::new(
+                &ENTITY_UNREAD,
+                message,
+                "explode it to a polyline in the drawing program",
+            ));
         }
         let rising = knots.windows(2).all(|pair| pair[0] <= pair[1]);
         let counted = knots.len() == controls.len() + degree + 1 && controls.len() > degree;
@@ -145,7 +149,8 @@ mod tests {
     #[test]
     fn a_circle_as_a_spline_keeps_its_radius() {
         let half = std::f64::consts::FRAC_1_SQRT_2;
-        let corners = [(10, 0), (10, 10), (0, 10), (-10, 10), (-10, 0), (-10, -10), (0, -10), (10, -10), (10, 0)];
+        let corners =
+            [(10, 0), (10, 10), (0, 10), (-10, 10), (-10, 0), (-10, -10), (0, -10), (10, -10), (10, 0)];
         let controls = corners.iter().enumerate().map(|(i, &(x, y))| {
             let weight = if i % 2 == 1 { half } else { 1.0 };
             [f64::from(x) * weight, f64::from(y) * weight, weight]
@@ -156,7 +161,10 @@ mod tests {
         assert!(points.len() > 30, "{}", points.len());
         for pair in points.windows(2) {
             let middle = ((pair[0].0 + pair[1].0) / 2.0).hypot((pair[0].1 + pair[1].1) / 2.0);
-            assert!((pair[1].0.hypot(pair[1].1) - 10.0).abs() < 1e-9 && middle > 9.99 && middle < 10.0, "{middle}");
+            assert!(
+                (pair[1].0.hypot(pair[1].1) - 10.0).abs() < 1e-9 && middle > 9.99 && middle < 10.0,
+                "{middle}"
+            );
         }
     }
 

@@ -1,5 +1,6 @@
 //! The workshop: tool, habits, file formats, and what it adds to the catalogue.
 
+use super::holding::holding;
 use super::{GAP, Limits, POSITION, Reader, SIZE, millimetres};
 use crate::diag::{At, Finding, Span};
 use crate::number::decimal;
@@ -64,6 +65,7 @@ fn lowered(reader: &mut Reader<'_>, raw: &raw::Workshop, span: Span) -> Workshop
         spares: spares(reader, raw.spares.as_ref(), span),
         dxf_version: version.unwrap_or(At::new(DxfVersion::R2000, span)),
         layers: layers(reader, raw.layers.as_ref()),
+        holding: holding(reader, raw.holding.as_ref(), span),
         edge_distance: edge_distance.unwrap_or(At::new(3.0, span)),
         materials: entries(reader, raw.materials.as_ref(), material, |entry| &entry.id),
         slides: entries(reader, raw.slides.as_ref(), slide, |entry| &entry.id),
@@ -108,6 +110,8 @@ fn layers(reader: &mut Reader<'_>, raw: Option<&raw::Layers>) -> Layers {
         opening: reader.some_name(raw.opening.as_ref()),
         bore: reader.some_name(raw.bore.as_ref()),
         countersink: reader.some_name(raw.countersink.as_ref()),
+        tab: reader.some_name(raw.tab.as_ref()),
+        skin: reader.some_name(raw.skin.as_ref()),
         note: reader.some_name(raw.note.as_ref()),
         stock: reader.some_name(raw.stock.as_ref()),
     }

@@ -44,6 +44,47 @@ class Contour:
         return f"path of {len(self.path)} sides in ({x:.3f}, {y:.3f})-({right:.3f}, {top:.3f}) on {self.layer}"
 
 
+@dataclasses.dataclass(frozen=True)
+class Line:
+    """An open line: a piece of an outline between two gaps."""
+
+    layer: str
+    path: tuple
+
+    def bounds(self):
+        return paths.bounds(self.path)
+
+    def same(self, other):
+        def near(p, q):
+            return all(abs(a - b) <= TOLERANCE for a, b in zip(p, q))
+
+        return len(self.path) == len(other.path) and all(map(near, self.path, other.path))
+
+    def __str__(self):
+        return f"open line of {len(self.path)} corners from {self.path[0][:2]} on {self.layer}"
+
+
+def line(layer, path):
+    return Line(layer, tuple((float(x), float(y), float(bulge)) for x, y, bulge in path))
+
+
+def joined(shapes):
+    """The shapes with the lines that follow each other closed to contours: each begins where the gap after the one
+    before ends, and the last ends where the first began. Lines that do not close are left as they are."""
+    done, chain = [], []
+    for shape in shapes:
+        if not isinstance(shape, Line):
+            done += chain + [shape]
+            chain = []
+            continue
+        chain.append(shape)
+        if math.dist(shape.path[-1][:2], chain[0].path[0][:2]) <= TOLERANCE and len(chain) > 1:
+            corners = [corner for piece in chain for corner in piece.path]
+            done.append(contour(shape.layer, corners[:-1]))
+            chain = []
+    return done + chain
+
+
 def contour(layer, path):
     return Contour(layer, tuple((float(x), float(y), float(bulge)) for x, y, bulge in path))
 
@@ -93,7 +134,8 @@ def duplicates(shapes):
 def of_panel(kit, panel, placed):
     """What a cut file must show of a panel that lies as `placed` says. A countersink shows only where its face is
     up: sunk from the other face it would be wrong, and is left to hand work."""
-    shapes = [contour(kit.layers["outline"], paths.transformed(panel["outline"], placed))]
+    layer = kit.skin_layer(panel) if placed.get("held") == "skin" else kit.layers["outline"]
+    shapes = [contour(layer, paths.transformed(panel["outline"], placed))]
     for opening in panel["openings"]:
         shapes.append(contour(kit.layers["opening"], paths.transformed(opening["points"], placed)))
     face_up = "B" if placed["flipped"] else "A"

@@ -20,6 +20,9 @@ def faults(kit):
         in_file = of_document(kit, document)
         shapes, unread = shapes_of(document)
         n_circles += sum(isinstance(shape, contours.Circle) for shape in shapes)
+        if kind != "sheets" or kit.data["workshop"]["holding"]["tabs_as"] != "gaps":
+            lines = [shape for shape in shapes if isinstance(shape, contours.Line)]
+            in_file += [f"polyline on {line.layer} from {line.path[:1]} is not closed" for line in lines]
         in_file += unread + contours.duplicates([s for s in shapes if s.layer != kit.layers["stock"]])
         in_file += of_extents(document, shapes)
         if kind == "sheets":
@@ -68,7 +71,7 @@ def entities(document):
 
 
 def shapes_of(document):
-    """Circles and closed paths of the model space, and faults of those that are neither."""
+    """Circles, closed paths and open lines of the model space in its order, and faults of what is neither."""
     shapes, found = [], []
     for entity in document.modelspace():
         layer = entity.dxf.layer
@@ -84,13 +87,12 @@ def shapes_of(document):
             else:
                 corners = [(*v.dxf.location.vec2, v.dxf.bulge) for v in entity.vertices]
                 closed = entity.is_closed
-            if not closed:
-                found.append(f"polyline on {layer} from {corners[:1]} is not closed")
-            short = [a for a, b, _ in paths.sides(corners) if math.dist(a, b) < LEAST_SIDE]
+            sides = list(paths.sides(corners))[: None if closed else -1]
+            short = [a for a, b, _ in sides if math.dist(a, b) < LEAST_SIDE]
             found += [f"polyline on {layer} has a side without length at {a}" for a in short]
             if len(corners) < 2 or short:
                 continue
-            shapes.append(contours.contour(layer, corners))
+            shapes.append((contours.contour if closed else contours.line)(layer, corners))
     return shapes, found
 
 
@@ -112,6 +114,7 @@ def of_sheet(kit, stem, shapes):
     if sheet is None:
         return []
     stock = kit.layers["stock"]
+    shapes = contours.joined(s for s in shapes if s.layer != kit.layers["tab"])
     expected = []
     for placed in sheet["placed"]:
         expected += contours.of_panel(kit, kit.panels[placed["panel"]], placed)

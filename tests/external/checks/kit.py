@@ -32,13 +32,20 @@ class Kit:
         """(folder, stem) of every cut file that must be there."""
         return {("sheets", sheet["name"]) for sheet in self.sheets} | {("parts", name) for name in self.panels}
 
-    def countersink_layer(self, depth):
+    def depth_layer(self, key, depth):
         """The depth with at most two decimals, `_` for the point: 3.72 -> 3_72, 4.0 -> 4."""
         text = f"{depth:.2f}".rstrip("0").rstrip(".").replace(".", "_")
-        return self.layers["countersink"].replace("{depth}", text)
+        return self.layers[key].replace("{depth}", text)
+
+    def countersink_layer(self, depth):
+        return self.depth_layer("countersink", depth)
+
+    def skin_layer(self, panel):
+        return self.depth_layer("skin", panel["thickness"] - self.data["workshop"]["holding"]["skin"])
 
     def declared_layers(self):
-        names = {name for key, name in self.layers.items() if key != "countersink"}
+        names = {name for key, name in self.layers.items() if key not in ("countersink", "skin")}
+        names |= {self.skin_layer(panel) for panel in self.panels.values()}
         sinks = (bore["countersink"] for panel in self.panels.values() for bore in panel["bores"])
         return names | {self.countersink_layer(sink["depth"]) for sink in sinks if sink}
 

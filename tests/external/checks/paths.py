@@ -113,9 +113,36 @@ def reversed_path(path):
     return [(path[-i % n][0], path[-i % n][1], -path[n - 1 - i][2]) for i in range(n)]
 
 
+def merged(path):
+    """The path without corners that lie within a straight side or on an arc's own circle: a start or the end of a
+    gap is no corner."""
+    corners = list(path)
+    at = 0
+    while at < len(corners) and len(corners) > 2:
+        (ax, ay, one), (bx, by, other), (cx, cy, _) = (corners[(at + i - 1) % len(corners)] for i in range(3))
+        straight = one == 0 and other == 0
+        ux, uy, vx, vy = bx - ax, by - ay, cx - bx, cy - by
+        if straight and abs(ux * vy - uy * vx) <= 1e-5 * math.hypot(vx, vy) and ux * vx + uy * vy >= 0:
+            corners.pop(at)
+            at = max(at - 1, 0)
+            continue
+        if one * other > 0:
+            (mx, my), r, _, turn = arc((ax, ay), (bx, by), one)
+            (nx, ny), s, _, more = arc((bx, by), (cx, cy), other)
+            if math.hypot(mx - nx, my - ny) < 1e-4 and abs(r - s) < 1e-4 and abs(turn + more) < 2 * math.pi - 1e-6:
+                before = (at - 1) % len(corners)
+                corners[before] = (ax, ay, math.tan((turn + more) / 4))
+                corners.pop(at)
+                at = max(at - 1, 0)
+                continue
+        at += 1
+    return corners
+
+
 def same(one, other, tolerance):
-    """Do two paths run along the same curve, whatever corner and direction they begin with? Corners and the
+    """Do two paths run along the same curve, whatever point and direction they begin with? Corners and the
     middles of the sides are compared, so arcs are too."""
+    one, other = merged(one), merged(other)
     if len(one) != len(other):
         return False
 

@@ -77,10 +77,12 @@ def shapes_of(kit, root, height):
                 x, y, r = (float(element.get(name)) for name in ("cx", "cy", "r"))
                 shapes.append(contours.Circle(layer, x, height - y, 2 * r))
             elif kind == "path":
-                path, fault = path_of(element.get("d", ""), height)
+                text = element.get("d", "")
+                closed = text.endswith("Z")
+                path, fault = path_of(text if closed else text + " Z", height, closed)
                 found += [f"path on {layer}: {fault}"] if fault else []
                 if path:
-                    shapes.append(contours.contour(layer, path))
+                    shapes.append((contours.contour if closed else contours.line)(layer, path))
             elif kind == "text":
                 if layer != kit.layers["note"]:
                     found.append(f"text on layer {layer}, which is cut")
@@ -91,8 +93,8 @@ def shapes_of(kit, root, height):
     return shapes, found
 
 
-def path_of(text, height):
-    """The corners of one closed path of M, L, A and Z, and what is wrong with it."""
+def path_of(text, height, closed=True):
+    """The corners of one path of M, L, A and Z, and what is wrong with it."""
     tokens = re.findall(r"[A-Za-z]|-?\d+(?:\.\d+)?(?:[eE][-+]?\d+)?", text)
     corners, at, last = [], 0, None
     take = {"M": 2, "L": 2, "A": 7, "Z": 0}
@@ -124,7 +126,7 @@ def path_of(text, height):
         return None, "is not closed"
     if at != len(tokens):
         return None, "goes on after it is closed"
-    if len(corners) > 1 and math.dist(corners[0][:2], corners[-1][:2]) < 1e-9:
+    if closed and len(corners) > 1 and math.dist(corners[0][:2], corners[-1][:2]) < 1e-9:
         corners.pop()
     return corners, None
 
