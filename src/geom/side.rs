@@ -98,13 +98,13 @@ impl<F: Copy> Side<F> {
     /// The angle, radians, counter-clockwise positive, by which a walk along the side turns about `p`.
     pub(crate) fn winding_about(&self, p: Point2<F>) -> f64 {
         let (from, to) = (self.start - p, self.end - p);
-        let turn = from.cross(to).atan2(from.dot(to));
+        let (side, ahead) = (from.cross(to), from.dot(to));
+        let turn = side.atan2(ahead);
         match self.circle() {
-            // On the chord the two ends are seen half a turn apart, and the arc says on which side it passes.
-            Some(_) if turn.abs() >= std::f64::consts::PI => std::f64::consts::PI.copysign(self.bulge),
-            // Between chord and arc the point sees the arc pass on its other side: a full turn more.
-            Some(circle) if self.is_on_the_arcs_side(p) && self.beyond(&circle, p) < 0.0 => {
-                turn + std::f64::consts::TAU.copysign(self.bulge)
+            // Between chord and arc, and on the chord, the point sees the arc pass on its other side: a full turn
+            // less what the chord turns.
+            Some(circle) if side * self.bulge <= 0.0 && self.beyond(&circle, p) < 0.0 => {
+                (std::f64::consts::TAU - turn.abs()).copysign(self.bulge)
             }
             _ => turn,
         }
@@ -332,6 +332,22 @@ mod tests {
             let found = three_quarters.distance_to(Point2::new(x, y));
             assert!((found - distance).abs() < 1e-9, "({x}, {y}): {found}");
         }
+    }
+
+    #[test]
+    fn windings_about_points_beside_and_on_the_chord() {
+        // The bowl about (0, 0): from its centre, and from any point of its chord, half a turn; below the chord more,
+        // by Pythagoras' tangent; above less; from below the arc it is passed the other way round.
+        let about = |side: &S, x: f64, y: f64| side.winding_about(Point2::new(x, y)).to_degrees();
+        let (bowl, back) = (bowl(0.0, 0.0, 5.0), side((5.0, 0.0), (-5.0, 0.0), -1.0));
+        for (x, y, degrees) in
+            [(0.0, 0.0, 180.0), (3.0, 0.0, 180.0), (0.0, 5.0, 90.0), (0.0, -5.0 / 3.0_f64.sqrt(), 240.0)]
+        {
+            assert!((about(&bowl, x, y) - degrees).abs() < 1e-9, "({x}, {y}): {}", about(&bowl, x, y));
+            assert!((about(&back, x, y) + degrees).abs() < 1e-9, "({x}, {y}): {}", about(&back, x, y));
+        }
+        assert!((about(&bowl, 0.0, -5.0 * 3.0_f64.sqrt()) + 60.0).abs() < 1e-9);
+        assert!(about(&bowl, 9.0, 0.0).abs() < 1e-9);
     }
 
     fn any_side() -> impl Strategy<Value = S> {

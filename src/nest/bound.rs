@@ -248,7 +248,8 @@ mod tests {
     fn the_functions_that_are_tried() {
         // Of 30 the threshold is 30; 70 changes sides at 31, as 100 - 70 + 1; 50 is the half; of 100 nothing is left.
         let tried = duals([30, 70, 50, 100, 30].into_iter(), 100, 1000);
-        let thresholds: Vec<Dual> = tried.iter().copied().filter(|dual| matches!(dual, Dual::Threshold(_))).collect();
+        let thresholds: Vec<Dual> =
+            tried.iter().copied().filter(|dual| matches!(dual, Dual::Threshold(_))).collect();
         assert_eq!(thresholds, [1, 30, 31, 50].map(Dual::Threshold));
         assert_eq!(tried.len(), 1 + 8 + 2 * 4);
         assert_eq!(evenly(&[1, 2, 3, 4, 5, 6], 3).collect::<Vec<_>>(), [1, 3, 5]);

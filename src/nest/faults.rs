@@ -15,8 +15,8 @@ use crate::geom::{Path, Point2, Region, SheetFrame};
 const SURELY: f64 = 0.005;
 
 /// Everything wrong with the packing; empty if every part lies on exactly one sheet or is rightly called too
-/// large; inside the trimmed sheet, clear of defects, the gap from its neighbours (of which it may hold some in
-/// its openings), turned only as it may be and face A up unless either may be; if no sheet is used that is not
+/// large; inside the trimmed sheet, the gap from defects and from its neighbours (of which it may hold some in its
+/// openings), turned only as it may be and face A up unless either may be; if no sheet is used that is not
 /// in stock; and, for a saw, everything parted by cuts from edge to edge.
 pub(crate) fn faults(
     parts: &[Part],
@@ -157,28 +157,20 @@ impl<'a> Laid<'a> {
     }
 }
 
-/// A part over the trim, on a defect or nearer to one than the gap.
+/// A part over the trim, or nearer to a defect than the gap: the tool cuts around it.
 fn place_faults(laid: &Laid, kind: &Stock, clearances: Clearances) -> Vec<String> {
     let mut faults = Vec::new();
-    let Clearances { gap, trim } = clearances;
     let (low, high) = laid.material.bounds();
-    let least = trim - SAME_LENGTH;
+    let least = clearances.trim - SAME_LENGTH;
     let inside =
         low.x >= least && low.y >= least && high.x <= kind.length - least && high.y <= kind.width - least;
     if !inside {
-        faults.push(format!("part `{}` is not inside the trim of {trim} mm", laid.name));
+        faults.push(format!("part `{}` is not inside the trim of {} mm", laid.name, clearances.trim));
     }
     for zone in &kind.defects {
-        let defect = Path::rectangle(zone.x, zone.y, zone.x + zone.length, zone.y + zone.width);
-        let defect = Region::new(defect, Vec::new());
-        if let Some(at) = laid.material.shared(&defect) {
-            faults.push(format!("part `{}` lies on a defect at ({:.3}, {:.3})", laid.name, at.x, at.y));
-        } else if let Some(distance) = laid.material.approach(&defect, gap - SAME_LENGTH) {
-            faults.push(format!(
-                "part `{}` is {distance:.6} mm from a defect, less than the gap of {gap} mm",
-                laid.name
-            ));
-        }
+        let outline = Path::rectangle(zone.x, zone.y, zone.x + zone.length, zone.y + zone.width);
+        let defect = Laid { name: "a defect", material: Region::new(outline, Vec::new()) };
+        faults.extend(pair_fault(laid, &defect, clearances.gap));
     }
     faults
 }
@@ -464,30 +456,16 @@ mod tests {
             nesting.sheets[0].placed.truncate(1);
             faults(&[ring()], &stock, CLEARANCES, &nesting)
         };
-        assert_one(&found(300.0, 200.0, 50.0), "`ring` lies on a defect at");
-        // Beside the plate, a gap away and nearer; in the opening, its corners a gap of 8 from the circle of 80: half
-        // a side is 72 / sqrt 2 = 50.912 at most.
+        assert_one(&found(300.0, 200.0, 50.0), "`ring` and `a defect` overlap at");
+        // The gap from the plate and a micrometre less; in the opening, where a square of half side 40, 40 reaches
+        // 56.569 from the middle, 23.431 from the rim, and one of 52 reaches 73.539, 6.461 from it.
         assert_eq!(found(318.0, 10.0, 50.0), Vec::<String>::new());
-        assert_one(&found(317.0, 10.0, 50.0), "7.000000 mm from a defect");
-        assert_eq!(found(150.0, 100.0, 20.0), Vec::<String>::new());
-        assert_eq!(found(160.0 - 50.9, 110.0 - 50.9, 101.8), Vec::<String>::new());
-        assert_one(&found(160.0 - 51.0, 110.0 - 51.0, 102.0), "7.87");
-        assert_one(&found(160.0 - 57.0, 110.0 - 57.0, 114.0), "lies on a defect");
+        assert_one(&found(317.999, 10.0, 50.0), "are 7.999000 mm apart");
+        assert_eq!(found(160.0 - 40.0, 110.0 - 40.0, 80.0), Vec::<String>::new());
+        assert_one(&found(160.0 - 52.0, 110.0 - 52.0, 104.0), "are 6.46");
         // A defect all around it, and one all within its material.
-        assert_one(&found(0.0, 0.0, 500.0), "lies on a defect");
-        assert_one(&found(20.0, 20.0, 5.0), "lies on a defect");
-    }
-
-    #[test]
-    fn more_sheets_than_there_are() {
-        let (parts, mut stock, nesting) = setting();
-        stock[0].quantity = Some(1);
-        assert_eq!(faults(&parts, &stock, CLEARANCES, &nesting), Vec::<String>::new());
-        stock[0].quantity = Some(0);
-        assert_one(
-            &faults(&parts, &stock, CLEARANCES, &nesting),
-            "1 sheets of 1000x500 are used but there are 0",
-        );
+        assert_one(&found(0.0, 0.0, 500.0), "overlap at");
+        assert_one(&found(20.0, 20.0, 5.0), "overlap at");
     }
 
     #[test]
