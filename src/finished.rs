@@ -4,7 +4,7 @@ use crate::catalogue::Material;
 use crate::diag::Rule;
 use crate::joints::{Kit, Panel};
 use crate::mass::Masses;
-use crate::nest::{Clearances, Nesting, Part, Stock};
+use crate::nest::{Clearances, Nesting, Part, Settings, Sheet, Stock, Zone};
 use crate::solid::{self, PlateFace, PlateFigures, RoundHole, SolidSpec};
 use crate::spec::Design;
 use std::sync::Arc;
@@ -39,8 +39,17 @@ pub(crate) struct SheetGroup {
     pub(crate) stock: Vec<Stock>,
     /// Gap and trim.
     pub(crate) clearances: Clearances,
+    /// How they were nested.
+    pub(crate) settings: Settings,
     /// Where the parts lie.
     pub(crate) nesting: Nesting,
+}
+
+impl SheetGroup {
+    /// What is left of one of its sheets and worth keeping, the largest first.
+    pub(crate) fn rests(&self, sheet: &Sheet) -> Vec<Zone> {
+        sheet.rests(&self.parts, &self.stock, self.clearances, &self.settings)
+    }
 }
 
 /// Asks something of the solid that a panel is.

@@ -10,7 +10,7 @@ fn built(text: &str) -> Built {
         vehicle: None,
         workshop: None,
     };
-    build(&input, &mut |path| Err(format!("no file {path}")))
+    build(&input, &mut |_, path| Err(format!("no file {path}")), &mut |_, _| ())
 }
 
 #[test]

@@ -2,13 +2,16 @@
 
 mod bolt_spacing;
 mod drawer_wide_for_its_depth;
+mod gap_larger_than_sheet;
 mod hole_too_near_edge;
 mod layer_names;
 mod moving_part_strikes;
+mod nesting_time_limit;
 mod outside_bay;
 mod panel_larger_than_sheet;
 mod parts_overlap;
 mod solids;
+mod stock_used_up;
 
 use crate::diag::{Findings, Rule};
 use crate::finished::Finished;
@@ -30,6 +33,9 @@ pub(crate) const RULES: &[Check] = &[
     Check { rule: &bolt_spacing::RULE, run: bolt_spacing::run },
     Check { rule: &drawer_wide_for_its_depth::RULE, run: drawer_wide_for_its_depth::run },
     Check { rule: &layer_names::RULE, run: layer_names::run },
+    Check { rule: &gap_larger_than_sheet::RULE, run: gap_larger_than_sheet::run },
+    Check { rule: &stock_used_up::RULE, run: stock_used_up::run },
+    Check { rule: &nesting_time_limit::RULE, run: nesting_time_limit::run },
 ];
 
 /// Runs every check.

@@ -9,6 +9,7 @@ use serde_json::{Value, json};
 use super::table::counted;
 use crate::build::Built;
 use crate::diag::{self, Finding, Severity};
+use crate::export::words;
 use crate::finished::{Finished, SheetGroup};
 use crate::mass::MASS_DECIMALS;
 use crate::number::{decimal, fixed, rounded};
@@ -74,7 +75,7 @@ pub(super) fn text(outcome: &Outcome<'_>) -> String {
         fixed(finished.masses.total.mass, 1)
     );
     for group in &finished.groups {
-        let _ = writeln!(text, "  {}", sheets(group));
+        let _ = writeln!(text, "  {}", sheets(finished, group));
     }
     let _ = writeln!(text, "{counts}");
     if let Some((folder, n)) = outcome.written {
@@ -109,6 +110,8 @@ fn kit(finished: &Finished) -> Value {
                 "material": group.material.id,
                 "sheets": group.nesting.sheets.len(),
                 "at_least": group.nesting.bound,
+                "cost": group.nesting.cost.used,
+                "least_cost": group.nesting.cost.least,
                 "used": rounded(share, 4),
                 "stock": kinds(group),
             })
@@ -124,7 +127,7 @@ fn kit(finished: &Finished) -> Value {
 }
 
 /// `2 sheets of birch-12 (2440x1220), 61 % used; at least 1 is needed`.
-fn sheets(group: &SheetGroup) -> String {
+fn sheets(finished: &Finished, group: &SheetGroup) -> String {
     let n = group.nesting.sheets.len();
     let kinds: Vec<(&str, usize)> = kinds(group).into_iter().collect();
     let sizes: Vec<String> = match kinds.as_slice() {
@@ -132,13 +135,10 @@ fn sheets(group: &SheetGroup) -> String {
         several => several.iter().map(|(size, n)| format!("{n} of {size}")).collect(),
     };
     let share = group.nesting.usage(&group.parts, &group.stock).share();
-    let bound = match group.nesting.bound {
-        bound if bound == n => "fewer of this size will not do".to_owned(),
-        1 => "at least 1 of this size is needed".to_owned(),
-        bound => format!("at least {bound} of this size are needed"),
-    };
+    let currency = finished.design.workshop.currency.as_ref().map(|currency| currency.value.as_str());
+    let proof = words::proof(&group.nesting, &group.stock, currency);
     let (sheets, material) = (counted(n, "sheet", "sheets"), &group.material.id);
-    format!("{sheets} of {material} ({}), {} % used; {bound}", sizes.join(", "), decimal(100.0 * share, 0))
+    format!("{sheets} of {material} ({}), {} % used; {proof}", sizes.join(", "), decimal(100.0 * share, 0))
 }
 
 /// How many sheets of each size there are.

@@ -8,6 +8,7 @@ pub(crate) mod kit_json;
 mod label;
 pub(crate) mod layers;
 pub(crate) mod hardware;
+mod offcuts;
 pub(crate) mod picture;
 pub(crate) mod report;
 pub(crate) mod svg;
@@ -87,6 +88,7 @@ fn files(finished: &Finished, findings: &[Finding], sources: &Sources) -> Bundle
     bundle.insert("cut-list.csv", tables::cut_list(finished));
     bundle.insert("hardware.csv", tables::hardware(finished));
     bundle.insert("mass.csv", tables::mass(finished));
+    bundle.insert("offcuts.yaml", offcuts::yaml(finished));
     let document = kit_json::document(finished, diag::json(findings, sources));
     bundle.insert(KIT, kit_json::write(&document));
     bundle.insert("report.html", report::html(finished, findings, sources, &finished.rules));
@@ -135,13 +137,14 @@ mod tests {
             "cut-list.csv",
             "hardware.csv",
             "mass.csv",
+            "offcuts.yaml",
             "report.html",
             KIT,
             MANIFEST,
         ] {
             assert!(bundle.get(path).is_some_and(|bytes| !bytes.is_empty()), "{path}");
         }
-        assert_eq!(bundle.files.len(), 2 * (2 + 18) + 6);
+        assert_eq!(bundle.files.len(), 2 * (2 + 18) + 7);
     }
 
     #[test]

@@ -1,9 +1,10 @@
 //! The sections that are mostly drawings: the kit in its bay, and the sheets.
 
 use super::page::{escaped, figure, heading, paragraph};
-use super::summary::sheets_needed;
 use crate::export::picture::{self, Shown};
+use crate::export::words;
 use crate::finished::{Finished, SheetGroup};
+use crate::nest::{CostBy, Sheet, Zone};
 use crate::number::{decimal, fixed};
 use std::fmt::Write;
 
@@ -45,7 +46,8 @@ pub(super) fn sheets(finished: &Finished) -> String {
 
 fn group_of(finished: &Finished, group: &SheetGroup) -> String {
     let material = &group.material;
-    let (sheets, bound) = (&group.nesting.sheets, group.nesting.bound);
+    let sheets = &group.nesting.sheets;
+    let currency = finished.design.workshop.currency.as_ref().map(|currency| currency.value.as_str());
     let title = if material.title.is_empty() { &material.id } else { &material.title };
     let mut html = heading(&format!("{} ({title}, {} mm)", material.id, decimal(material.actual, 2)));
     let usage = group.nesting.usage(&group.parts, &group.stock);
@@ -53,24 +55,48 @@ fn group_of(finished: &Finished, group: &SheetGroup) -> String {
         "{}; {}. Parts cover {} % of the area; {} mm stay between parts, {} mm along the edge are not used (dashed \
          line). Face A of every part is up.",
         count(sheets.len(), "sheet"),
-        sheets_needed(sheets.len(), bound),
+        words::proof(&group.nesting, &group.stock, currency),
         fixed(usage.share() * 100.0, 1),
         decimal(group.clearances.gap, 2),
         decimal(group.clearances.trim, 2),
     )));
-    for (i, sheet) in sheets.iter().enumerate() {
+    let rests: Vec<Vec<Zone>> = sheets.iter().map(|sheet| group.rests(sheet)).collect();
+    html.push_str(&remarks(finished, group, &rests));
+    for (i, (sheet, rests)) in sheets.iter().zip(&rests).enumerate() {
         let picture = picture::sheet(group, &finished.kit, sheet);
         let title = format!("{} sheet {} of {}", material.id, i + 1, sheets.len());
         let stock = group.stock.get(sheet.stock).map_or("", |stock| stock.name.as_str());
         let yield_share = fixed(sheet.usage(&group.parts, &group.stock).share() * 100.0, 1);
         let parts = count(sheet.placed.len(), "part");
-        let note = format!("{stock}, {parts}, {yield_share} % used");
+        let mut note = format!("{stock}, {parts}, {yield_share} % used");
+        if let Some(largest) = rests.first() {
+            let _ = write!(note, "; {} x {} mm left", decimal(largest.length, 1), decimal(largest.width, 1));
+        }
         let (width, height) = picture.canvas.size();
         // A narrow sheet drawn to the full width of the page would be taller than the page.
         let full = width.max(height * 0.8);
         html.push_str(&figure("sheet", &picture.canvas.svg(&title, full), &title, &note, &key(&picture.key)));
     }
     html
+}
+
+/// What the reader of the sheets must know beside their figures.
+fn remarks(finished: &Finished, group: &SheetGroup, rests: &[Vec<Zone>]) -> String {
+    let mut told = Vec::new();
+    if rests.iter().any(|rests| !rests.is_empty()) {
+        told.push("What is worth keeping of a sheet is shaded and stands in offcuts.yaml.");
+    }
+    let defects = |sheet: &Sheet| group.stock.get(sheet.stock).is_some_and(|kind| !kind.defects.is_empty());
+    if group.nesting.sheets.iter().any(defects) {
+        told.push("Zones with a dashed edge are defects: no part lies there, and the gap is kept from them.");
+    }
+    if group.stock.iter().any(|kind| kind.price.is_some()) && group.nesting.cost.by == CostBy::Area {
+        told.push("Some sheets have no price, so sheets are compared by area.");
+    }
+    if finished.design.nesting.time_limit.is_some() {
+        told.push("The search had a time limit: another run may lay the parts out otherwise.");
+    }
+    if told.is_empty() { String::new() } else { paragraph(&told.join(" ")) }
 }
 
 /// Names of the parts that carry only a number.
