@@ -7,9 +7,9 @@ use crate::finished::{Finished, FrozenSheet, SheetGroup, with_solid};
 use crate::frozen::{self, Frozen};
 use crate::geom::SheetPlacement;
 use crate::joints::Kit;
-use crate::nest::{Clearances, Cutting, Part, Settings, Stock, Turns};
+use crate::nest::{Clearances, Cutting, Effort, Part, Progress, Settings, Stock, Turns, Zone};
 use crate::solid::PlateFigures;
-use crate::spec::{Design, Input, Open};
+use crate::spec::{Design, Input, NestingEffort, NestingWish, Open};
 use crate::{accept, catalogue, checks, cutting, joints, layout, mass, nest, solid, spec};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -24,17 +24,20 @@ pub(crate) struct Built {
     pub(crate) finished: Option<Finished>,
 }
 
+/// Told, while the panels of a material are nested, its name and how far that is.
+pub(crate) type Watch<'a> = dyn FnMut(&str, Progress) + 'a;
+
 /// Runs every stage. Errors stop it after the stage that finds them, all of that stage's together.
-pub(crate) fn build(input: &Input<'_>, open: &mut Open<'_>) -> Built {
+pub(crate) fn build(input: &Input<'_>, open: &mut Open<'_>, watch: &mut Watch<'_>) -> Built {
     let mut findings = Findings::default();
     let mut sources = Sources::default();
     let design = spec::read(&mut findings, &mut sources, input, open);
-    let finished = design.and_then(|design| finish(&mut findings, design));
+    let finished = design.and_then(|design| finish(&mut findings, design, watch));
     let finished = finished.filter(|_| !findings.has_errors());
     Built { sources, findings: findings.sorted(), finished }
 }
 
-fn finish(findings: &mut Findings, design: Design) -> Option<Finished> {
+fn finish(findings: &mut Findings, design: Design, watch: &mut Watch<'_>) -> Option<Finished> {
     let rules = all_rules();
     accept::check(findings, &design.accept, &rules);
     let catalogue = Catalogue::for_workshop(findings, &design.workshop);
@@ -43,7 +46,7 @@ fn finish(findings: &mut Findings, design: Design) -> Option<Finished> {
     let figures: Vec<PlateFigures> =
         kit.panels.iter().map(|panel| with_solid(panel, solid::figures)).collect();
     let frozen = frozen::sheets(findings, &design, &kit);
-    let groups = sheet_groups(&design, &kit, &frozen);
+    let groups = sheet_groups(&design, &kit, &frozen, watch);
     let masses = mass::weigh(&kit, &figures);
     let finished = Finished { design, kit, figures, masses, groups, rules };
     checks::run(findings, &finished);
@@ -52,7 +55,7 @@ fn finish(findings: &mut Findings, design: Design) -> Option<Finished> {
 }
 
 /// Panels by material, nested; materials in order of their id. What lies on frozen sheets is not nested again.
-fn sheet_groups(design: &Design, kit: &Kit, frozen: &[Frozen]) -> Vec<SheetGroup> {
+fn sheet_groups(design: &Design, kit: &Kit, frozen: &[Frozen], watch: &mut Watch<'_>) -> Vec<SheetGroup> {
     let cut: BTreeSet<usize> =
         frozen.iter().flat_map(|sheet| &sheet.placed).map(|(panel, _)| *panel).collect();
     let mut by_material: BTreeMap<&str, Vec<usize>> = BTreeMap::new();
@@ -64,7 +67,7 @@ fn sheet_groups(design: &Design, kit: &Kit, frozen: &[Frozen]) -> Vec<SheetGroup
         .map(|mut panels| {
             panels.sort_by_key(|panel| cut.contains(panel));
             let nested = panels.iter().filter(|panel| !cut.contains(panel)).count();
-            sheet_group(design, kit, (panels, nested), frozen)
+            sheet_group(design, kit, (panels, nested), frozen, watch)
         })
         .collect()
 }
@@ -75,6 +78,7 @@ fn sheet_group(
     kit: &Kit,
     (panels, nested): (Vec<usize>, usize),
     frozen: &[Frozen],
+    watch: &mut Watch<'_>,
 ) -> SheetGroup {
     let workshop = &design.workshop;
     let tool = workshop.tool.diameter.value;
@@ -86,15 +90,15 @@ fn sheet_group(
     let clearances = Clearances { gap, trim: workshop.trim.value };
     let material = &kit.panels[panels[0]].material;
     let parts: Vec<Part> = panels.iter().map(|&i| part(&kit.panels[i])).collect();
-    let size = |size: &catalogue::StockSize| Stock {
-        name: size.name.clone(),
-        length: size.length,
-        width: size.width,
-        ..Stock::default()
+    let stock: Vec<Stock> = material.stock.iter().map(sheet_of).collect();
+    let settings = Settings {
+        cutting,
+        stages,
+        effort: effort(design.nesting, nested),
+        reusable: workshop.smallest_offcut.value,
     };
-    let stock: Vec<Stock> = material.stock.iter().map(size).collect();
-    let settings = Settings { cutting, stages, ..Settings::ordinary(nested) };
-    let mut nesting = nest::nest(&parts[..nested], &stock, clearances, &settings);
+    let mut told = |progress| watch(&material.id, progress);
+    let mut nesting = nest::nest_watched(&parts[..nested], &stock, clearances, &settings, &mut told);
     let of_parts: Vec<Blank<'_>> = panels.iter().map(|&i| Blank::of(&kit.panels[i])).collect();
     let small: Vec<bool> = of_parts.iter().map(|panel| cutting::is_small(panel, &workshop.holding)).collect();
     nest::inward(&mut nesting, &parts, &small, &stock, clearances);
@@ -124,7 +128,20 @@ fn sheet_group(
     });
     let frozen = frozen.collect();
     let material = SheetMaterial::of(material);
-    SheetGroup { material, panels, parts, nested, stock, clearances, nesting, names, plans, cuts, frozen }
+    SheetGroup {
+        material,
+        panels,
+        parts,
+        nested,
+        stock,
+        clearances,
+        settings,
+        nesting,
+        names,
+        plans,
+        cuts,
+        frozen,
+    }
 }
 
 /// A panel as the nesting sees it.
@@ -137,6 +154,33 @@ fn part(panel: &joints::Panel) -> Part {
         // Face A is the face that is machined, and the one that shows.
         either_face: false,
     }
+}
+
+/// A stock sheet as the nesting sees it.
+fn sheet_of(size: &catalogue::StockSize) -> Stock {
+    let zone = |zone: &spec::Defect| Zone { x: zone.x, y: zone.y, length: zone.length, width: zone.width };
+    Stock {
+        name: size.name.clone(),
+        length: size.length,
+        width: size.width,
+        price: size.price,
+        quantity: size.quantity.and_then(|quantity| usize::try_from(quantity).ok()),
+        defects: size.defects.iter().map(zone).collect(),
+        offcut: size.offcut,
+    }
+}
+
+/// The effort that the design asks for, for so many parts.
+fn effort(wish: NestingWish, parts: usize) -> Effort {
+    let ordinary = Effort::ordinary(parts);
+    let steps = match wish.effort.value {
+        NestingEffort::Quick => 0,
+        NestingEffort::Standard => ordinary.steps,
+        NestingEffort::Long => ordinary.steps * 10,
+        NestingEffort::Steps(steps) => usize::try_from(steps).unwrap_or(usize::MAX),
+    };
+    let time_limit = wish.time_limit.map(|seconds| std::time::Duration::from_secs_f64(seconds.value));
+    Effort { steps, seed: u64::from(wish.seed.value), time_limit, ..ordinary }
 }
 
 /// Every rule of every stage, by name.

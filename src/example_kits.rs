@@ -128,7 +128,7 @@ pub(crate) fn built(text: &str) -> Built {
         vehicle: None,
         workshop: None,
     };
-    build::build(&input, &mut |path| Err(format!("no file {path}")))
+    build::build(&input, &mut |_, path| Err(format!("no file {path}")), &mut |_, _| ())
 }
 
 /// The kit of a spec that has no error.

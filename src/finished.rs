@@ -4,7 +4,7 @@ use crate::cutting::{Blank, SheetMaterial, SheetPlan};
 use crate::diag::Rule;
 use crate::joints::{Kit, Panel};
 use crate::mass::Masses;
-use crate::nest::{Clearances, CutList, Nesting, Part, Sheet, Stock, Usage};
+use crate::nest::{Clearances, CutList, Nesting, Part, Settings, Sheet, Stock, Usage, Zone};
 use crate::solid::{self, PlateFace, PlateFigures, RoundHole, SolidSpec};
 use crate::spec::{Design, Workshop};
 
@@ -66,6 +66,8 @@ pub(crate) struct SheetGroup {
     pub(crate) stock: Vec<Stock>,
     /// Gap and trim.
     pub(crate) clearances: Clearances,
+    /// How they were nested.
+    pub(crate) settings: Settings,
     /// Where the parts lie that were nested.
     pub(crate) nesting: Nesting,
     /// Names of the sheets of `nesting`: material and number.
@@ -138,6 +140,14 @@ impl NamedSheet<'_> {
     pub(crate) fn usage(&self, parts: &[Part]) -> Usage {
         let sheet = Sheet { stock: 0, placed: self.sheet.placed.clone() };
         sheet.usage(parts, std::slice::from_ref(self.stock))
+    }
+}
+
+impl SheetGroup {
+    /// What is left of one of its sheets and worth keeping, the largest first.
+    pub(crate) fn rests(&self, named: &NamedSheet<'_>) -> Vec<Zone> {
+        let sheet = Sheet { stock: 0, placed: named.sheet.placed.clone() };
+        sheet.rests(&self.parts, std::slice::from_ref(named.stock), named.clearances, &self.settings)
     }
 }
 

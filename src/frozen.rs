@@ -300,10 +300,11 @@ mod tests {
     fn built(text: &str, cut: &str) -> Built {
         let design = Text { name: "design.yaml", text };
         let input = Input { design, fallback_name: "kit", vehicle: None, workshop: None };
-        build::build(&input, &mut |path| match path {
+        let mut open = |_: &str, path: &str| match path {
             "cut.json" => Ok((path.to_owned(), cut.to_owned())),
             _ => Err("there is no such file".to_owned()),
-        })
+        };
+        build::build(&input, &mut open, &mut |_, _| ())
     }
 
     fn files(built: &Built) -> export::Bundle {

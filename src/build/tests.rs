@@ -14,7 +14,7 @@ fn built(text: &str) -> Built {
         vehicle: None,
         workshop: None,
     };
-    build(&input, &mut |path| Err(format!("no file {path}")))
+    build(&input, &mut |_, path| Err(format!("no file {path}")), &mut |_, _| ())
 }
 
 /// The finished kit of a spec that must have no error.

@@ -3,6 +3,7 @@
 //! Takes rows of `data/materials.yaml`, gives [`Material`]s. Knows nothing of panels: a panel's mass is its
 //! volume at the actual thickness times [`Material::density`].
 
+use crate::spec::Defect;
 use serde::Deserialize;
 
 /// One material in one thickness.
@@ -50,7 +51,7 @@ pub(crate) enum PublishedMass {
     Areal(f64),
 }
 
-/// A size of sheet that can be bought.
+/// A size of sheet that can be bought, or one that is left over.
 #[derive(Clone, Debug, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(crate) struct StockSize {
@@ -62,6 +63,18 @@ pub(crate) struct StockSize {
     /// mm across the face grain.
     #[serde(rename = "width_mm")]
     pub(crate) width: f64,
+    /// What one costs, in the workshop's currency.
+    #[serde(skip)]
+    pub(crate) price: Option<f64>,
+    /// How many there are; `None` for any number.
+    #[serde(skip)]
+    pub(crate) quantity: Option<u32>,
+    /// Where no part may lie.
+    #[serde(skip)]
+    pub(crate) defects: Vec<Defect>,
+    /// Left over from earlier work.
+    #[serde(skip)]
+    pub(crate) offcut: bool,
 }
 
 impl Material {

@@ -3,9 +3,10 @@
 use super::hardware::{self, Bearing, Hardware, Need};
 use super::material::PublishedMass;
 use super::{Angle, Catalogue, HeadKind, Kind, Material, NutKind, Slide, StockSize, WasherKind, rules};
-use crate::diag::{At, Finding, Findings, nearest};
+use crate::diag::{At, Finding, Findings, Span, nearest};
 use crate::number::decimal;
-use crate::spec::{AngleEntry, MaterialEntry, SlideEntry, StockEntry, Workshop};
+use crate::spec::{AngleEntry, MaterialEntry, ShelfEntry, SlideEntry, StockEntry, Workshop};
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 /// Thread sizes for captive nuts, the largest first.
@@ -41,6 +42,18 @@ impl Catalogue {
         for entry in &workshop.angles {
             if let Some(row) = angle(findings, catalogue.angle(&entry.id.value), entry) {
                 catalogue.angles.insert(row.id.clone(), Arc::new(row));
+            }
+        }
+        for entry in &workshop.shelf {
+            if let Some(material) = catalogue.find_material(findings, &entry.material) {
+                let mut row = (*material).clone();
+                row.stock.extend(entry.sheets.iter().map(size));
+                catalogue.materials.insert(row.id.clone(), Arc::new(row));
+            }
+        }
+        for (material, price) in first_prices(workshop) {
+            if let Some(row) = catalogue.material(&material) {
+                priced_in_part(findings, row, price);
             }
         }
         catalogue
@@ -214,7 +227,45 @@ fn material(findings: &mut Findings, old: Option<&Arc<Material>>, entry: &Materi
 fn size(entry: &StockEntry) -> StockSize {
     let (length, width) = (entry.length.value, entry.width.value);
     let plain = || format!("{}x{}", decimal(length, 1), decimal(width, 1));
-    StockSize { name: entry.name.as_ref().map_or_else(plain, |name| name.value.clone()), length, width }
+    StockSize {
+        name: entry.name.as_ref().map_or_else(plain, |name| name.value.clone()),
+        length,
+        width,
+        price: entry.price.map(|price| price.value),
+        quantity: entry.quantity.map(|quantity| quantity.value),
+        defects: entry.defects.clone(),
+        offcut: entry.offcut,
+    }
+}
+
+/// Where the first price of each material stands, for those that have one.
+fn first_prices(workshop: &Workshop) -> BTreeMap<String, Span> {
+    let listed =
+        workshop.materials.iter().filter_map(|entry| Some((&entry.id, &entry.stock.as_ref()?.value)));
+    let shelved = workshop.shelf.iter().map(|ShelfEntry { material, sheets }| (material, sheets));
+    let mut places = BTreeMap::new();
+    for (id, rows) in listed.chain(shelved) {
+        if let Some(price) = rows.iter().find_map(|row| row.price) {
+            places.entry(id.value.clone()).or_insert(price.span);
+        }
+    }
+    places
+}
+
+/// Says so if some of a material's sheets have a price and others do not.
+fn priced_in_part(findings: &mut Findings, material: &Material, price: Span) {
+    let unpriced = material.stock.iter().filter(|sheet| sheet.price.is_none() && !sheet.offcut);
+    let names: Vec<&str> = unpriced.map(|sheet| sheet.name.as_str()).collect();
+    if names.is_empty() {
+        return;
+    }
+    let message = format!(
+        "`{}` has prices for some sheets but none for {}: its sheets are compared by area",
+        material.id,
+        names.join(", ")
+    );
+    let help = "give every sheet a price, or list only those that have one under `materials: stock:`";
+    findings.push(Finding::new(&rules::PRICES_FOR_SOME, price, message).on(&material.id).help(help));
 }
 
 fn slide(findings: &mut Findings, old: Option<&Arc<Slide>>, entry: &SlideEntry) -> Option<Slide> {
@@ -280,7 +331,6 @@ fn angle(findings: &mut Findings, old: Option<&Arc<Angle>>, entry: &AngleEntry) 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::diag::Span;
 
     fn nowhere(id: &str) -> At<String> {
         At::new(id.to_owned(), Span::default())

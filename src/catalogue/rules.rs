@@ -3,7 +3,7 @@
 use crate::diag::{Rule, Severity};
 
 /// All rules of this stage.
-pub(crate) const RULES: &[&Rule] = &[&UNKNOWN_NAME, &INCOMPLETE_ENTRY];
+pub(crate) const RULES: &[&Rule] = &[&UNKNOWN_NAME, &INCOMPLETE_ENTRY, &PRICES_FOR_SOME];
 
 const PASSING: &str = "\
 bay: {width: 1040, depth: 1050, height: 800}
@@ -45,4 +45,25 @@ carcases:
   - {id: main, width: 1000, depth: 900, height: 300, panel: oak-12, cell: {drawer: {slide: heavy-800}}}
 ",
     source: "arithmetic",
+};
+
+/// Prices that cannot be compared.
+pub(super) static PRICES_FOR_SOME: Rule = Rule {
+    name: "prices-for-some-sheets",
+    severity: Severity::Note,
+    finds: "A material some of whose sheets have a price while others, that are no offcuts, have none.",
+    why: "What costs nothing known cannot be compared with what costs something; area decides then.",
+    failing: "\
+bay: {width: 1040, depth: 1050, height: 800}
+workshop: {stock: {materials: {birch-12: [{length: 3000, width: 1500, price: 90}]}}}
+carcases:
+  - {id: main, width: 1000, depth: 900, height: 300, panel: birch-12, cell: {open: {}}}
+",
+    passing: "\
+bay: {width: 1040, depth: 1050, height: 800}
+workshop: {materials: {birch-12: {stock: [{length: 3000, width: 1500, price: 90}, {length: 900, width: 600, offcut: true}]}}}
+carcases:
+  - {id: main, width: 1000, depth: 900, height: 300, panel: birch-12, cell: {open: {}}}
+",
+    source: "a decision of this project",
 };

@@ -2,9 +2,11 @@
 
 mod bolt_spacing;
 mod drawer_wide_for_its_depth;
+mod gap_larger_than_sheet;
 mod hole_too_near_edge;
 mod layer_names;
 mod moving_part_strikes;
+mod nesting_time_limit;
 mod outside_bay;
 mod panel_larger_than_sheet;
 mod parts_overlap;
@@ -12,6 +14,7 @@ mod skin_too_thick;
 mod small_part_not_held;
 mod shaped_panel_on_saw;
 mod solids;
+mod stock_used_up;
 
 use crate::diag::{Findings, Rule};
 use crate::finished::Finished;
@@ -36,6 +39,9 @@ pub(crate) const RULES: &[Check] = &[
     Check { rule: &layer_names::RULE, run: layer_names::run },
     Check { rule: &small_part_not_held::RULE, run: small_part_not_held::run },
     Check { rule: &skin_too_thick::RULE, run: skin_too_thick::run },
+    Check { rule: &gap_larger_than_sheet::RULE, run: gap_larger_than_sheet::run },
+    Check { rule: &stock_used_up::RULE, run: stock_used_up::run },
+    Check { rule: &nesting_time_limit::RULE, run: nesting_time_limit::run },
 ];
 
 /// Runs every check.

@@ -261,6 +261,8 @@ pub(super) enum SchemaOf {
     Vehicle,
     /// A workshop file.
     Workshop,
+    /// A workshop's stock file, as offcuts.yaml of a set is.
+    Stock,
     /// The kit.json of a set.
     Kit,
 }

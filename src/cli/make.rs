@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 use super::args::{DesignArguments, Format};
 use super::error::Error;
 use super::input::{self, TextFile};
+use super::progress::Bar;
 use super::summary::{self, Outcome};
 use super::{Output, publish, set};
 use crate::build::{Built, build};
@@ -23,7 +24,7 @@ struct Run {
 
 /// Makes a set. Whether the design is without errors.
 pub(super) fn make(output: &mut Output, design: &DesignArguments, out: Option<&Path>) -> Result<bool, Error> {
-    let run = run(design)?;
+    let run = run(output, design)?;
     let Some(finished) = &run.built.finished else {
         report(output, design, &run.built, None)?;
         return Ok(false);
@@ -41,7 +42,7 @@ pub(super) fn make(output: &mut Output, design: &DesignArguments, out: Option<&P
 
 /// Checks a design. Whether it is without errors.
 pub(super) fn check(output: &mut Output, design: &DesignArguments) -> Result<bool, Error> {
-    let run = run(design)?;
+    let run = run(output, design)?;
     if let Some(finished) = &run.built.finished {
         sound_bundle(finished, &run)?;
     }
@@ -60,14 +61,14 @@ fn sound_bundle(finished: &Finished, run: &Run) -> Result<Bundle, Error> {
     if broken.is_empty() { Ok(bundle) } else { Err(Error::Broken(broken)) }
 }
 
-fn run(arguments: &DesignArguments) -> Result<Run, Error> {
+fn run(output: &Output, arguments: &DesignArguments) -> Result<Run, Error> {
     let design = input::read(&arguments.spec)?;
     let vehicle = arguments.vehicle.as_deref().map(input::read).transpose()?;
     let workshop = arguments.workshop.as_deref().map(input::read).transpose()?;
     let fallback_name = input::design_name(&arguments.spec);
     let mut followed = Vec::new();
-    let mut open = |path: &str| {
-        let (name, text) = input::beside(&arguments.spec, path)?;
+    let mut open = |from: &str, path: &str| {
+        let (name, text) = input::beside(Path::new(from), path)?;
         followed.push(TextFile { name: name.clone(), text: text.clone() });
         Ok((name, text))
     };
@@ -77,7 +78,9 @@ fn run(arguments: &DesignArguments) -> Result<Run, Error> {
         vehicle: vehicle.as_ref().map(text),
         workshop: workshop.as_ref().map(text),
     };
-    let built = build(&input, &mut open);
+    let mut bar = Bar::new(output);
+    let built = build(&input, &mut open, &mut |material, progress| bar.show(material, &progress));
+    bar.clear();
     let mut inputs = vec![design];
     inputs.extend(vehicle.into_iter().chain(workshop).chain(followed));
     Ok(Run { inputs, built })

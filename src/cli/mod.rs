@@ -11,6 +11,7 @@ mod listing;
 mod make;
 mod nest;
 mod new;
+mod progress;
 mod publish;
 mod set;
 mod summary;
@@ -73,6 +74,7 @@ fn schema(of: SchemaOf) -> String {
         SchemaOf::Design => crate::spec::schema(),
         SchemaOf::Vehicle => crate::spec::vehicle_schema(),
         SchemaOf::Workshop => crate::spec::workshop_schema(),
+        SchemaOf::Stock => crate::spec::stock_schema(),
         SchemaOf::Kit => crate::export::kit_json::schema(),
     };
     format!("{schema:#}\n")
@@ -88,12 +90,15 @@ fn completions(shell: clap_complete::Shell) -> String {
 struct Output {
     /// Whether findings are shown in colour: on a terminal, unless `NO_COLOR` is set.
     colour: bool,
+    /// Whether standard error is a terminal, so that a line may be written over.
+    terminal: bool,
 }
 
 impl Output {
     fn new() -> Self {
         let wanted = std::env::var_os("NO_COLOR").is_none_or(|value| value.is_empty());
-        Output { colour: wanted && io::stderr().is_terminal() }
+        let terminal = io::stderr().is_terminal();
+        Output { colour: wanted && terminal, terminal }
     }
 
     /// Prints what was asked for.

@@ -265,7 +265,7 @@ fn text(
     };
     let pieces: usize = loose.parts.iter().map(|part| part.quantity).sum();
     let mut lines = vec![format!("{}: {}", loose.name, counted(pieces, "part", "parts"))];
-    lines.extend(loose.groups.iter().map(|group| format!("  {}", sheets(group))));
+    lines.extend(loose.groups.iter().map(|group| format!("  {}", sheets(group, &loose.workshop))));
     lines.push(counts);
     if let Some((folder, n)) = written {
         lines.push(format!("written to {} ({})", folder.display(), counted(n, "file", "files")));

@@ -9,8 +9,10 @@ use serde_json::{Value, json};
 use super::table::counted;
 use crate::build::Built;
 use crate::diag::{self, Finding, Severity};
+use crate::export::words;
 use crate::finished::{Finished, SheetGroup};
 use crate::mass::MASS_DECIMALS;
+use crate::spec::Workshop;
 use crate::number::{decimal, fixed, rounded};
 
 /// What came of a design, and where it went.
@@ -74,7 +76,7 @@ pub(super) fn text(outcome: &Outcome<'_>) -> String {
         fixed(finished.masses.total.mass, 1)
     );
     for group in &finished.groups {
-        let _ = writeln!(text, "  {}", sheets(group));
+        let _ = writeln!(text, "  {}", sheets(group, &finished.design.workshop));
     }
     let _ = writeln!(text, "{counts}");
     if let Some((folder, n)) = outcome.written {
@@ -118,13 +120,15 @@ pub(super) fn group_json(group: &SheetGroup) -> Value {
         "sheets": group.nesting.sheets.len(),
         "cut_already": group.frozen.len(),
         "at_least": group.nesting.bound,
+        "cost": group.nesting.cost.used,
+        "least_cost": group.nesting.cost.least,
         "used": rounded(share, 4),
         "stock": kinds(group),
     })
 }
 
 /// `2 sheets of birch-12 (2440x1220), 61 % used; at least 1 is needed`.
-pub(super) fn sheets(group: &SheetGroup) -> String {
+pub(super) fn sheets(group: &SheetGroup, workshop: &Workshop) -> String {
     let n = group.nesting.sheets.len();
     let cut = match group.frozen.len() {
         0 => String::new(),
@@ -139,14 +143,11 @@ pub(super) fn sheets(group: &SheetGroup) -> String {
         several => several.iter().map(|(size, n)| format!("{n} of {size}")).collect(),
     };
     let share = group.nesting.usage(&group.parts, &group.stock).share();
-    let bound = match group.nesting.bound {
-        bound if bound == n => "fewer of this size will not do".to_owned(),
-        1 => "at least 1 of this size is needed".to_owned(),
-        bound => format!("at least {bound} of this size are needed"),
-    };
+    let currency = workshop.currency.as_ref().map(|currency| currency.value.as_str());
+    let proof = words::proof(&group.nesting, &group.stock, currency);
     let (sheets, material) = (counted(n, "sheet", "sheets"), &group.material.id);
     format!(
-        "{sheets} of {material} ({}), {} % used; {bound}{cut}",
+        "{sheets} of {material} ({}), {} % used; {proof}{cut}",
         sizes.join(", "),
         decimal(100.0 * share, 0)
     )

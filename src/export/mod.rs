@@ -9,6 +9,7 @@ pub(crate) mod kit_json;
 mod label;
 pub(crate) mod layers;
 pub(crate) mod hardware;
+mod offcuts;
 pub(crate) mod picture;
 pub(crate) mod report;
 pub(crate) mod svg;
@@ -97,7 +98,7 @@ pub(crate) fn loose_bundle(
     with_manifest(bundle, inputs)
 }
 
-/// The cut files of all sheets and parts, and for a saw the cuts of each sheet.
+/// The cut files of all sheets and parts, for a saw the cuts of each sheet, and what is left.
 fn drawings(set: &CutSet<'_>) -> Bundle {
     let mut bundle = Bundle::default();
     let layers = layers::names(&set.workshop.layers);
@@ -111,6 +112,7 @@ fn drawings(set: &CutSet<'_>) -> Bundle {
         bundle.insert(format!("{stem}.svg"), svg::write(file, &layers));
     }
     bundle.drawings = drawings;
+    bundle.insert("offcuts.yaml", offcuts::yaml(set));
     for group in set.groups {
         for named in group.sheets() {
             let Some(list) = named.cuts else { continue };
@@ -168,13 +170,14 @@ mod tests {
             "cut-list.csv",
             "hardware.csv",
             "mass.csv",
+            "offcuts.yaml",
             "report.html",
             KIT,
             MANIFEST,
         ] {
             assert!(bundle.get(path).is_some_and(|bytes| !bytes.is_empty()), "{path}");
         }
-        assert_eq!(bundle.files.len(), 2 * (2 + 18) + 6);
+        assert_eq!(bundle.files.len(), 2 * (2 + 18) + 7);
     }
 
     #[test]

@@ -4,6 +4,8 @@ use crate::catalogue::{HeadKind, NutKind, WasherKind};
 use crate::import::cut_list::Grain;
 use crate::joints::Purpose;
 use crate::layout::Role;
+use crate::nest::{Cost, CostBy, Nesting, Progress, Stock};
+use crate::number::decimal;
 use crate::spec::{DxfVersion, HoldingMethod, HoleClass, TabsAs};
 
 /// What a panel is for.
@@ -103,5 +105,104 @@ pub(crate) fn tabs_as(shown_as: TabsAs) -> &'static str {
     match shown_as {
         TabsAs::Gaps => "gaps",
         TabsAs::Layer => "layer",
+    }
+}
+
+/// What is known about fewer or cheaper sheets than a packing's: `fewer than 6 is impossible`, `at least 5 are
+/// needed`; where sheets differ in cost, the cost and what is known of that.
+pub(crate) fn proof(nesting: &Nesting, stock: &[Stock], currency: Option<&str>) -> String {
+    let number = nesting.sheets.len();
+    if !differ(stock, nesting.cost.by) {
+        return match nesting.bound {
+            bound if bound >= number => format!("fewer than {number} is impossible"),
+            1 => "at least 1 is needed".to_owned(),
+            bound => format!("at least {bound} are needed"),
+        };
+    }
+    let Cost { by, used, least } = nesting.cost;
+    let met = least >= used * (1.0 - 1e-9);
+    let (used, least) = (cost(by, used, currency), cost(by, least, currency));
+    let verb = match by {
+        CostBy::Price => "they cost",
+        CostBy::Area => "they have",
+    };
+    match (met, by) {
+        (true, _) => format!("{verb} {used}; less is impossible"),
+        (false, CostBy::Price) => format!("{verb} {used}; less than {least} is impossible"),
+        (false, CostBy::Area) => format!("{verb} {used}; at least {least} are needed"),
+    }
+}
+
+/// A cost with its unit.
+pub(crate) fn cost(by: CostBy, value: f64, currency: Option<&str>) -> String {
+    match by {
+        CostBy::Price => {
+            format!(
+                "{}{}{}",
+                decimal(value, 2),
+                if currency.is_some() { " " } else { "" },
+                currency.unwrap_or("")
+            )
+        }
+        CostBy::Area => format!("{} m2", decimal(value / 1e6, 2)),
+    }
+}
+
+/// Whether the stock has sheets of several costs, so that their number says little.
+fn differ(stock: &[Stock], by: CostBy) -> bool {
+    let same = |a: &Stock, b: &Stock| {
+        let price = |kind: &Stock| kind.price.map(f64::to_bits);
+        let area = |kind: &Stock| (kind.length * kind.width).to_bits();
+        a.offcut == b.offcut && price(a) == price(b) && (by == CostBy::Price || area(a) == area(b))
+    };
+    stock.windows(2).any(|pair| !same(&pair[0], &pair[1]))
+}
+
+/// How far a nesting is, for a terminal.
+pub(crate) fn progress(progress: &Progress) -> String {
+    let Progress { sheets, bound, used, .. } = progress;
+    let n = if *sheets == 1 { "sheet" } else { "sheets" };
+    format!("{sheets} {n}, {} % used, at least {bound}", decimal(100.0 * used, 0))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::nest::Sheet;
+
+    fn nesting(sheets: usize, bound: usize, by: CostBy, used: f64, least: f64) -> Nesting {
+        let sheets = vec![Sheet { stock: 0, placed: vec![] }; sheets];
+        Nesting { sheets, bound, cost: Cost { by, used, least }, ..Nesting::default() }
+    }
+
+    fn kind(length: f64, price: Option<f64>) -> Stock {
+        Stock { length, width: 1000.0, price, ..Stock::default() }
+    }
+
+    #[test]
+    fn the_bound_is_told_as_what_it_proves() {
+        let one = [kind(2000.0, None)];
+        let told = |sheets, bound| proof(&nesting(sheets, bound, CostBy::Area, 0.0, 0.0), &one, None);
+        assert_eq!(told(6, 6), "fewer than 6 is impossible");
+        assert_eq!(told(6, 5), "at least 5 are needed");
+        assert_eq!(told(2, 1), "at least 1 is needed");
+    }
+
+    #[test]
+    fn sheets_of_several_costs_are_told_by_cost() {
+        let priced = [kind(2000.0, Some(50.0)), kind(1000.0, Some(30.0))];
+        let told =
+            |used, least, currency| proof(&nesting(3, 2, CostBy::Price, used, least), &priced, currency);
+        assert_eq!(told(412.0, 398.0, Some("EUR")), "they cost 412 EUR; less than 398 EUR is impossible");
+        assert_eq!(told(412.5, 412.5, None), "they cost 412.5; less is impossible");
+        let plain = [kind(2000.0, None), kind(1000.0, None)];
+        let told = |used, least| proof(&nesting(3, 2, CostBy::Area, used, least), &plain, Some("EUR"));
+        assert_eq!(told(5e6, 4e6), "they have 5 m2; at least 4 m2 are needed");
+        // Sheets at one price count as one kind, whatever their size.
+        let same = [kind(2000.0, Some(50.0)), kind(1000.0, Some(50.0))];
+        assert_eq!(
+            proof(&nesting(2, 2, CostBy::Price, 100.0, 100.0), &same, None),
+            "fewer than 2 is impossible"
+        );
     }
 }

@@ -132,7 +132,7 @@ fn left(cut: &Cut, (length, width): Sides, kerf: f64) -> [Sides; 2] {
 mod tests {
     use super::*;
     use crate::geom::{Path, SheetPlacement};
-    use crate::nest::{Clearances, Effort, Placed, Sawing, Settings, Turns, cutting_list, nest};
+    use crate::nest::{Clearances, Effort, Nesting, Placed, Settings, Turns, cutting_lists, nest};
     use proptest::prelude::*;
 
     /// A piece cut up at random by cuts from edge to edge, in steps of 0.7 mm: corner, then length and width. Pieces
@@ -167,7 +167,7 @@ mod tests {
     }
 
     /// A sheet cut up at random, of 1400 x 700 mm with 14 mm trimmed, and its cutting list.
-    fn random(tape: &[u32], kerf: i32, trim: i32) -> (Vec<Part>, Stock, Sheet, f64, Option<CutList>) {
+    fn random(tape: &[u32], kerf: i32, trim: i32) -> (Vec<Part>, Stock, Sheet, f64, CutList) {
         let mm = |steps: i32| crate::geom::snap(f64::from(steps) * 0.7);
         let mut rectangles = Vec::new();
         let inside = [trim, trim, 2000 - 2 * trim, 1000 - 2 * trim];
@@ -191,8 +191,11 @@ mod tests {
         }
         let sheet = Sheet { stock: 0, placed };
         let clearances = Clearances { gap: mm(kerf), trim: mm(trim) };
-        let sawing = Sawing { clearances, stages: None, smallest: (300.0, 200.0) };
-        let list = cutting_list(&parts, &stock, &sheet, sawing);
+        let sheets = vec![sheet.clone()];
+        let nesting = Nesting { sheets, cutting: Cutting::Guillotine, ..Nesting::default() };
+        let settings = Settings { reusable: (300.0, 200.0), ..Settings::ordinary(1) };
+        let mut lists = cutting_lists(&parts, std::slice::from_ref(&stock), &nesting, clearances, &settings);
+        let list = lists.remove(0);
         (parts, stock, sheet, clearances.gap, list)
     }
 
@@ -205,7 +208,6 @@ mod tests {
         ) {
             let (parts, stock, sheet, kerf, list) = random(&tape, kerf, trim * 6);
             prop_assume!(!parts.is_empty());
-            let list = list.expect("it was made by cuts from edge to edge");
             let sawn = Sawn { parts: &parts, stock: &stock, sheet: &sheet, kerf };
             prop_assert_eq!(of_sheet(&sawn, &list), Vec::<String>::new());
             let area = |sides: Sides| sides.0 * sides.1;
@@ -237,9 +239,9 @@ mod tests {
             let effort = Effort { steps: 100, ..Effort::ordinary(parts.len()) };
             let settings = Settings { cutting: Cutting::Guillotine, stages: Some(stages), effort, ..Settings::ordinary(1) };
             let nesting = nest(&parts, &stock, clearances, &settings);
-            for sheet in &nesting.sheets {
-                let sawing = Sawing { clearances, stages: Some(stages), smallest: (300.0, 200.0) };
-                let list = cutting_list(&parts, &stock[0], sheet, sawing).expect("a saw's sheet");
+            let lists = cutting_lists(&parts, &stock, &nesting, clearances, &settings);
+            prop_assert_eq!(lists.len(), nesting.sheets.len());
+            for (sheet, list) in nesting.sheets.iter().zip(lists) {
                 let sawn = Sawn { parts: &parts, stock: &stock[0], sheet, kerf: 3.2 };
                 prop_assert_eq!(of_sheet(&sawn, &list), Vec::<String>::new());
                 prop_assert!(list.stages() <= stages);
@@ -251,7 +253,7 @@ mod tests {
     fn planted_faults_are_found() {
         let tape: Vec<u32> = (0..300).map(|i: u32| i.wrapping_mul(2_654_435_761) >> 7).collect();
         let (parts, stock, sheet, kerf, list) = random(&tape, 4, 10);
-        let (list, sawn) = (list.unwrap(), Sawn { parts: &parts, stock: &stock, sheet: &sheet, kerf });
+        let sawn = Sawn { parts: &parts, stock: &stock, sheet: &sheet, kerf };
         assert!(list.stages() > 2 && parts.len() > 5);
         assert_eq!(of_sheet(&sawn, &list), Vec::<String>::new());
         let of = |wanted: fn(&What) -> bool| list.cuts.iter().position(|cut| wanted(&cut.kept.what)).unwrap();

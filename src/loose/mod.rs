@@ -319,6 +319,7 @@ fn group(
         parts: nested,
         stock,
         clearances,
+        settings,
         nesting,
         names,
         plans,

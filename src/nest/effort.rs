@@ -61,8 +61,8 @@ pub(crate) struct Settings {
     pub(crate) reusable: (f64, f64),
 }
 
-/// mm. The smallest offcut worth keeping if the workshop says nothing: common practice, no source.
-pub(crate) const SMALLEST_OFFCUT: (f64, f64) = (600.0, 300.0);
+/// mm. The smallest offcut worth keeping if nobody says: common practice, no source.
+const SMALLEST_OFFCUT: (f64, f64) = (600.0, 300.0);
 
 impl Settings {
     /// Most stages of cuts, a great number where nothing limits them: a router knows none.

@@ -261,7 +261,7 @@ mod tests {
         // Beside the large part: from 418 to 990 and from 10 to 810.
         assert!((largest_free(&areas, &stock[0], CLEARANCES) - 572.0 * 800.0).abs() < 1e-6);
         let sheets = vec![Sheet { stock: 0, placed }];
-        let mut nesting = Nesting { sheets, bound: 1, too_large: vec![], cutting: Cutting::Free };
+        let mut nesting = Nesting { sheets, bound: 1, ..Nesting::default() };
         inward(&mut nesting, &parts, &[false, true, false], &stock, CLEARANCES);
         // The upper row alone is mirrored: with the large part the free room would be cut in two.
         assert_eq!(nesting.sheets[0].placed, [at(0, 10.0, 10.0), at(2, 10.0, 818.0), at(1, 718.0, 818.0)]);

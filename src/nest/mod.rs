@@ -49,8 +49,8 @@ use std::cmp::Reverse;
 pub(crate) struct Progress {
     /// Sheets of the best packing so far.
     pub(crate) sheets: usize,
-    /// What they cost, and what no packing can cost less than.
-    pub(crate) cost: Cost,
+    /// Area of the parts' rectangles, the gap in them, as a share of the sheets' inside the trim.
+    pub(crate) used: f64,
     /// Proven least number of sheets.
     pub(crate) bound: usize,
     /// Steps of the search that are done.
@@ -81,10 +81,10 @@ pub(crate) fn nest_watched(
     let classes = problem.classes();
     let bounds = cost_bound::bounds(&classes, &problem.bins, settings.cutting);
     let items = Items::new(&classes, &problem.bins, problem.reusable);
-    let by = problem.cost_by;
-    let mut told = |Round { sheets, cost, done, steps }: Round| {
-        let cost = Cost { by, used: by.shown(cost), least: by.shown(bounds.cost) };
-        watch(Progress { sheets, cost, bound: bounds.sheets, done, steps });
+    let laid: i128 = classes.iter().map(|class| class.count as i128 * class.size.area()).sum();
+    let mut told = |Round { sheets, area, done, steps }: Round| {
+        let used = laid as f64 / area.max(1) as f64;
+        watch(Progress { sheets, used, bound: bounds.sheets, done, steps });
     };
     let mut layout = search::pack(&items, bounds.cost, settings, &mut told);
     let used =

@@ -11,7 +11,7 @@ use super::problem::Size;
 use super::random::Random;
 use super::rating::{Rating, Shelf, rating};
 use super::room::{Blink, Fit, Room, Score};
-use super::search::{Layout, layout};
+use super::search::{Layout, Whole, layout, whole};
 use super::start;
 
 /// What the search asks of a stream, whatever its sheets are cut with.
@@ -19,8 +19,8 @@ pub(super) trait Runner: Send {
     /// One step. True if it made the packing whole; the stream then aims at a lower cost.
     fn step(&mut self) -> bool;
 
-    /// The least cost at which it laid everything so far, and on how many sheets; none if it never did.
-    fn least_cost(&self) -> Option<(i128, usize)>;
+    /// The cheapest sheets on which it laid everything so far; none if it never did.
+    fn cheapest(&self) -> Option<Whole>;
 
     /// Aims at less than this cost, if it does not do so already.
     fn aim_below(&mut self, cost: i128);
@@ -147,7 +147,7 @@ impl<'a, R: Room> Stream<'a, R> {
 }
 
 fn cost_of<R: Room>(items: &Items, rooms: &[R]) -> i128 {
-    rooms.iter().map(|room| items.bins[room.kind()].cost).sum()
+    whole(items, rooms.iter().map(Room::kind)).cost
 }
 
 /// Without the sheets on which nothing lies.
@@ -183,8 +183,8 @@ impl<R: Room> Runner for Stream<'_, R> {
         false
     }
 
-    fn least_cost(&self) -> Option<(i128, usize)> {
-        self.whole.as_ref().map(|whole| (cost_of(self.items, whole), whole.len()))
+    fn cheapest(&self) -> Option<Whole> {
+        self.whole.as_ref().map(|rooms| whole(self.items, rooms.iter().map(Room::kind)))
     }
 
     /// Gives up the sheets that hold least for their cost, and forgets how good things were before.

@@ -22,9 +22,10 @@ pub(super) type Layout = Vec<(usize, Vec<Spot>)>;
 /// How far the search has come, for those who wait.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Round {
-    /// The best so far: sheets, and what they cost.
+    /// Sheets of the cheapest packing so far.
     pub(super) sheets: usize,
-    pub(super) cost: i128,
+    /// Their usable area, square micrometres.
+    pub(super) area: i128,
     /// Steps of each stream that are done, and that there are to be.
     pub(super) done: usize,
     pub(super) steps: usize,
@@ -38,6 +39,30 @@ pub(super) fn pack(items: &Items, bound: i128, settings: &Settings, watch: &mut 
         Cutting::Free => improved(items, start::pack::<FreeSpace>(items), bound, settings, begun, watch),
         Cutting::Guillotine => improved(items, start::pack::<Strips>(items), bound, settings, begun, watch),
     }
+}
+
+/// The sheets of a packing of everything; less cost is less.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) struct Whole {
+    /// Of all sheets.
+    pub(super) cost: i128,
+    /// How many.
+    pub(super) sheets: usize,
+    /// Their usable area.
+    pub(super) area: i128,
+}
+
+/// The sheets of these kinds together.
+pub(super) fn whole(items: &Items, kinds: impl Iterator<Item = usize>) -> Whole {
+    kinds.fold(Whole { cost: 0, sheets: 0, area: 0 }, |sum, kind| Whole {
+        cost: sum.cost + items.bins[kind].cost,
+        sheets: sum.sheets + 1,
+        area: sum.area + items.bins[kind].usable.area(),
+    })
+}
+
+fn held(items: &Items, layout: &Layout) -> Whole {
+    whole(items, layout.iter().map(|(kind, _)| *kind))
 }
 
 /// What lies on each sheet.
@@ -75,10 +100,10 @@ fn improved<R: Room>(
     }
     let limits = Limits { bound, deadline: effort.time_limit.map(|limit| begun + limit) };
     let mut streams = streams(items, first, settings);
-    let mut cheapest = whole.then_some((best.0.cost, best.1.len()));
+    let mut cheapest = whole.then(|| held(items, &best.1));
     let mut left = effort.steps;
     while left > 0 && !limits.over() {
-        if let Some((cost, _)) = cheapest {
+        if let Some(Whole { cost, .. }) = cheapest {
             streams.iter_mut().for_each(|stream| stream.aim_below(cost));
         }
         let steps = left.min(ROUND);
@@ -87,9 +112,9 @@ fn improved<R: Room>(
         if let Some(number) = met {
             return streams[number].best().1;
         }
-        cheapest = streams.iter().filter_map(|stream| stream.least_cost()).chain(cheapest).min();
-        let (cost, sheets) = cheapest.unwrap_or((best.0.cost, best.1.len()));
-        watch(Round { sheets, cost, done: effort.steps - left, steps: effort.steps });
+        cheapest = streams.iter().filter_map(|stream| stream.cheapest()).chain(cheapest).min();
+        let Whole { sheets, area, .. } = cheapest.unwrap_or_else(|| held(items, &best.1));
+        watch(Round { sheets, area, done: effort.steps - left, steps: effort.steps });
     }
     // The first of equals: an order that does not depend on who was faster.
     for found in streams.iter().map(|stream| stream.best()) {
@@ -158,7 +183,7 @@ fn run(number: usize, stream: &mut dyn Runner, steps: usize, limits: &Limits, me
         if met.load(Ordering::Relaxed) < number || (step % STEPS_UNTIMED == 0 && limits.over()) {
             return;
         }
-        if stream.step() && stream.least_cost().is_some_and(|(cost, _)| cost <= limits.bound) {
+        if stream.step() && stream.cheapest().is_some_and(|whole| whole.cost <= limits.bound) {
             met.fetch_min(number, Ordering::Relaxed);
             return;
         }

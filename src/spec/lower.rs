@@ -5,15 +5,19 @@
 
 mod carcase;
 mod holding;
+mod nesting;
 mod saw;
 mod sizes;
+mod stock;
 mod vehicle;
 mod workshop;
 
 use std::collections::BTreeMap;
 
 pub(super) use carcase::{accept, bolts, carcases, joints};
+pub(super) use nesting::nesting;
 pub(super) use sizes::resolve;
+pub(super) use stock::shelf;
 pub(super) use vehicle::{bay, vehicle};
 pub(super) use workshop::{default_workshop, workshop};
 
@@ -108,6 +112,11 @@ impl Reader<'_> {
             span.end -= u32::try_from(blank).unwrap_or_default();
         }
         span
+    }
+
+    /// The file as a whole.
+    pub(super) fn whole(&self) -> Span {
+        Span { source: self.source, ..Span::default() }
     }
 
     /// A value as it is, with its place.

@@ -32,9 +32,9 @@ const VERSION: f64 = 1.0;
 /// Most frozen sheets of a kit, and most kits that they come from.
 const MOST_FROZEN: usize = 1000;
 
-/// Opens a file by its path as written in the design, relative to the design file. Gives the name that findings
-/// show and the text, or the reason why not.
-pub(crate) type Open<'a> = dyn FnMut(&str) -> Result<(String, String), String> + 'a;
+/// Opens a file by the name of the file that points to it (as findings show it) and its path as written there,
+/// relative to that file. Gives the name that findings show and the text, or the reason why not.
+pub(crate) type Open<'a> = dyn FnMut(&str, &str) -> Result<(String, String), String> + 'a;
 
 /// A text and the name that findings show for it.
 #[derive(Clone, Copy, Debug)]
@@ -101,6 +101,11 @@ pub(crate) fn vehicle_schema() -> Value {
     schema::VEHICLE.clone()
 }
 
+/// JSON Schema of a workshop's stock file.
+pub(crate) fn stock_schema() -> Value {
+    schema::STOCK.clone()
+}
+
 /// JSON Schema of a workshop file.
 pub(crate) fn workshop_schema() -> Value {
     schema::WORKSHOP.clone()
@@ -108,6 +113,8 @@ pub(crate) fn workshop_schema() -> Value {
 
 /// A file that has the right shape.
 struct File<T> {
+    /// As findings show it.
+    name: String,
     source: SourceId,
     text: String,
     extents: BTreeMap<u32, u32>,
@@ -144,21 +151,23 @@ fn design(
     let joints = lower::joints(&mut reader, file.raw.joints.as_ref());
     let bolts = lower::bolts(&mut reader, file.raw.bolts.as_ref());
     let carcases = lower::carcases(&mut reader, &file.raw.carcases);
+    let nesting = lower::nesting(&mut reader, file.raw.nesting.as_ref());
     let accept = lower::accept(&mut reader, file.raw.accept.as_ref());
-    let frozen = frozen(&mut reader, file.raw.nesting.as_ref(), open);
-    Some(Design { name, vehicle: vehicle?, workshop: workshop?, joints, bolts, carcases, accept, frozen })
+    let frozen = frozen(&mut reader, &file, open);
+    Some(Design { name, vehicle: vehicle?, workshop: workshop?, joints, bolts, carcases, nesting, accept, frozen })
 }
 
 /// Sheets that are cut already, with the text of the kit that they come from.
-fn frozen(reader: &mut Reader<'_>, raw: Option<&raw::Nesting>, open: &mut Open<'_>) -> Vec<FrozenKit> {
-    let Some(list) = raw.and_then(|nesting| nesting.frozen.as_ref()) else { return Vec::new() };
+fn frozen(reader: &mut Reader<'_>, file: &File<raw::Spec>, open: &mut Open<'_>) -> Vec<FrozenKit> {
+    let nesting = file.raw.nesting.as_ref().map(value::Place::value);
+    let Some(list) = nesting.and_then(|nesting| nesting.frozen.as_ref()) else { return Vec::new() };
     reader.counted(list, MOST_FROZEN);
     let mut kits = Vec::new();
     for raw in list.value().iter().map(value::Place::value) {
         reader.counted(&raw.sheets, MOST_FROZEN);
         let sheets: Vec<At<String>> = raw.sheets.value().iter().map(|name| reader.name(name)).collect();
         let kit = reader.sentence(&raw.kit);
-        match open(&kit.value) {
+        match open(&file.name, &kit.value) {
             Ok((_, text)) => kits.push(FrozenKit { kit, text, sheets }),
             Err(reason) => reader.findings.push(unreadable(&kit.value, kit.span, &reason)),
         }
@@ -205,7 +214,7 @@ fn vehicle(
             FileOr::Map(raw) => return Some(lower::vehicle(&mut reader, raw)),
             FileOr::File(path) => {
                 let place = reader.span(place);
-                follow(findings, sources, path, place, open, &schema::VEHICLE)?
+                follow(findings, sources, (&file.name, path), place, open, &schema::VEHICLE)?
             }
         },
         (None, None, Some(bay)) => return Some(Vehicle { name: None, bay: lower::bay(&mut reader, bay) }),
@@ -234,24 +243,50 @@ fn workshop(
         (None, Some(place)) => {
             let span = reader.span(place);
             match place.value() {
-                FileOr::Map(raw) => return Some(lower::workshop(&mut reader, raw, span)),
-                FileOr::File(path) => follow(findings, sources, path, span, open, &schema::WORKSHOP)?,
+                FileOr::Map(raw) => {
+                    let workshop = lower::workshop(&mut reader, raw, span);
+                    return with_shelf(findings, sources, workshop, file, raw, open);
+                }
+                FileOr::File(path) => {
+                    follow(findings, sources, (&file.name, path), span, open, &schema::WORKSHOP)?
+                }
             }
         }
     };
-    Some(lower::workshop(&mut other.reader(findings, None, 1.0), &other.raw, other.whole()))
+    let workshop = lower::workshop(&mut other.reader(findings, None, 1.0), &other.raw, other.whole());
+    with_shelf(findings, sources, workshop, &other, &other.raw, open)
 }
 
-/// Loads a file that the design names.
+/// The workshop with the stock file that it names, if it names one. `file` is where it says so.
+fn with_shelf<T>(
+    findings: &mut Findings,
+    sources: &mut Sources,
+    mut workshop: Workshop,
+    file: &File<T>,
+    raw: &raw::Workshop,
+    open: &mut Open<'_>,
+) -> Option<Workshop> {
+    if let Some(place) = &raw.stock
+        && let FileOr::File(path) = place.value()
+    {
+        let span = file.reader(findings, None, 1.0).span(place);
+        let list: File<raw::StockList> =
+            follow(findings, sources, (&file.name, path), span, open, &schema::STOCK)?;
+        workshop.shelf = lower::shelf(&mut list.reader(findings, None, 1.0), &list.raw);
+    }
+    Some(workshop)
+}
+
+/// Loads a file that another one names.
 fn follow<T: DeserializeOwned>(
     findings: &mut Findings,
     sources: &mut Sources,
-    path: &str,
+    (from, path): (&str, &str),
     place: Span,
     open: &mut Open<'_>,
     schema: &Value,
 ) -> Option<File<T>> {
-    match open(path) {
+    match open(from, path) {
         Ok((name, text)) => load(findings, sources, Text { name: &name, text: &text }, schema),
         Err(reason) => {
             findings.push(unreadable(path, place, &reason));
@@ -282,7 +317,9 @@ fn load<T: DeserializeOwned>(
     let mut extents = BTreeMap::new();
     tree::extents(&tree, &mut extents);
     match tree::parse(file.text) {
-        Ok(raw) => Some(File { source, text: file.text.to_owned(), extents, raw }),
+        Ok(raw) => {
+            Some(File { name: file.name.to_owned(), source, text: file.text.to_owned(), extents, raw })
+        }
         Err(error) => {
             findings.push(tree::fault(source, file.text, &error));
             None

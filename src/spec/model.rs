@@ -22,6 +22,8 @@ pub(crate) struct Design {
     pub(crate) bolts: Bolts,
     /// By id. At least one.
     pub(crate) carcases: Vec<Carcase>,
+    /// How its panels are laid on sheets.
+    pub(crate) nesting: NestingWish,
     /// Warnings that somebody has looked at, by place in the text.
     pub(crate) accept: Vec<Accept>,
     /// Sheets that are cut already, by place in the text.
@@ -37,6 +39,30 @@ pub(crate) struct FrozenKit {
     pub(crate) text: String,
     /// Names of the sheets; none stands twice in the design.
     pub(crate) sheets: Vec<At<String>>,
+}
+
+/// How panels are laid on sheets.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct NestingWish {
+    /// How long better layouts are looked for. Default standard.
+    pub(crate) effort: At<NestingEffort>,
+    /// Where the random numbers start. Default 1.
+    pub(crate) seed: At<u32>,
+    /// Seconds after which the search stops.
+    pub(crate) time_limit: Option<At<f64>>,
+}
+
+/// How long better layouts are looked for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum NestingEffort {
+    /// The first layout as it is.
+    Quick,
+    /// What a kit ordinarily gets.
+    Standard,
+    /// Ten times that.
+    Long,
+    /// So many steps of each of the streams that search side by side.
+    Steps(u32),
 }
 
 /// The vehicle, as measured.
@@ -308,6 +334,21 @@ pub(crate) struct Workshop {
     pub(crate) slides: Vec<SlideEntry>,
     /// Angle sections that it adds or amends, by id.
     pub(crate) angles: Vec<AngleEntry>,
+    /// What prices are in.
+    pub(crate) currency: Option<At<String>>,
+    /// Sheets and offcuts on the shelf, by material.
+    pub(crate) shelf: Vec<ShelfEntry>,
+    /// mm. The smallest rectangle of a cut sheet that is worth keeping, either way round. Default 600 x 300.
+    pub(crate) smallest_offcut: At<(f64, f64)>,
+}
+
+/// Sheets and offcuts of one material on the shelf.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct ShelfEntry {
+    /// Catalogue name of the material.
+    pub(crate) material: At<String>,
+    /// In the order of the text.
+    pub(crate) sheets: Vec<StockEntry>,
 }
 
 /// The milling tool.
@@ -467,7 +508,7 @@ pub(crate) struct MaterialEntry {
     pub(crate) source: Option<At<String>>,
 }
 
-/// A sheet that can be bought.
+/// A sheet that can be bought, or one that is left over.
 #[derive(Clone, Debug, PartialEq)]
 pub(crate) struct StockEntry {
     /// mm along the grain.
@@ -476,6 +517,29 @@ pub(crate) struct StockEntry {
     pub(crate) width: At<f64>,
     /// For tables and files.
     pub(crate) name: Option<At<String>>,
+    /// What one costs.
+    pub(crate) price: Option<At<f64>>,
+    /// How many there are; `None` for any number.
+    pub(crate) quantity: Option<At<u32>>,
+    /// Where no part may lie.
+    pub(crate) defects: Vec<Defect>,
+    /// Left over from earlier work.
+    pub(crate) offcut: bool,
+    /// Where it is written.
+    pub(crate) span: Span,
+}
+
+/// A rectangle on a sheet, mm from its lower left corner.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Defect {
+    /// Along the grain.
+    pub(crate) x: f64,
+    /// Across it.
+    pub(crate) y: f64,
+    /// Extent along the grain.
+    pub(crate) length: f64,
+    /// Extent across it.
+    pub(crate) width: f64,
 }
 
 /// A slide that the workshop adds, or the values that it amends in a built-in one.

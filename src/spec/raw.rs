@@ -37,19 +37,10 @@ pub(crate) struct Spec {
     pub(crate) bolts: Option<Bolts>,
     /// The boxes that the kit is made of, in any order.
     pub(crate) carcases: Place<Vec<Place<Carcase>>>,
+    /// How its panels are laid on sheets.
+    pub(crate) nesting: Option<Place<Nesting>>,
     /// Warnings that somebody has looked at.
     pub(crate) accept: Option<Vec<Place<Accept>>>,
-    /// How panels are laid on sheets.
-    pub(crate) nesting: Option<Nesting>,
-}
-
-/// How panels are laid on sheets.
-#[derive(Debug, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-#[schemars(title = "nesting")]
-pub(crate) struct Nesting {
-    /// Sheets that are cut already. What lies on them is not laid again.
-    pub(crate) frozen: Option<Place<Vec<Place<FrozenKit>>>>,
 }
 
 /// Sheets of an earlier run that are cut already.
@@ -61,6 +52,22 @@ pub(crate) struct FrozenKit {
     pub(crate) kit: Place<String>,
     /// Names of the sheets, e.g. birch-12-1.
     pub(crate) sheets: Place<Vec<Place<String>>>,
+}
+
+/// How panels are laid on sheets.
+#[derive(Debug, Default, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+#[schemars(title = "nesting")]
+pub(crate) struct Nesting {
+    /// How long better layouts are looked for: quick, standard, long, or a number of steps. The same effort and seed
+    /// give the same sheets on every machine. Default: standard.
+    pub(crate) effort: Option<Place<Amount>>,
+    /// Where the random numbers of the search start: a whole number. Default: 1.
+    pub(crate) seed: Option<Place<Amount>>,
+    /// Seconds after which the search stops, whatever the effort. With it, sheets may differ from run to run.
+    pub(crate) time_limit: Option<Place<Amount>>,
+    /// Sheets that are cut already. What lies on them is not laid again.
+    pub(crate) frozen: Option<Place<Vec<Place<FrozenKit>>>>,
 }
 
 /// A unit of length.
@@ -376,6 +383,32 @@ pub(crate) struct Workshop {
     pub(crate) slides: Option<Entries<Slide>>,
     /// Angle sections added to the catalogue; for a built-in name, the values that differ.
     pub(crate) angles: Option<Entries<Angle>>,
+    /// What prices are in, for reports, e.g. EUR.
+    pub(crate) currency: Option<Place<String>>,
+    /// Sheets and offcuts on the shelf, beside those that the materials name: a file, or a map.
+    pub(crate) stock: Option<Place<FileOr<StockList>>>,
+    /// What of a cut sheet is worth keeping.
+    pub(crate) offcuts: Option<Place<Offcuts>>,
+}
+
+/// Sheets and offcuts on the shelf.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+#[schemars(title = "stock")]
+pub(crate) struct StockList {
+    /// Unit of the lengths. Default: mm in a file of its own, else that of the workshop.
+    pub(crate) units: Option<Place<Units>>,
+    /// By catalogue name of the material.
+    pub(crate) materials: Entries<Place<Vec<Stock>>>,
+}
+
+/// What of a cut sheet is worth keeping.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+#[schemars(title = "offcuts")]
+pub(crate) struct Offcuts {
+    /// The smallest rectangle, either way round (two lengths). Default: 600 x 300 mm.
+    pub(crate) smallest: Place<Vec<Place<Amount>>>,
 }
 
 /// The milling tool.
@@ -574,7 +607,7 @@ pub(crate) struct Material {
     pub(crate) source: Option<Place<String>>,
 }
 
-/// A sheet that can be bought.
+/// A sheet that can be bought, or one that is left over.
 #[derive(Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 #[schemars(title = "stock sheet")]
@@ -585,6 +618,29 @@ pub(crate) struct Stock {
     pub(crate) width: Place<Amount>,
     /// For tables and files. Default: made of the sizes.
     pub(crate) name: Option<Place<String>>,
+    /// What one costs, in the workshop's currency. If a sheet of the material has none, area is compared instead.
+    pub(crate) price: Option<Place<Amount>>,
+    /// How many there are. Default: as many as are wanted; of an offcut 1.
+    pub(crate) quantity: Option<Place<Amount>>,
+    /// Rectangles on which no part may lie.
+    pub(crate) defects: Option<Place<Vec<Place<Defect>>>>,
+    /// Left over from earlier work: without a price it costs nothing. Default: false.
+    pub(crate) offcut: Option<Place<bool>>,
+}
+
+/// A rectangle on a sheet, from its lower left corner, on which no part may lie.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+#[schemars(title = "defect")]
+pub(crate) struct Defect {
+    /// Along the grain, from the sheet's corner (length).
+    pub(crate) x: Place<Amount>,
+    /// Across the grain, from the sheet's corner (length).
+    pub(crate) y: Place<Amount>,
+    /// Along the grain (length).
+    pub(crate) length: Place<Amount>,
+    /// Across the grain (length).
+    pub(crate) width: Place<Amount>,
 }
 
 /// A slide.

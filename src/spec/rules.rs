@@ -44,7 +44,7 @@ macro_rules! carcase {
 const OURS: &str = "a decision of this project";
 
 /// Every rule of this stage.
-pub(crate) static RULES: [&Rule; 24] = [
+pub(crate) static RULES: [&Rule; 25] = [
     &TOO_LARGE,
     &NOT_YAML,
     &KEY_TWICE,
@@ -69,6 +69,7 @@ pub(crate) static RULES: [&Rule; 24] = [
     &MATERIAL_MISSING,
     &EMPTY_LIST,
     &TABS_UNCLEAR,
+    &DEFECT_OUTSIDE_SHEET,
 ];
 
 /// Two ways at once of saying how many tabs.
@@ -349,5 +350,20 @@ pub(crate) static EMPTY_LIST: Rule = Rule {
     why: "A kit without carcases, or a carcase without cells, is not finished.",
     failing: "bay: {width: 1040, depth: 1050, height: 800}\ncarcases: []\n",
     passing: kit!(),
+    source: OURS,
+};
+
+/// A defect that is not on its sheet.
+pub(crate) static DEFECT_OUTSIDE_SHEET: Rule = Rule {
+    name: "defect-outside-sheet",
+    severity: Severity::Error,
+    finds: "A defect of a stock sheet that reaches beyond the sheet.",
+    why: "Its place or the sheet's size is wrong, and parts would be laid on it.",
+    failing: kit!(
+        "workshop: {stock: {materials: {birch-12: [{length: 1500, width: 900, defects: [{x: 1400, y: 0, length: 200, width: 50}]}]}}}"
+    ),
+    passing: kit!(
+        "workshop: {stock: {materials: {birch-12: [{length: 1500, width: 900, defects: [{x: 1300, y: 0, length: 200, width: 50}]}]}}}"
+    ),
     source: OURS,
 };

@@ -13,6 +13,8 @@ use super::raw;
 pub(crate) static DESIGN: LazyLock<Value> = LazyLock::new(make::<raw::Spec>);
 /// Of a vehicle file.
 pub(crate) static VEHICLE: LazyLock<Value> = LazyLock::new(make::<raw::Vehicle>);
+/// Of a workshop's stock file.
+pub(crate) static STOCK: LazyLock<Value> = LazyLock::new(make::<raw::StockList>);
 /// Of a workshop file.
 pub(crate) static WORKSHOP: LazyLock<Value> = LazyLock::new(make::<raw::Workshop>);
 

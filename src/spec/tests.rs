@@ -34,10 +34,16 @@ fn same(name: &str, text: &str) {
     settings.bind(|| assert_snapshot!(name, text));
 }
 
-fn files(path: &str) -> Result<(String, String), String> {
+fn files(from: &str, path: &str) -> Result<(String, String), String> {
     let text = match path {
         "van.yaml" => "name: van\nunits: inch\nbay: {width: 40, depth: 40 + 1, height: 30}\n",
         "bad-van.yaml" => "bay: {width: 40, depth: -1}\n",
+        "stocked-shop.yaml" => "units: inch\nstock: shelf/stock.yaml\noffcuts: {smallest: [20, 10]}\n",
+        // A workshop's stock file stands beside the workshop's.
+        "shelf/stock.yaml" if from == "kit/stocked-shop.yaml" => {
+            "units: inch\nmaterials: {birch-12: [{length: 40, width: 20, offcut: true, price: 9, \
+             defects: [{x: 1, y: 2, length: 3, width: 4}]}, {length: 60, width: 60, quantity: 4}]}\n"
+        }
         "shop.yaml" => {
             "name: shop\ntrim: 12\nmaterials: {oak-10: {nominal: 10, stock: [{length: 2500, width: 1250}]}}\n"
         }
@@ -211,7 +217,7 @@ fn other_vehicle_and_workshop_go_before_the_designs_own() {
     let text = with("bay: {width: 1040, depth: 1050, height: 800}", "vehicle: missing.yaml");
     let design = Text { name: "kit.yaml", text: &text };
     let input = Input { design, fallback_name: "kit", vehicle: Some(vehicle), workshop: Some(workshop) };
-    let design = read(&mut findings, &mut sources, &input, &mut |_| panic!("opened a file")).unwrap();
+    let design = read(&mut findings, &mut sources, &input, &mut |_, _| panic!("opened a file")).unwrap();
     assert_eq!((design.carcases[0].width.value, design.workshop.trim.value), (884.0, 7.0));
     assert_eq!(sources.name(design.workshop.trim.span.source), "shop.yaml");
 }
@@ -378,6 +384,51 @@ fn every_rule_has_its_examples() {
     names.sort_unstable();
     names.dedup();
     assert_eq!(names.len(), count);
+}
+
+#[test]
+fn a_stock_file_stands_beside_the_workshop_that_names_it() {
+    let design = good(&format!("{SMALL}workshop: stocked-shop.yaml\n"));
+    let [birch] = design.workshop.shelf.as_slice() else { panic!("not one material") };
+    let [offcut, sheet] = birch.sheets.as_slice() else { panic!("not two rows") };
+    assert_eq!(
+        (birch.material.value.as_str(), design.workshop.smallest_offcut.value),
+        ("birch-12", (508.0, 254.0))
+    );
+    assert_eq!((offcut.length.value, offcut.width.value, offcut.offcut), (1016.0, 508.0, true));
+    // An offcut is one piece; a price is no length.
+    assert_eq!((offcut.quantity.unwrap().value, offcut.price.unwrap().value), (1, 9.0));
+    assert_eq!(offcut.defects, [Defect { x: 25.4, y: 50.8, length: 76.2, width: 101.6 }]);
+    assert_eq!((sheet.quantity.unwrap().value, sheet.price, sheet.offcut), (4, None, false));
+}
+
+#[test]
+fn efforts_seeds_and_stock_that_cannot_be_meant() {
+    let effort = |text: &str| good(&format!("{SMALL}nesting: {{effort: {text}}}\n")).nesting.effort.value;
+    assert_eq!(
+        (effort("quick"), effort("long"), effort("250")),
+        (NestingEffort::Quick, NestingEffort::Long, NestingEffort::Steps(250))
+    );
+    assert_eq!(good(SMALL).nesting.effort.value, NestingEffort::Standard);
+    let found = short(&format!(
+        "{SMALL}nesting: {{effort: fast, seed: 1.5, time_limit: 0}}\nworkshop: {{offcuts: {{smallest: [600]}}, stock: \
+         {{materials: {{birch-12: [{{length: 900, width: 600, quantity: 0, price: -1}}, {{length: 900, width: 600, \
+         quantity: 1000000, defects: [{{x: 800, y: 0, length: 101, width: 9}}]}}]}}}}}}\n"
+    ));
+    assert_eq!(
+        found,
+        [
+            "unknown-word `fast`: `fast` is no effort",
+            "out-of-range `1.5`: 1.5 is no whole seed",
+            "out-of-range `0`: 0 s must be more than 0 s",
+            "out-of-range `[600]`: the smallest offcut has 1 lengths instead of two",
+            "out-of-range `0`: 0 must be at least 1",
+            "out-of-range `-1`: -1 must be at least 0",
+            "out-of-range `1000000`: 1000000 is beyond 100000",
+            "defect-outside-sheet `{x: 800, y: 0, length: 101, width: 9}`: the defect reaches to 901 mm along the \
+             grain, beyond the sheet's 900 mm",
+        ]
+    );
 }
 
 #[test]

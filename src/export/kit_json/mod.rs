@@ -101,6 +101,7 @@ fn workshop(workshop: &crate::spec::Workshop) -> Workshop {
     let tool = &workshop.tool;
     Workshop {
         name: workshop.name.as_ref().map(|name| name.value.clone()),
+        currency: workshop.currency.as_ref().map(|currency| currency.value.clone()),
         tool: Tool { diameter: mm(tool.diameter.value), margin: mm(tool.margin.value) },
         trim: mm(workshop.trim.value),
         gap: mm(tool.diameter.value + tool.margin.value),

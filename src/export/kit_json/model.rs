@@ -95,6 +95,8 @@ pub(crate) struct Bay {
 pub(crate) struct Workshop {
     /// What it is called, if the design says so.
     pub(crate) name: Option<String>,
+    /// What prices are in.
+    pub(crate) currency: Option<String>,
     /// The milling tool.
     pub(crate) tool: Tool,
     /// Edge of each sheet that no panel may use, all round, mm.
@@ -385,6 +387,14 @@ pub(crate) struct Sheet {
     pub(crate) stock: String,
     /// Along the grain and across, mm.
     pub(crate) size: [f64; 2],
+    /// What it costs, in the workshop's currency, if that is known.
+    pub(crate) price: Option<f64>,
+    /// Whether it is left over from earlier work.
+    pub(crate) offcut: bool,
+    /// Where no part may lie.
+    pub(crate) defects: Vec<Zone>,
+    /// What is left of it and worth keeping, the largest first; they do not overlap.
+    pub(crate) rests: Vec<Zone>,
     /// Edge that no panel may use, all round, mm.
     pub(crate) trim: f64,
     /// Least distance between two outlines, mm.
@@ -411,6 +421,19 @@ pub(crate) struct Sawn {
     pub(crate) kerf: f64,
     /// Most stages of cuts, the trimming of the sheet's edges apart; null without a limit.
     pub(crate) stages: Option<usize>,
+}
+
+/// A rectangle on a sheet, from the sheet's lower left corner, mm.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub(crate) struct Zone {
+    /// Along the grain.
+    pub(crate) x: f64,
+    /// Across it.
+    pub(crate) y: f64,
+    /// Extent along the grain.
+    pub(crate) length: f64,
+    /// Extent across it.
+    pub(crate) width: f64,
 }
 
 /// A panel on a sheet: turned over about its v axis if `flipped`, then turned, then moved.
@@ -444,6 +467,12 @@ pub(crate) struct SheetTotal {
     pub(crate) frozen: usize,
     /// No way of laying the panels of the former out needs fewer sheets than this; proved, not always reached.
     pub(crate) lower_bound: usize,
+    /// What costs are counted in: `currency` (the workshop's), or `mm2` where a price is wanting.
+    pub(crate) cost_in: String,
+    /// Of the sheets; an offcut without a price costs nothing.
+    pub(crate) cost: f64,
+    /// No way of laying these panels out costs less than this; proved, not always reached.
+    pub(crate) least_cost: f64,
     /// Area inside the outlines as a share of the sheets', 0 to 1.
     #[serde(rename = "yield")]
     pub(crate) used_share: f64,

@@ -1,10 +1,10 @@
 //! Sheets of `kit.json`.
 
-use super::model::{Placed, Sawn, Sheet, SheetTotal};
+use super::model::{Placed, Sawn, Sheet, SheetTotal, Zone};
 use super::{mm, ratio};
 use crate::cutting::{Hold, PartPlan};
 use crate::finished::{Finished, NamedSheet, SheetGroup};
-use crate::nest::Cutting;
+use crate::nest::{self, CostBy, Cutting};
 
 /// Every sheet, by material.
 pub(super) fn sheets(finished: &Finished) -> Vec<Sheet> {
@@ -31,6 +31,10 @@ fn sheet(group: &SheetGroup, named: NamedSheet<'_>) -> Sheet {
         material: group.material.id.clone(),
         stock: stock.name.clone(),
         size: [mm(stock.length), mm(stock.width)],
+        price: stock.price,
+        offcut: stock.offcut,
+        defects: stock.defects.iter().map(zone).collect(),
+        rests: group.rests(&named).iter().map(zone).collect(),
         trim: mm(clearances.trim),
         gap: mm(clearances.gap),
         frozen,
@@ -62,7 +66,17 @@ pub(super) fn totals(finished: &Finished) -> Vec<SheetTotal> {
             sheets: group.nesting.sheets.len(),
             frozen: group.frozen.len(),
             lower_bound: group.nesting.bound,
+            cost_in: match group.nesting.cost.by {
+                CostBy::Price => "currency".to_owned(),
+                CostBy::Area => "mm2".to_owned(),
+            },
+            cost: mm(group.nesting.cost.used),
+            least_cost: mm(group.nesting.cost.least),
             used_share: ratio(group.nesting.usage(&group.parts, &group.stock).share()),
         })
         .collect()
+}
+
+fn zone(zone: &nest::Zone) -> Zone {
+    Zone { x: mm(zone.x), y: mm(zone.y), length: mm(zone.length), width: mm(zone.width) }
 }

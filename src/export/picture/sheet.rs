@@ -9,7 +9,7 @@ use crate::export::label::Region;
 use crate::export::svg::contour;
 use crate::finished::{NamedSheet, SheetGroup};
 use crate::geom::{PanelFrame, Path, Point2, SheetFrame, Vertex};
-use crate::nest::{Placed, Sheet};
+use crate::nest::{Placed, Sheet, Zone};
 use crate::number::decimal;
 
 /// Texts are so much smaller than the sheet is long: about 3 mm high on an A4 page.
@@ -41,6 +41,13 @@ pub(crate) fn sheet(group: &SheetGroup, blanks: &[Blank<'_>], named: NamedSheet<
     if trim > 0.0 {
         canvas.rectangle("trim", area(trim, trim, length - trim, width - trim));
     }
+    let zones = |canvas: &mut Canvas, class: &str, zones: &[Zone]| {
+        for zone in zones {
+            canvas.rectangle(class, area(zone.x, zone.y, zone.x + zone.length, zone.y + zone.width));
+        }
+    };
+    zones(&mut canvas, "rest", &group.rests(&named));
+    zones(&mut canvas, "defect", &named.stock.defects);
     for placed in &sheet.placed {
         part(&mut canvas, &blanks[group.panels[placed.part]], placed);
     }

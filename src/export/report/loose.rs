@@ -2,7 +2,6 @@
 
 use super::page::Column::{Figures, Short, Words};
 use super::page::{Section, Table, escaped, paragraph, whole};
-use super::summary::sheets_needed;
 use super::{findings, holding, pictures};
 use crate::diag::{Finding, Sources};
 use crate::export::cut_files::sheets_of_each;
@@ -39,10 +38,11 @@ fn key_figures(loose: &LooseParts) -> String {
     let pieces: usize = loose.parts.iter().map(|part| part.quantity).sum();
     let distinct = loose.parts.len();
     figure("Parts", &pieces.to_string(), &format!("{distinct} different"));
+    let currency = loose.workshop.currency.as_ref().map(|currency| currency.value.as_str());
     for group in &loose.groups {
         let n = group.nesting.sheets.len();
         let what = format!("Sheets of {}", group.material.id);
-        figure(&what, &n.to_string(), &sheets_needed(n, group.nesting.bound));
+        figure(&what, &n.to_string(), &words::proof(&group.nesting, &group.stock, currency));
     }
     list.push_str("</dl>\n");
     list

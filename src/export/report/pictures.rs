@@ -1,10 +1,10 @@
 //! The sections that are mostly drawings: the kit in its bay, and the sheets.
 
 use super::page::{escaped, figure, heading, paragraph};
-use super::summary::sheets_needed;
 use crate::export::picture::{self, Shown};
+use crate::export::words;
 use crate::finished::{CutSet, Finished, NamedSheet, SheetGroup};
-use crate::nest::Cutting;
+use crate::nest::{CostBy, Cutting};
 use crate::number::{decimal, fixed};
 use std::fmt::Write;
 
@@ -46,7 +46,8 @@ pub(super) fn sheets(set: &CutSet<'_>) -> String {
 
 fn group_of(set: &CutSet<'_>, group: &SheetGroup) -> String {
     let material = &group.material;
-    let (sheets, bound) = (&group.nesting.sheets, group.nesting.bound);
+    let sheets = &group.nesting.sheets;
+    let currency = set.workshop.currency.as_ref().map(|currency| currency.value.as_str());
     let thickness = material.thickness.map(|(_, actual)| format!("{} mm", decimal(actual, 2)));
     let title = Some(material.title.clone()).filter(|title| !title.is_empty());
     let known: Vec<String> = title.into_iter().chain(thickness).collect();
@@ -59,15 +60,16 @@ fn group_of(set: &CutSet<'_>, group: &SheetGroup) -> String {
     };
     let usage = group.nesting.usage(&group.parts, &group.stock);
     html.push_str(&paragraph(&format!(
-        "{}{}; {}. Parts cover {} % of the area; {}, {} mm along the edge are not used (dashed \
+        "{}; {}{}. Parts cover {} % of the area; {}, {} mm along the edge are not used (dashed \
          line). Face A of every part is up.",
         count(sheets.len(), "sheet"),
+        words::proof(&group.nesting, &group.stock, currency),
         already_cut(group),
-        sheets_needed(sheets.len(), bound),
         fixed(usage.share() * 100.0, 1),
         between,
         decimal(group.clearances.trim, 2),
     )));
+    html.push_str(&remarks(group));
     for named in group.sheets() {
         let NamedSheet { name, sheet, stock, plan, frozen, .. } = named;
         let picture = picture::sheet(group, &set.blanks, named);
@@ -77,7 +79,10 @@ fn group_of(set: &CutSet<'_>, group: &SheetGroup) -> String {
         let travel = fixed(plan.travel * 1e-3, 2);
         let cut = if frozen { "cut already, " } else { "" };
         let stock = &stock.name;
-        let note = format!("{cut}{stock}, {parts}, {yield_share} % used, {travel} m travel in the air");
+        let mut note = format!("{cut}{stock}, {parts}, {yield_share} % used, {travel} m travel in the air");
+        if let Some(largest) = group.rests(&named).first() {
+            let _ = write!(note, "; {} x {} mm left", decimal(largest.length, 1), decimal(largest.width, 1));
+        }
         let (width, height) = picture.canvas.size();
         // A narrow sheet drawn to the full width of the page would be taller than the page.
         let full = width.max(height * 0.8);
@@ -92,6 +97,24 @@ pub(super) fn already_cut(group: &SheetGroup) -> String {
         0 => String::new(),
         number => format!(" for what is not on the {} cut already", count(number, "sheet")),
     }
+}
+
+/// What the reader of the sheets must know beside their figures.
+fn remarks(group: &SheetGroup) -> String {
+    let mut told = Vec::new();
+    if group.sheets().any(|named| !named.frozen && !group.rests(&named).is_empty()) {
+        told.push("What is worth keeping of a sheet is shaded and stands in offcuts.yaml.");
+    }
+    if group.sheets().any(|named| !named.stock.defects.is_empty()) {
+        told.push("Zones with a dashed edge are defects: no part lies there, and the gap is kept from them.");
+    }
+    if group.stock.iter().any(|kind| kind.price.is_some()) && group.nesting.cost.by == CostBy::Area {
+        told.push("Some sheets have no price, so sheets are compared by area.");
+    }
+    if group.settings.effort.time_limit.is_some() {
+        told.push("The search had a time limit: another run may lay the parts out otherwise.");
+    }
+    if told.is_empty() { String::new() } else { paragraph(&told.join(" ")) }
 }
 
 /// Names of the parts that carry only a number.

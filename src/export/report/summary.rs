@@ -3,7 +3,7 @@
 use super::page::escaped;
 use super::pictures::already_cut;
 use crate::diag::At;
-use crate::export::hardware;
+use crate::export::{hardware, words};
 use crate::finished::Finished;
 use crate::geom::{Aabb, Point3, VehicleFrame};
 use crate::number::{decimal, fixed};
@@ -51,23 +51,15 @@ pub(super) fn key_figures(finished: &Finished) -> String {
     for group in &finished.groups {
         let number = group.nesting.sheets.len();
         let what = format!("Sheets of {}", group.material.id);
-        let note = format!("{}{}", sheets_needed(number, group.nesting.bound), already_cut(group));
-        figure(&what, &number.to_string(), &note);
+        let currency = finished.design.workshop.currency.as_ref().map(|currency| currency.value.as_str());
+        let proof = words::proof(&group.nesting, &group.stock, currency);
+        figure(&what, &number.to_string(), &format!("{proof}{}", already_cut(group)));
     }
     let total = finished.masses.total;
     figure("Mass of the kit", &format!("{} kg", fixed(total.mass, 1)), "calculated, not weighed; empty");
     figure("Centre of gravity", &place(total.centre), "drawers shut and empty");
     list.push_str("</dl>\n");
     list
-}
-
-/// What is known about fewer sheets than `number`.
-pub(super) fn sheets_needed(number: usize, bound: usize) -> String {
-    match bound {
-        _ if bound >= number => "fewer of this size is impossible".to_owned(),
-        1 => "at least 1 of this size is needed".to_owned(),
-        _ => format!("at least {bound} of this size are needed"),
-    }
 }
 
 /// A place in the vehicle, in words.
@@ -98,12 +90,5 @@ mod tests {
         let told = place(Point3::new(-20.4, 0.3, 137.0));
         assert_eq!(told, "20 mm behind the floor's rear edge, on the centreline, 137 mm above the floor");
         assert!(place(Point3::new(469.0, -12.0, 1.0)).contains("12 mm right of"));
-    }
-
-    #[test]
-    fn the_bound_is_told_as_what_it_proves() {
-        assert_eq!(sheets_needed(2, 2), "fewer of this size is impossible");
-        assert_eq!(sheets_needed(2, 1), "at least 1 of this size is needed");
-        assert_eq!(sheets_needed(4, 3), "at least 3 of this size are needed");
     }
 }

@@ -1,16 +1,15 @@
 //! The workshop: tool, habits, file formats, and what it adds to the catalogue.
 
 use super::holding::holding;
-use super::saw;
-use super::{GAP, Limits, POSITION, Reader, SIZE, millimetres};
+use super::{GAP, Limits, POSITION, Reader, SIZE, millimetres, saw, stock};
 use crate::diag::{At, Finding, Span};
 use crate::number::decimal;
 use crate::spec::model::{
-    AngleEntry, DxfVersion, HoleClass, Layers, MaterialEntry, SlideEntry, Spares, StockEntry, Tool, Workshop,
+    AngleEntry, DxfVersion, HoleClass, Layers, MaterialEntry, SlideEntry, Spares, Tool, Workshop,
 };
 use crate::spec::raw;
 use crate::spec::rules;
-use crate::spec::value::{Entries, Place};
+use crate::spec::value::{Entries, FileOr, Place};
 
 /// Up to about twice that of lead (11,340 kg/m3, from memory).
 const DENSITY: Limits = Limits::more_than_zero(25_000.0, " kg/m3");
@@ -26,8 +25,8 @@ const DIAMETERS: Limits = Limits { least: 0.5, above: false, most: 20.0, unit: "
 const PERCENT: Limits = Limits::from_zero(1000.0, " %");
 /// Pieces.
 const PIECES: Limits = Limits::from_zero(1000.0, "");
-/// Most entries of a catalogue list.
-const MOST_STOCK: usize = 100;
+/// mm. Default for [`Workshop::smallest_offcut`]: common practice, no source.
+const SMALLEST_OFFCUT: (f64, f64) = (600.0, 300.0);
 
 /// A workshop that says nothing: all defaults, at the file as a whole.
 pub(crate) fn default_workshop(reader: &mut Reader<'_>) -> Workshop {
@@ -35,7 +34,8 @@ pub(crate) fn default_workshop(reader: &mut Reader<'_>) -> Workshop {
     lowered(reader, &raw::Workshop::default(), span)
 }
 
-/// A workshop, from a map or a file of its own.
+/// A workshop, from a map or a file of its own. Its shelf is read only if it stands in it: a file that it names
+/// is the caller's to open.
 pub(crate) fn workshop(reader: &mut Reader<'_>, raw: &raw::Workshop, span: Span) -> Workshop {
     reader.unit = millimetres(raw.units.as_ref(), reader.unit);
     lowered(reader, raw, span)
@@ -73,6 +73,33 @@ fn lowered(reader: &mut Reader<'_>, raw: &raw::Workshop, span: Span) -> Workshop
         materials: entries(reader, raw.materials.as_ref(), material, |entry| &entry.id),
         slides: entries(reader, raw.slides.as_ref(), slide, |entry| &entry.id),
         angles: entries(reader, raw.angles.as_ref(), angle, |entry| &entry.id),
+        currency: reader.some_sentence(raw.currency.as_ref()),
+        shelf: match raw.stock.as_ref().map(Place::value) {
+            Some(FileOr::Map(list)) => stock::shelf(reader, list),
+            Some(FileOr::File(_)) | None => Vec::new(),
+        },
+        smallest_offcut: smallest_offcut(reader, raw.offcuts.as_ref(), span),
+    }
+}
+
+fn smallest_offcut(
+    reader: &mut Reader<'_>,
+    place: Option<&Place<raw::Offcuts>>,
+    outer: Span,
+) -> At<(f64, f64)> {
+    let Some(place) = place else { return At::new(SMALLEST_OFFCUT, outer) };
+    let list = &place.value().smallest;
+    let span = reader.span(list);
+    match list.value().as_slice() {
+        [length, width] => {
+            At::new((reader.length(length, SIZE).value, reader.length(width, SIZE).value), span)
+        }
+        other => {
+            let message = format!("the smallest offcut has {} lengths instead of two", other.len());
+            let finding = Finding::new(&rules::OUT_OF_RANGE, span, message);
+            reader.findings.push(finding.help("write it like [600, 300]"));
+            At::new(SMALLEST_OFFCUT, span)
+        }
     }
 }
 
@@ -92,17 +119,17 @@ fn spares(reader: &mut Reader<'_>, place: Option<&Place<raw::Spares>>, outer: Sp
     let at_least = reader.some_number(raw.and_then(|spares| spares.at_least.as_ref()), PIECES);
     Spares {
         percent: percent.unwrap_or(At::new(5.0, span)),
-        at_least: at_least.map_or(At::new(2, span), |count| whole(reader, count)),
+        at_least: at_least.map_or(At::new(2, span), |count| whole(reader, count, "number of pieces")),
     }
 }
 
-/// A number of pieces, which is whole.
-fn whole(reader: &mut Reader<'_>, count: At<f64>) -> At<u32> {
+/// A number of something, which is whole.
+pub(super) fn whole(reader: &mut Reader<'_>, count: At<f64>, what: &str) -> At<u32> {
     if count.value.fract() != 0.0 {
-        let message = format!("{} is no whole number of pieces", decimal(count.value, 3));
+        let message = format!("{} is no whole {what}", decimal(count.value, 3));
         reader.findings.push(Finding::new(&rules::OUT_OF_RANGE, count.span, message));
     }
-    // The limits hold it between 0 and 1000; the way through text keeps the conversion checked.
+    // The limits hold it far below the greatest; the way through text keeps the conversion checked.
     count.map(|count| decimal(count, 0).parse().unwrap_or_default())
 }
 
@@ -139,16 +166,7 @@ fn entries<R, T>(
 }
 
 fn material(reader: &mut Reader<'_>, id: At<String>, raw: &raw::Material) -> MaterialEntry {
-    let stock = raw.stock.as_ref().map(|list| {
-        reader.counted(list, MOST_STOCK);
-        let sheets = list.value().iter().map(|raw| StockEntry {
-            length: reader.length(&raw.length, SIZE),
-            width: reader.length(&raw.width, SIZE),
-            name: reader.some_name(raw.name.as_ref()),
-        });
-        let sheets = sheets.collect();
-        At::new(sheets, reader.span(list))
-    });
+    let stock = raw.stock.as_ref().map(|list| stock::rows(reader, list));
     MaterialEntry {
         id,
         family: reader.some_name(raw.family.as_ref()),
