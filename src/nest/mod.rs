@@ -18,6 +18,7 @@ mod random;
 mod room;
 mod ruin;
 mod search;
+pub(crate) mod shapes;
 mod slices;
 mod start;
 mod widen;

@@ -219,12 +219,12 @@ const NOISE: f64 = 1e-6;
 const LONGEST: f64 = 1e6;
 
 /// Whole micrometres, rounded up; `None` if not finite or beyond any sheet.
-fn up(mm: f64) -> Option<i64> {
+pub(super) fn up(mm: f64) -> Option<i64> {
     whole((mm * 1000.0 - NOISE).ceil())
 }
 
 /// Whole micrometres, rounded down; `None` if not finite or beyond any sheet.
-fn down(mm: f64) -> Option<i64> {
+pub(super) fn down(mm: f64) -> Option<i64> {
     whole((mm * 1000.0 + NOISE).floor())
 }
 
