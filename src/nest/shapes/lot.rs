@@ -7,15 +7,13 @@ use super::forbidden::{Forbidden, Lying};
 use super::ring::{Lie, Point, bounds};
 use super::shape::Shape;
 
-/// Some pieces of one shape.
+/// Pieces of one shape.
 #[derive(Clone, Debug)]
 pub(crate) struct Kind {
     /// What they look like.
     pub(crate) shape: Shape,
     /// How each may lie; the first lie that looks a certain way stands for all that do.
     pub(crate) lies: Vec<Lie>,
-    /// How many there are.
-    pub(crate) count: usize,
 }
 
 /// A shape in one lie.
@@ -46,23 +44,24 @@ pub(super) struct Lot {
     forbidden: Vec<Forbidden>,
 }
 
-/// Sides of forbidden sets that a lot may have in all: some 32 bytes each, so half a gigabyte at most.
-const MOST_SIDES: usize = 1 << 24;
+/// Sides of forbidden sets that a lot may have in all: 32 bytes each, so a quarter of a gigabyte at most.
+const MOST_SIDES: usize = 1 << 23;
 
 impl Lot {
-    /// The table for these kinds: `gap` micrometres between them, corners of what is forbidden within `tolerance`
-    /// micrometres. `None` if the shapes are so many and so finely drawn that the table would be too large.
-    pub(super) fn new(kinds: &[Kind], gap: i64, tolerance: f64) -> Option<Self> {
+    /// The table for these kinds and pieces, given by their kinds: `gap` micrometres between them, corners of what
+    /// is forbidden within `tolerance` micrometres. `None` if the shapes are so many and so finely drawn that the
+    /// table would be too large.
+    pub(super) fn new(kinds: &[Kind], kind_of: Vec<usize>, gap: i64, tolerance: f64) -> Option<Self> {
         let mut lot = Lot {
             variants: Vec::new(),
             choices: Vec::new(),
-            kind_of: Vec::new(),
+            kind_of,
             sides: Vec::new(),
             gap: gap as f64,
             forbidden: Vec::new(),
         };
         let mut lying = Vec::new();
-        for (number, kind) in kinds.iter().enumerate() {
+        for kind in kinds {
             let mut choices = Vec::new();
             let mut looks: Vec<Vec<Vec<Point>>> = Vec::new();
             for &lie in &kind.lies {
@@ -78,13 +77,11 @@ impl Lot {
             }
             lot.choices.push(choices);
             lot.sides.push((kind.shape.doubled_area() as f64 / 2.0).sqrt());
-            lot.kind_of.extend(std::iter::repeat_n(number, kind.count));
         }
         let mut n_sides = 0;
-        for a in &lying {
-            // Kept as a full triangle: for each first lie, those from it on.
-            let from = lot_row(&lying, a);
-            for b in &lying[from..] {
+        // Row after row of a triangle: for each lie, the pairs with itself and those after it.
+        for (first, a) in lying.iter().enumerate() {
+            for b in &lying[first..] {
                 let forbidden = Forbidden::new(a, b, gap, tolerance);
                 n_sides += forbidden.n_sides();
                 if n_sides > MOST_SIDES {
@@ -94,6 +91,11 @@ impl Lot {
             }
         }
         Some(lot)
+    }
+
+    /// The lie of a kind that looks like `lie`.
+    pub(super) fn variant(&self, kind: usize, lie: Lie) -> Option<usize> {
+        self.choices[kind].iter().copied().find(|&variant| self.variants[variant].lie == lie)
     }
 
     /// How deep two lying shapes are in each other's way: see [`Forbidden::depth`].
@@ -106,11 +108,6 @@ impl Lot {
             self.forbidden[b * (2 * n + 1 - b) / 2 + a - b].depth(ax - bx, ay - by)
         }
     }
-}
-
-/// The place of a lie in the list that it stands in.
-fn lot_row(all: &[Lying], one: &Lying) -> usize {
-    all.iter().position(|other| std::ptr::eq(other, one)).unwrap_or(0)
 }
 
 fn as_f64(p: Point) -> [f64; 2] {

@@ -22,16 +22,22 @@ pub(super) struct Place {
     pub(super) y: f64,
 }
 
-/// How many places are tried for a piece.
+/// How long moving goes on without success.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Trials {
-    /// Anywhere.
-    pub(super) anywhere: usize,
-    /// Around where it lies.
-    pub(super) nearby: usize,
-    /// How many of the best are refined.
-    pub(super) refined: usize,
+pub(super) struct Patience {
+    /// Passes without progress.
+    pub(super) passes: usize,
+    /// Times that the best state is taken up again.
+    pub(super) strikes: usize,
 }
+
+/// Places that are tried for a piece: anywhere, around where it lies, and how many of the best are refined.
+const ANYWHERE: usize = 30;
+const NEARBY: usize = 15;
+const REFINED: usize = 3;
+
+/// Tries to find a sheet and a lie in which a piece fits.
+const THROWS: usize = 200;
 
 /// The state of a search.
 #[derive(Clone, Debug)]
@@ -39,6 +45,8 @@ pub(super) struct Separation<'a> {
     lot: &'a Lot,
     /// Width and height of each sheet.
     pub(super) bins: Vec<[f64; 2]>,
+    /// Sheets on which pieces may come to lie.
+    open: Vec<usize>,
     /// Where each piece lies.
     pub(super) places: Vec<Place>,
     /// Box around each piece: left, lower, right, upper edge.
@@ -51,7 +59,6 @@ pub(super) struct Separation<'a> {
     weight: Vec<f64>,
     /// Pieces from this one on stay where they are.
     movable: usize,
-    trials: Trials,
     random: Random,
     /// Pieces moved so far.
     pub(super) moves: usize,
@@ -68,12 +75,12 @@ impl<'a> Separation<'a> {
         bins: Vec<[f64; 2]>,
         places: Vec<Place>,
         movable: usize,
-        trials: Trials,
         random: Random,
     ) -> Self {
         let n = places.len();
         let mut separation = Separation {
             lot,
+            open: (0..bins.len()).collect(),
             bins,
             places: Vec::new(),
             boxes: vec![[0.0; 4]; n],
@@ -81,7 +88,6 @@ impl<'a> Separation<'a> {
             overlap: vec![0.0; n * n],
             weight: vec![1.0; n * n],
             movable,
-            trials,
             random,
             moves: 0,
         };
@@ -101,6 +107,18 @@ impl<'a> Separation<'a> {
         for piece in 0..places.len() {
             self.measure(piece);
         }
+    }
+
+    /// No piece comes to lie on this sheet any more.
+    pub(super) fn close(&mut self, bin: usize) {
+        self.open.retain(|&other| other != bin);
+    }
+
+    /// Puts a piece on a random place of any sheet; false if none is found.
+    pub(super) fn throw(&mut self, piece: usize) -> bool {
+        // In some lies, and on some sheets, the piece may not fit: enough tries to meet one where it does.
+        let place = (0..THROWS).find_map(|_| self.anywhere(piece));
+        place.inspect(|&place| self.put(piece, place)).is_some()
     }
 
     /// Forgets what was learned.
@@ -205,6 +223,37 @@ impl<'a> Separation<'a> {
         self.reweigh();
     }
 
+    /// Moves pieces until none overlap; the best state met is left where that fails.
+    pub(super) fn settle(&mut self, patience: Patience, over: &dyn Fn(&Separation) -> bool) -> bool {
+        let mut best = (self.total(), self.places.clone());
+        if best.0 == 0.0 {
+            return true;
+        }
+        let mut strikes = 0;
+        while strikes < patience.strikes {
+            let before = best.0;
+            let mut idle = 0;
+            while idle < patience.passes {
+                self.pass();
+                let total = self.total();
+                if total == 0.0 {
+                    return true;
+                }
+                idle = if total < 0.98 * best.0 { 0 } else { idle + 1 };
+                if total < best.0 {
+                    best = (total, self.places.clone());
+                }
+                if over(self) {
+                    self.set_places(&best.1);
+                    return false;
+                }
+            }
+            strikes = if best.0 < 0.98 * before { 0 } else { strikes + 1 };
+            self.set_places(&best.1);
+        }
+        false
+    }
+
     /// Raises the weight of pairs that overlap, the deepest most; lets that of others fall again.
     fn reweigh(&mut self) {
         let deepest = self.overlap.iter().copied().fold(0.0, f64::max);
@@ -224,17 +273,16 @@ impl<'a> Separation<'a> {
     fn relocate(&mut self, piece: usize) {
         self.moves += 1;
         let here = self.places[piece];
-        let mut found: Vec<(f64, Place)> = Vec::with_capacity(self.trials.refined + 1);
-        let most = self.trials.refined;
-        for trial in 0..self.trials.anywhere + self.trials.nearby {
-            let place = if trial < self.trials.anywhere { self.anywhere(piece) } else { self.nearby(piece) };
+        let mut found: Vec<(f64, Place)> = Vec::with_capacity(REFINED + 1);
+        for trial in 0..ANYWHERE + NEARBY {
+            let place = if trial < ANYWHERE { self.anywhere(piece) } else { self.nearby(piece) };
             let Some(place) = place else { continue };
-            let limit = if found.len() < most { f64::INFINITY } else { found[most - 1].0 };
+            let limit = if found.len() < REFINED { f64::INFINITY } else { found[REFINED - 1].0 };
             let cost = self.cost(piece, place, limit);
             if cost < limit {
                 let at = found.partition_point(|&(other, _)| other <= cost);
                 found.insert(at, (cost, place));
-                found.truncate(most);
+                found.truncate(REFINED);
             }
         }
         let size = self.lot.sides[self.lot.kind_of[piece]];
@@ -269,7 +317,7 @@ impl<'a> Separation<'a> {
 
     /// A random place in any lie on any sheet.
     fn anywhere(&mut self, piece: usize) -> Option<Place> {
-        let bin = self.random.below(self.bins.len());
+        let bin = *self.open.get(self.random.below(self.open.len()))?;
         let variant = self.any_lie(piece);
         let (low, high) = self.range(bin, variant)?;
         Some(Place { bin, variant, x: self.between(low[0], high[0]), y: self.between(low[1], high[1]) })

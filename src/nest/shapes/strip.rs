@@ -6,7 +6,7 @@
 
 use super::lot::{Kind, Lot};
 use super::ring::{LONGEST, Lie};
-use super::separate::{Place, Separation, Trials};
+use super::separate::{Patience, Place, Separation};
 use crate::nest::random::Random;
 use std::time::{Duration, Instant};
 
@@ -15,6 +15,8 @@ use std::time::{Duration, Instant};
 pub(crate) struct Strip {
     /// What is to be laid.
     pub(crate) kinds: Vec<Kind>,
+    /// How many there are of each kind.
+    pub(crate) counts: Vec<usize>,
     /// Height of the strip, micrometres.
     pub(crate) height: i64,
     /// Micrometres between pieces.
@@ -45,7 +47,9 @@ pub(crate) struct Laid {
 /// The shortest strip found: its length in micrometres and where the pieces lie. `None` if a piece is higher
 /// than the strip in every lie, or the shapes are too many and too finely drawn.
 pub(crate) fn shortest(strip: &Strip) -> Option<(i64, Vec<Laid>)> {
-    let lot = Lot::new(&strip.kinds, strip.gap, 50.0)?;
+    let counts = strip.counts.iter().enumerate();
+    let kind_of = counts.flat_map(|(kind, &count)| std::iter::repeat_n(kind, count)).collect();
+    let lot = Lot::new(&strip.kinds, kind_of, strip.gap, GAP_TOLERANCE)?;
     let first = shelves(&lot, strip.height as f64)?;
     let deadline = strip.time_limit.map(|limit| Instant::now() + limit);
     let run = |number: usize| {
@@ -101,33 +105,23 @@ fn shelves(lot: &Lot, height: f64) -> Option<Vec<Place>> {
     (right <= LONGEST as f64).then_some(places)
 }
 
+/// Micrometres by which the corners of a grown contour may stand out of the true one.
+pub(super) const GAP_TOLERANCE: f64 = 200.0;
+
 /// One search.
 struct Stream<'a> {
     lot: &'a Lot,
     separation: Separation<'a>,
     best: (f64, Vec<Place>),
-    /// Sum of the pieces' areas over the strip's height: the length that no packing can reach.
-    least: f64,
-}
-
-/// How long a separation goes on without success.
-#[derive(Clone, Copy)]
-struct Patience {
-    /// Passes without progress.
-    passes: usize,
-    /// Times that the best state is taken up again.
-    strikes: usize,
 }
 
 impl<'a> Stream<'a> {
     fn new(lot: &'a Lot, height: f64, first: Vec<Place>, seed: u64) -> Self {
-        let trials = Trials { anywhere: 30, nearby: 15, refined: 3 };
         let movable = first.len();
         let length = used_length(lot, &first);
-        let area: f64 = lot.kind_of.iter().map(|&kind| lot.sides[kind] * lot.sides[kind]).sum();
         let separation =
-            Separation::new(lot, vec![[length, height]], first.clone(), movable, trials, Random::new(seed));
-        Stream { lot, separation, best: (length, first), least: area / height }
+            Separation::new(lot, vec![[length, height]], first.clone(), movable, Random::new(seed));
+        Stream { lot, separation, best: (length, first) }
     }
 
     fn run(mut self, moves: usize, deadline: Option<Instant>) -> (f64, Vec<Place>) {
@@ -138,7 +132,6 @@ impl<'a> Stream<'a> {
         };
         self.explore(&|separation| over(separation, 0.7));
         self.compress(&|separation| over(separation, 1.0));
-        if std::env::var("DBG").is_ok() { eprintln!("moves {} best {}", self.separation.moves, self.best.0); }
         self.best
     }
 
@@ -154,7 +147,7 @@ impl<'a> Stream<'a> {
             let mut pool: Vec<(f64, Vec<Place>)> = Vec::new();
             loop {
                 self.separation.forget_weights();
-                if self.separate(patience, over) {
+                if self.separation.settle(patience, over) {
                     self.keep();
                     length = self.best.0;
                     shrink = if failed == 0 { (shrink * 1.2).min(0.05) } else { shrink };
@@ -198,7 +191,7 @@ impl<'a> Stream<'a> {
             self.separation.set_places(&places);
             self.set_length((self.best.0 * (1.0 - shrink)).floor());
             self.separation.forget_weights();
-            if self.separate(patience, over) {
+            if self.separation.settle(patience, over) {
                 self.keep();
             } else {
                 shrink = (shrink * 0.8_f64).max(0.0001);
@@ -268,37 +261,6 @@ impl<'a> Stream<'a> {
             place.y = place.y.clamp(low[1], high[1]);
         }
         self.separation.put(piece, place);
-    }
-
-    /// Moves pieces until none overlap; the best state met is left where that fails.
-    fn separate(&mut self, patience: Patience, over: &dyn Fn(&Separation) -> bool) -> bool {
-        let mut best = (self.separation.total(), self.separation.places.clone());
-        if best.0 == 0.0 {
-            return true;
-        }
-        let mut strikes = 0;
-        while strikes < patience.strikes {
-            let before = best.0;
-            let mut idle = 0;
-            while idle < patience.passes {
-                self.separation.pass();
-                let total = self.separation.total();
-                if total == 0.0 {
-                    return true;
-                }
-                idle = if total < 0.98 * best.0 { 0 } else { idle + 1 };
-                if total < best.0 {
-                    best = (total, self.separation.places.clone());
-                }
-                if over(&self.separation) {
-                    self.separation.set_places(&best.1);
-                    return false;
-                }
-            }
-            strikes = if best.0 < 0.98 * before { 0 } else { strikes + 1 };
-            self.separation.set_places(&best.1);
-        }
-        false
     }
 }
 
