@@ -50,11 +50,13 @@ pub fn nest(question: &Question) -> Answer {
     let part = |(number, &(length, width)): (usize, &(f64, f64))| Part {
         name: number.to_string(),
         outline: Path::rectangle(0.0, 0.0, length, width),
+        openings: Vec::new(),
         turns,
+        either_face: false,
     };
     let parts: Vec<Part> = question.rectangles.iter().enumerate().map(part).collect();
     let (length, width) = question.sheet;
-    let stock = [Stock { name: "sheet".to_owned(), length, width }];
+    let stock = [Stock { name: "sheet".to_owned(), length, width, ..Stock::default() }];
     let clearances = Clearances { gap: 0.0, trim: 0.0 };
     let settings = Settings {
         cutting: if question.guillotine { Cutting::Guillotine } else { Cutting::Free },
@@ -65,6 +67,7 @@ pub fn nest(question: &Question) -> Answer {
             threads: question.threads,
             time_limit: question.time_limit,
         },
+        ..Settings::ordinary(parts.len())
     };
     let nesting = nest::nest(&parts, &stock, clearances, &settings);
     let mut faults = nest::faults(&parts, &stock, clearances, &nesting);

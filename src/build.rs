@@ -64,13 +64,25 @@ fn sheet_groups(design: &Design, kit: &Kit) -> Vec<SheetGroup> {
             let turns = if material.grain { Turns::GrainKept } else { Turns::Free };
             let part = |&i: &usize| {
                 let panel = &kit.panels[i];
-                Part { name: panel.name.clone(), outline: panel.outline.clone(), turns }
+                Part {
+                    name: panel.name.clone(),
+                    outline: panel.outline.clone(),
+                    openings: panel.openings.iter().map(|opening| opening.path.clone()).collect(),
+                    turns,
+                    // Face A is the face that is machined, and the one that shows.
+                    either_face: false,
+                }
             };
             let parts: Vec<Part> = panels.iter().map(part).collect();
             let stock: Vec<Stock> = material
                 .stock
                 .iter()
-                .map(|size| Stock { name: size.name.clone(), length: size.length, width: size.width })
+                .map(|size| Stock {
+                    name: size.name.clone(),
+                    length: size.length,
+                    width: size.width,
+                    ..Stock::default()
+                })
                 .collect();
             let nesting = nest::nest(&parts, &stock, clearances, &nest::Settings::ordinary(parts.len()));
             SheetGroup { material, panels, parts, stock, clearances, nesting }

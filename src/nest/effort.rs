@@ -47,17 +47,29 @@ impl Effort {
 }
 
 /// How a nesting is to be made.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) struct Settings {
     /// How the sheets will be cut.
     pub(crate) cutting: Cutting,
+    /// Most stages of a saw's cuts: a stage is all cuts in one direction; `None` for any number.
+    pub(crate) stages: Option<usize>,
     /// How long to look for better packings.
     pub(crate) effort: Effort,
+    /// mm. The smallest rectangle that is worth keeping of a sheet, either way round.
+    pub(crate) reusable: (f64, f64),
 }
+
+/// mm. The smallest offcut worth keeping if the workshop says nothing: common practice, no source.
+pub(crate) const SMALLEST_OFFCUT: (f64, f64) = (600.0, 300.0);
 
 impl Settings {
     /// For a router, with the effort that a kit of so many parts ordinarily gets.
     pub(crate) fn ordinary(parts: usize) -> Self {
-        Settings { cutting: Cutting::Free, effort: Effort::ordinary(parts) }
+        Settings {
+            cutting: Cutting::Free,
+            stages: None,
+            effort: Effort::ordinary(parts),
+            reusable: SMALLEST_OFFCUT,
+        }
     }
 }

@@ -13,7 +13,8 @@ use crate::geom::{Path, Point2, SheetFrame};
 const SURELY: f64 = 0.005;
 
 /// Everything wrong with the packing; empty if every part lies on exactly one sheet or is rightly called too
-/// large, inside the trimmed sheet, at least the gap from its neighbours, face A up, its grain kept; for a saw,
+/// large, inside the trimmed sheet, at least the gap from its neighbours, face A up unless either
+/// may be, its grain kept; for a saw,
 /// everything parted by cuts from edge to edge.
 pub(crate) fn faults(
     parts: &[Part],
@@ -132,10 +133,11 @@ fn sheet_faults(
 /// A flip, a turn against the grain or one that is no quarter.
 fn turn_fault(part: &Part, placed: Placed) -> Option<String> {
     let placement = placed.placement;
-    if placement.flipped {
+    if placement.flipped && !part.either_face {
         return Some(format!("part `{}` is flipped", part.name));
     }
     let step = match part.turns {
+        Turns::Fixed => 360.0,
         Turns::GrainKept => 180.0,
         Turns::Free => 90.0,
     };
@@ -182,20 +184,17 @@ mod tests {
     const CLEARANCES: Clearances = Clearances { gap: 8.0, trim: 10.0 };
 
     fn part(name: &str, turns: Turns) -> Part {
-        Part { name: name.to_owned(), outline: Path::rectangle(0.0, 0.0, 300.0, 200.0), turns }
+        let outline = Path::rectangle(0.0, 0.0, 300.0, 200.0);
+        Part { name: name.to_owned(), outline, openings: vec![], turns, either_face: false }
     }
 
     fn setting() -> (Vec<Part>, Vec<Stock>, Nesting) {
         let parts = vec![part("left", Turns::GrainKept), part("right", Turns::Free)];
-        let stock = vec![Stock { name: "1000x500".to_owned(), length: 1000.0, width: 500.0 }];
+        let stock =
+            vec![Stock { name: "1000x500".to_owned(), length: 1000.0, width: 500.0, ..Stock::default() }];
         let at = |part, x, y| Placed { part, placement: SheetPlacement { x, y, angle: 0.0, flipped: false } };
         let placed = vec![at(0, 10.0, 10.0), at(1, 318.0, 10.0)];
-        let nesting = Nesting {
-            sheets: vec![Sheet { stock: 0, placed }],
-            bound: 1,
-            too_large: vec![],
-            cutting: Cutting::Free,
-        };
+        let nesting = Nesting { sheets: vec![Sheet { stock: 0, placed }], bound: 1, ..Nesting::default() };
         (parts, stock, nesting)
     }
 
@@ -263,11 +262,19 @@ mod tests {
         assert_eq!(turned(0, 180.0, 980.0, 250.0), Vec::<String>::new());
         assert_eq!(turned(1, 270.0, 700.0, 400.0), Vec::<String>::new());
         assert_one(&turned(1, 45.0, 770.0, 130.0), "`right` is turned by 45 degrees");
-        let flipped = planted(|n| {
+        let turn_over = |n: &mut Nesting| {
             n.sheets[0].placed[1].placement.flipped = true;
             n.sheets[0].placed[1].placement.x += 300.0;
-        });
-        assert_one(&flipped, "`right` is flipped");
+        };
+        assert_one(&planted(turn_over), "`right` is flipped");
+        let (mut parts, stock, mut nesting) = setting();
+        turn_over(&mut nesting);
+        parts[1].either_face = true;
+        assert_eq!(faults(&parts, &stock, CLEARANCES, &nesting), Vec::<String>::new());
+        parts[0].turns = Turns::Fixed;
+        nesting.sheets[0].placed[0].placement =
+            SheetPlacement { x: 310.0, y: 210.0, angle: 180.0, flipped: false };
+        assert_one(&faults(&parts, &stock, CLEARANCES, &nesting), "`left` is turned by 180 degrees");
     }
 
     #[test]
@@ -276,7 +283,7 @@ mod tests {
         assert_eq!(planted(|n| n.cutting = Cutting::Guillotine), Vec::<String>::new());
         // Four in a wheel with a hole in the middle, 300 x 200 and turned.
         let parts = ["a", "b", "c", "d"].map(|name| part(name, Turns::Free));
-        let stock = [Stock { name: "600x600".to_owned(), length: 600.0, width: 600.0 }];
+        let stock = [Stock { name: "600x600".to_owned(), length: 600.0, width: 600.0, ..Stock::default() }];
         let at =
             |part, x, y, angle| Placed { part, placement: SheetPlacement { x, y, angle, flipped: false } };
         let placed = vec![
@@ -286,8 +293,7 @@ mod tests {
             at(3, 210.0, 218.0, 90.0),
         ];
         let sheet = Sheet { stock: 0, placed };
-        let mut nesting =
-            Nesting { sheets: vec![sheet], bound: 1, too_large: vec![], cutting: Cutting::Free };
+        let mut nesting = Nesting { sheets: vec![sheet], bound: 1, ..Nesting::default() };
         assert_eq!(faults(&parts, &stock, CLEARANCES, &nesting), Vec::<String>::new());
         nesting.cutting = Cutting::Guillotine;
         assert_one(&faults(&parts, &stock, CLEARANCES, &nesting), "no cut from edge to edge parts `a`");

@@ -13,6 +13,7 @@ mod faults;
 mod figures;
 mod free_space;
 mod items;
+mod model;
 mod problem;
 mod random;
 mod room;
@@ -25,82 +26,10 @@ mod widen;
 
 pub(crate) use effort::{Cutting, Effort, Settings};
 pub(crate) use faults::faults;
+pub(crate) use model::{Clearances, Nesting, Part, Placed, Sheet, Stock, Turns};
 
-use crate::geom::{PanelFrame, Path, SheetPlacement};
 use problem::{Class, Kind, Problem, Size};
 use search::Layout;
-
-/// How a part may be turned against the sheet's length (along which the sheet's face grain runs).
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum Turns {
-    /// The part's u stays along the sheet: 0 or 180 degrees.
-    GrainKept,
-    /// Quarter turns are allowed.
-    Free,
-}
-
-/// A part to be cut.
-#[derive(Clone, Debug)]
-pub(crate) struct Part {
-    /// The panel's name.
-    pub(crate) name: String,
-    /// Outer contour in the panel's frame.
-    pub(crate) outline: Path<PanelFrame>,
-    /// How it may be turned. A part is never flipped: face A is up.
-    pub(crate) turns: Turns,
-}
-
-/// A size of sheet that can be bought in any number.
-#[derive(Clone, Debug, PartialEq)]
-pub(crate) struct Stock {
-    /// Name for tables and files, e.g. `2440x1220`.
-    pub(crate) name: String,
-    /// mm along the grain.
-    pub(crate) length: f64,
-    /// mm.
-    pub(crate) width: f64,
-}
-
-/// What the cutting needs between and around parts.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub(crate) struct Clearances {
-    /// mm between the outlines of two parts: tool diameter plus margin.
-    pub(crate) gap: f64,
-    /// mm of the sheet's edge, all round, that no part may use.
-    pub(crate) trim: f64,
-}
-
-/// A part on a sheet.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub(crate) struct Placed {
-    /// Index into the parts that were given.
-    pub(crate) part: usize,
-    /// Where it lies.
-    pub(crate) placement: SheetPlacement,
-}
-
-/// One stock sheet with the parts on it.
-#[derive(Clone, Debug, PartialEq)]
-pub(crate) struct Sheet {
-    /// Index into the stock that was given.
-    pub(crate) stock: usize,
-    /// The parts, from left to right, those at one x from the bottom up.
-    pub(crate) placed: Vec<Placed>,
-}
-
-/// A packing of all parts that fit any sheet, with what is known about fewer sheets.
-#[derive(Clone, Debug, PartialEq)]
-pub(crate) struct Nesting {
-    /// Sheets in order, the least filled of a kind last.
-    pub(crate) sheets: Vec<Sheet>,
-    /// No packing of the parts that are not too large can use fewer sheets than this: fewer sheets of the kind
-    /// that was used, or, where no one kind holds every part, fewer of whichever kinds.
-    pub(crate) bound: usize,
-    /// Indices of parts that fit no sheet in any allowed turn, rising; they are on none.
-    pub(crate) too_large: Vec<usize>,
-    /// How every sheet can be cut.
-    pub(crate) cutting: Cutting,
-}
 
 /// Lays parts of one material and thickness on sheets.
 ///
@@ -188,16 +117,23 @@ fn bound_over_kinds(problem: &Problem) -> usize {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::geom::{Path, SheetPlacement};
     use proptest::prelude::*;
 
     fn part(name: &str, length: f64, width: f64, turns: Turns) -> Part {
-        Part { name: name.to_owned(), outline: Path::rectangle(0.0, 0.0, length, width), turns }
+        let outline = Path::rectangle(0.0, 0.0, length, width);
+        Part { name: name.to_owned(), outline, openings: vec![], turns, either_face: false }
     }
 
     fn stock(sizes: &[(f64, f64)]) -> Vec<Stock> {
         sizes
             .iter()
-            .map(|&(length, width)| Stock { name: format!("{length}x{width}"), length, width })
+            .map(|&(length, width)| Stock {
+                name: format!("{length}x{width}"),
+                length,
+                width,
+                ..Stock::default()
+            })
             .collect()
     }
 
@@ -301,6 +237,8 @@ mod tests {
                     name: format!("panel-{i}"),
                     outline: Path::rectangle(low, -low, low + length, width - low),
                     turns: if free { Turns::Free } else { Turns::GrainKept },
+                    openings: vec![],
+                    either_face: false,
                 }
             });
             parts.collect()
@@ -343,7 +281,8 @@ mod tests {
     }
 
     fn settings(cutting: Cutting, steps: usize, threads: usize) -> Settings {
-        Settings { cutting, effort: Effort { steps, seed: 5, streams: 3, threads, time_limit: None } }
+        let effort = Effort { steps, seed: 5, streams: 3, threads, time_limit: None };
+        Settings { cutting, effort, ..Settings::ordinary(1) }
     }
 
     const BOTH: [Cutting; 2] = [Cutting::Free, Cutting::Guillotine];

@@ -251,14 +251,16 @@ mod tests {
         Part {
             name: name.to_owned(),
             outline: Path::rectangle(low.0, low.1, low.0 + size.0, low.1 + size.1),
+            openings: vec![],
             turns: Turns::Free,
+            either_face: false,
         }
     }
 
     const STOCK: f64 = 1000.0;
 
     fn stock() -> Vec<Stock> {
-        vec![Stock { name: "1000x1000".to_owned(), length: STOCK, width: STOCK }]
+        vec![Stock { name: "1000x1000".to_owned(), length: STOCK, width: STOCK, ..Stock::default() }]
     }
 
     #[test]
