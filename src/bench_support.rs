@@ -108,7 +108,7 @@ pub fn strip(question: &StripQuestion) -> Option<StripAnswer> {
     let kind = |(corners, count, quarters): &(Vec<(f64, f64)>, usize, Vec<u8>)| {
         let outline: Path<PanelFrame> = Path::polygon(corners.iter().map(|&(x, y)| Point2::new(x, y)));
         let lies = quarters.iter().map(|&quarters| shapes::Lie { quarters, mirrored: false }).collect();
-        Some(shapes::Kind { shape: shapes::Shape::new(&outline, &[], 0.05)?, lies, count: *count })
+        Some((shapes::Kind { shape: shapes::Shape::new(&outline, &[], 0.05)?, lies }, *count))
     };
     let micrometres = |mm: f64| {
         #[expect(clippy::cast_possible_truncation, reason = "a strip of less than a kilometre")]
@@ -116,8 +116,10 @@ pub fn strip(question: &StripQuestion) -> Option<StripAnswer> {
             (mm * 1000.0) as i64
         }
     };
+    let (kinds, counts) = question.kinds.iter().map(kind).collect::<Option<Vec<_>>>()?.into_iter().unzip();
     let (length, laid) = shapes::shortest(&shapes::Strip {
-        kinds: question.kinds.iter().map(kind).collect::<Option<_>>()?,
+        kinds,
+        counts,
         height: micrometres(question.height),
         gap: 0,
         seed: question.seed,

@@ -57,6 +57,13 @@ impl Room for FreeSpace {
     }
 }
 
+/// The largest free rectangles of a sheet on which some is taken, even where what is taken overlaps.
+pub(super) fn unoccupied(size: Size, taken: &[Rect]) -> Vec<Rect> {
+    let mut space = FreeSpace::empty(size);
+    taken.iter().for_each(|rect| space.occupy(*rect));
+    space.free
+}
+
 impl FreeSpace {
     /// Takes the rectangle out of the free room.
     fn occupy(&mut self, taken: Rect) {

@@ -30,6 +30,8 @@ pub(crate) use model::{Clearances, Nesting, Part, Placed, Sheet, Stock, Turns};
 
 use problem::{Class, Kind, Problem, Size};
 use search::Layout;
+use shapes::Sure;
+use std::time::Instant;
 
 /// Lays parts of one material and thickness on sheets.
 ///
@@ -38,6 +40,7 @@ use search::Layout;
 /// takes those, and the rest are laid the same way. The result is the same in whatever order the parts are
 /// given (parts that are alike in size and name excepted: they may change places).
 pub(crate) fn nest(parts: &[Part], stock: &[Stock], clearances: Clearances, settings: &Settings) -> Nesting {
+    let begun = Instant::now();
     let problem = Problem::new(parts, stock, clearances);
     let mut taken = vec![0; problem.groups.len()];
     let mut open: Vec<usize> = (0..problem.groups.len()).collect();
@@ -56,7 +59,15 @@ pub(crate) fn nest(parts: &[Part], stock: &[Stock], clearances: Clearances, sett
         }
         open.retain(|group| !groups.contains(group));
     }
-    let bound = bound.unwrap_or_else(|| bound_over_kinds(&problem));
+    let mut bound = bound.unwrap_or_else(|| bound_over_kinds(&problem));
+    if settings.cutting == Cutting::Free
+        && let Some(sure) = Sure::of(parts, &problem.too_large, clearances)
+    {
+        // What holds for rectangles does not hold for the shapes within them.
+        bound = bound.min(covering(&problem).map_or(0, |size| sure.sheets(size)));
+        sheets =
+            shapes::improved(parts, stock, clearances, settings, &sheets, bound, begun).unwrap_or(sheets);
+    }
     Nesting { sheets, bound, too_large: problem.too_large, cutting: settings.cutting }
 }
 
@@ -106,12 +117,16 @@ fn best_kind(problem: &Problem, open: &[usize], settings: &Settings) -> Option<P
 /// The bound on a sheet that covers every kind: what fits any mixture of kinds fits as many of these.
 fn bound_over_kinds(problem: &Problem) -> usize {
     let classes: Vec<Class> = problem.groups.iter().map(|group| group.class).collect();
-    let covering = problem
+    covering(problem).map_or(0, |size| bound::lower_bound(&classes, size))
+}
+
+/// The least sheet that covers every kind.
+fn covering(problem: &Problem) -> Option<Size> {
+    problem
         .kinds
         .iter()
         .map(|kind| kind.usable)
-        .reduce(|a, b| Size { width: a.width.max(b.width), height: a.height.max(b.height) });
-    covering.map_or(0, |size| bound::lower_bound(&classes, size))
+        .reduce(|a, b| Size { width: a.width.max(b.width), height: a.height.max(b.height) })
 }
 
 #[cfg(test)]

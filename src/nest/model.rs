@@ -28,7 +28,6 @@ pub(crate) struct Part {
     /// Outer contour in the panel's frame.
     pub(crate) outline: Path<PanelFrame>,
     /// Contours cut out of it. Other parts may lie in them.
-    #[expect(dead_code, reason = "read by the engine for true shapes")]
     pub(crate) openings: Vec<Path<PanelFrame>>,
     /// How it may be turned.
     pub(crate) turns: Turns,

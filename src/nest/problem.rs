@@ -238,7 +238,7 @@ fn whole(micrometres: f64) -> Option<i64> {
 }
 
 /// The same length in mm.
-fn millimetres(micrometres: i64) -> f64 {
+pub(super) fn millimetres(micrometres: i64) -> f64 {
     micrometres as f64 / 1000.0
 }
 

@@ -78,7 +78,8 @@ struct Instance {
 impl Instance {
     fn read(name: &str) -> Self {
         let file = format!("tests/benches/irregular/{name}.json");
-        let text = std::fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join(file)).expect("an instance");
+        let text =
+            std::fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join(file)).expect("an instance");
         let value: Value = serde_json::from_str(&text).expect("JSON");
         let number = |value: &Value| value.as_f64().expect("a number");
         let list = |value: &Value| value.as_array().expect("a list").clone();
@@ -91,10 +92,14 @@ impl Instance {
                 Some("270") => 3,
                 _ => panic!("an angle of {angle}"),
             };
-            let quantity = usize::try_from(item["quantity"].as_u64().expect("a number")).expect("a small one");
+            let quantity =
+                usize::try_from(item["quantity"].as_u64().expect("a number")).expect("a small one");
             (corners, quantity, list(&item["angles"]).iter().map(turn).collect())
         };
-        Instance { height: number(&value["board"][1]), kinds: list(&value["items"]).iter().map(kind).collect() }
+        Instance {
+            height: number(&value["board"][1]),
+            kinds: list(&value["items"]).iter().map(kind).collect(),
+        }
     }
 
     /// Area of all pieces.

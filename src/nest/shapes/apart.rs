@@ -17,7 +17,8 @@ fn convex_apart(a: &[Point], b: &[Point], gap: i64) -> bool {
         || b_low.x - a_high.x >= gap
         || a_low.y - b_high.y >= gap
         || b_low.y - a_high.y >= gap;
-    boxes_apart || ((separated(a, b) || separated(b, a)) && corners_apart(a, b, gap) && corners_apart(b, a, gap))
+    boxes_apart
+        || ((separated(a, b) || separated(b, a)) && corners_apart(a, b, gap) && corners_apart(b, a, gap))
 }
 
 /// Whether all of `b` lies on the right of a side of `a`, or on it: two convex rings have no area in common just

@@ -5,7 +5,7 @@
 //! by a bridge first (both textbook methods), then neighbours put together as long as they stay convex (Hertel
 //! and Mehlhorn, from memory).
 
-use super::ring::{Point, bounds, doubled_area, segments_meet, side};
+use super::ring::{Point, bounds, segments_meet, side};
 use std::collections::BTreeMap;
 
 /// The convex pieces of a polygon; `None` if no bridge or ear is found, which a simple polygon always has.
@@ -53,7 +53,11 @@ fn enters(ring: &[Point], corner: usize, to: Point) -> bool {
     let n = ring.len();
     let (before, here, after) = (ring[(corner + n - 1) % n], ring[corner], ring[(corner + 1) % n]);
     let (left_of_after, left_of_before) = (side(here, after, to) > 0, side(before, here, to) > 0);
-    if side(before, here, after) > 0 { left_of_after && left_of_before } else { left_of_after || left_of_before }
+    if side(before, here, after) > 0 {
+        left_of_after && left_of_before
+    } else {
+        left_of_after || left_of_before
+    }
 }
 
 /// Triangles that cover the ring, whose sides may touch where bridges run.
@@ -189,7 +193,7 @@ pub(super) fn hull(mut points: Vec<Point>) -> Vec<Point> {
 mod tests {
     use super::*;
     use crate::nest::random::Random;
-    use crate::nest::shapes::ring::are_simple;
+    use crate::nest::shapes::ring::{are_simple, doubled_area};
 
     fn ring(corners: &[(i64, i64)]) -> Vec<Point> {
         corners.iter().map(|&(x, y)| Point { x, y }).collect()
@@ -202,8 +206,10 @@ mod tests {
     #[test]
     fn a_frame_with_two_openings_falls_into_pieces_of_its_area() {
         let outline = ring(&[(0, 0), (100, 0), (100, 60), (0, 60)]);
-        let openings =
-            [ring(&[(10, 10), (10, 50), (40, 50), (40, 10)]), ring(&[(60, 10), (60, 50), (90, 50), (90, 10)])];
+        let openings = [
+            ring(&[(10, 10), (10, 50), (40, 50), (40, 10)]),
+            ring(&[(60, 10), (60, 50), (90, 50), (90, 10)]),
+        ];
         let pieces = convex_pieces(&outline, &openings).unwrap();
         assert_eq!(area(&pieces), 2 * (6000 - 2 * 1200));
         assert!(pieces.len() <= 9, "{pieces:?}");

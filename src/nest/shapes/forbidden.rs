@@ -149,7 +149,8 @@ fn halve(from: [f64; 2], to: [f64; 2], radius: f64, tolerance: f64, normals: &mu
         normals.push(to);
         return;
     }
-    let (x, y) = if cos < -0.9 { (from[1] - to[1], to[0] - from[0]) } else { (from[0] + to[0], from[1] + to[1]) };
+    let (x, y) =
+        if cos < -0.9 { (from[1] - to[1], to[0] - from[0]) } else { (from[0] + to[0], from[1] + to[1]) };
     // For nearly opposite normals their sum is too short to be trusted: a quarter turn of their difference.
     let (x, y) = if cos < -0.9 && x * -from[1] + y * from[0] < 0.0 { (-x, -y) } else { (x, y) };
     let length = (x * x + y * y).sqrt();

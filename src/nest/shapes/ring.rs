@@ -54,10 +54,7 @@ pub(super) fn doubled_area(ring: &[Point]) -> i64 {
 pub(super) fn bounds(ring: &[Point]) -> Option<(Point, Point)> {
     let first = *ring.first()?;
     Some(ring.iter().fold((first, first), |(low, high), p| {
-        (
-            Point { x: low.x.min(p.x), y: low.y.min(p.y) },
-            Point { x: high.x.max(p.x), y: high.y.max(p.y) },
-        )
+        (Point { x: low.x.min(p.x), y: low.y.min(p.y) }, Point { x: high.x.max(p.x), y: high.y.max(p.y) })
     }))
 }
 
@@ -187,9 +184,15 @@ mod tests {
     #[test]
     fn inside_is_not_on() {
         let l = ring(&[(0, 0), (30, 0), (30, 10), (10, 10), (10, 20), (0, 20)]);
-        for (x, y, inside) in
-            [(5, 5, true), (5, 15, true), (15, 15, false), (10, 15, false), (10, 10, false), (15, 10, false), (10, 5, true)]
-        {
+        for (x, y, inside) in [
+            (5, 5, true),
+            (5, 15, true),
+            (15, 15, false),
+            (10, 15, false),
+            (10, 10, false),
+            (15, 10, false),
+            (10, 5, true),
+        ] {
             assert_eq!(is_inside(Point { x, y }, &l), inside, "({x}, {y})");
         }
     }

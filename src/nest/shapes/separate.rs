@@ -160,8 +160,11 @@ impl<'a> Separation<'a> {
         let n = self.places.len();
         let place = self.places[piece];
         for other in 0..n {
-            let overlap =
-                if other == piece || self.places[other].bin != place.bin { 0.0 } else { self.pair(piece, place, other) };
+            let overlap = if other == piece || self.places[other].bin != place.bin {
+                0.0
+            } else {
+                self.pair(piece, place, other)
+            };
             self.overlap[piece * n + other] = overlap;
             self.overlap[other * n + piece] = overlap;
         }
@@ -176,8 +179,7 @@ impl<'a> Separation<'a> {
             return 0.0;
         }
         let there = self.places[other];
-        let depth =
-            self.lot.depth((place.variant, place.x, place.y), (there.variant, there.x, there.y));
+        let depth = self.lot.depth((place.variant, place.x, place.y), (there.variant, there.x, there.y));
         if depth == 0.0 {
             return 0.0;
         }
@@ -333,7 +335,8 @@ impl<'a> Separation<'a> {
         let lie = &self.lot.variants[variant];
         let mut coordinate = |axis: usize| {
             // The middle of the piece stays within reach.
-            let middle = f64::midpoint(here[axis], here[axis + 2]) - f64::midpoint(lie.low[axis], lie.high[axis]);
+            let middle =
+                f64::midpoint(here[axis], here[axis + 2]) - f64::midpoint(lie.low[axis], lie.high[axis]);
             let (from, to) = ((middle - reach).max(low[axis]), (middle + reach).min(high[axis]));
             if from < to { self.between(from, to) } else { middle.clamp(low[axis], high[axis]).round() }
         };
@@ -354,7 +357,13 @@ impl<'a> Separation<'a> {
     }
 
     /// A place from which no small step leads downward: steps along the axes and diagonals, halved when none does.
-    fn refined(&mut self, piece: usize, start: (f64, Place), first_step: f64, last_step: f64) -> (f64, Place) {
+    fn refined(
+        &mut self,
+        piece: usize,
+        start: (f64, Place),
+        first_step: f64,
+        last_step: f64,
+    ) -> (f64, Place) {
         const WAYS: [[f64; 2]; 4] = [[1.0, 0.0], [0.0, 1.0], [1.0, 1.0], [1.0, -1.0]];
         let (mut best, mut place) = start;
         let Some((low, high)) = self.range(place.bin, place.variant) else { return start };

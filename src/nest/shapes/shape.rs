@@ -83,11 +83,6 @@ impl Shape {
         Some(Shape { outline, openings, pieces, low, high, slack })
     }
 
-    /// The shape with its openings filled: for where nothing could lie in them.
-    pub(crate) fn filled(&self) -> Option<Self> {
-        Shape::of_rings(self.outline.clone(), Vec::new(), self.low, self.high, self.slack)
-    }
-
     /// Twice the area inside the outline less the openings, square micrometres.
     pub(crate) fn doubled_area(&self) -> i64 {
         doubled_area(&self.outline) + self.openings.iter().map(|ring| doubled_area(ring)).sum::<i64>()
@@ -96,7 +91,7 @@ impl Shape {
 
 /// A path of the part's material on its left as a ring of whole micrometres, and by how many of those a true
 /// point may stand out of it.
-fn traced<F: Copy>(path: &Path<F>, tolerance: f64) -> Option<(Vec<Point>, i64)> {
+pub(super) fn traced<F: Copy>(path: &Path<F>, tolerance: f64) -> Option<(Vec<Point>, i64)> {
     let mut points = Vec::new();
     // Below a micrometre the grid is coarser than the arc's chords.
     let tolerance = tolerance.max(0.001);

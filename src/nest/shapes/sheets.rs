@@ -69,7 +69,12 @@ const FILLED_AT_BEST: f64 = 0.96;
 
 impl Yard {
     /// Sheets and pieces of these kinds, given by kind. `None` if the shapes are too many and too finely drawn.
-    pub(crate) fn new(mut kinds: Vec<Kind>, mut kind_of: Vec<usize>, boards: Vec<Board>, gap: i64) -> Option<Self> {
+    pub(crate) fn new(
+        mut kinds: Vec<Kind>,
+        mut kind_of: Vec<usize>,
+        boards: Vec<Board>,
+        gap: i64,
+    ) -> Option<Self> {
         let mut defects = Vec::new();
         for (number, board) in boards.iter().enumerate() {
             for &(low, high) in &board.defects {
@@ -89,7 +94,8 @@ impl Yard {
             let boards = self.boards.iter().enumerate().filter(|(number, _)| kept(*number));
             boards.map(|(_, board)| board.length as f64 * board.height as f64).sum()
         };
-        let used: f64 = pieces.iter().map(|piece| self.lot.sides[piece.kind] * self.lot.sides[piece.kind]).sum();
+        let used: f64 =
+            pieces.iter().map(|piece| self.lot.sides[piece.kind] * self.lot.sides[piece.kind]).sum();
         if used > FILLED_AT_BEST * area(&|number| number != board) {
             return None;
         }
@@ -137,13 +143,17 @@ impl Yard {
     /// Every stream's find, in the order of the streams; threads decide nothing.
     fn every<T: Send>(&self, limits: &Limits, run: &(dyn Fn(u64) -> Option<T> + Sync)) -> Vec<T> {
         let streams = limits.streams.max(1);
-        let seed = |number: usize| limits.seed.wrapping_mul(0x9E37_79B9_7F4A_7C15).wrapping_add(number as u64);
+        let seed =
+            |number: usize| limits.seed.wrapping_mul(0x9E37_79B9_7F4A_7C15).wrapping_add(number as u64);
         let numbers: Vec<usize> = (0..streams).collect();
         let share = streams.div_ceil(limits.threads.max(1));
         let mut found = Vec::new();
         std::thread::scope(|scope| {
-            let some = |numbers: &[usize]| numbers.iter().filter_map(|&number| run(seed(number))).collect::<Vec<T>>();
-            let handles: Vec<_> = numbers.chunks(share).map(|chunk| scope.spawn(move || some(chunk))).collect();
+            let some = |numbers: &[usize]| {
+                numbers.iter().filter_map(|&number| run(seed(number))).collect::<Vec<T>>()
+            };
+            let handles: Vec<_> =
+                numbers.chunks(share).map(|chunk| scope.spawn(move || some(chunk))).collect();
             found.extend(handles.into_iter().filter_map(|handle| handle.join().ok()).flatten());
         });
         found

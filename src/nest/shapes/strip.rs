@@ -83,10 +83,15 @@ fn laid(lot: &Lot, places: &[Place]) -> Vec<Laid> {
 
 /// A first packing: boxes side by side in columns, the longest first.
 fn shelves(lot: &Lot, height: f64) -> Option<Vec<Place>> {
-    let size = |variant: usize, axis: usize| lot.variants[variant].high[axis] - lot.variants[variant].low[axis];
+    let size =
+        |variant: usize, axis: usize| lot.variants[variant].high[axis] - lot.variants[variant].low[axis];
     let fitting = |&piece: &usize| {
         let choices = &lot.choices[lot.kind_of[piece]];
-        choices.iter().copied().filter(|&variant| size(variant, 1) <= height).min_by(|&a, &b| size(a, 0).total_cmp(&size(b, 0)))
+        choices
+            .iter()
+            .copied()
+            .filter(|&variant| size(variant, 1) <= height)
+            .min_by(|&a, &b| size(a, 0).total_cmp(&size(b, 0)))
     };
     let mut order: Vec<(usize, usize)> =
         (0..lot.kind_of.len()).map(|piece| Some((piece, fitting(&piece)?))).collect::<Option<_>>()?;
