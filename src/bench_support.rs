@@ -1,10 +1,10 @@
-//! The nesting engine for `tests/benches/packing.rs`, which as a program of its own sees only what is public.
+//! The nesting engines for `tests/benches/packing.rs` and `irregular.rs`, which as a program of its own sees only what is public.
 //!
 //! Not an interface for anybody else: hidden from the documentation and free to change. Takes whole-millimetre
 //! rectangles and one sheet, gives counts and places after the independent check.
 
-use crate::geom::{Path, SheetPlacement};
-use crate::nest::{self, Clearances, Cutting, Effort, Part, Settings, Stock, Turns};
+use crate::geom::{PanelFrame, Path, Point2, SheetPlacement};
+use crate::nest::{self, Clearances, Cutting, Effort, Part, Settings, Stock, Turns, shapes};
 use std::time::Duration;
 
 /// One question to the engine.
@@ -81,4 +81,54 @@ pub fn nest(question: &Question) -> Answer {
     };
     let placed = nesting.sheets.iter().map(|sheet| sheet.placed.iter().map(place).collect()).collect();
     Answer { sheets: nesting.sheets.len(), bound: nesting.bound, faults, placed }
+}
+
+/// Polygons for a strip of given height, as short as can be.
+#[derive(Clone, Debug)]
+pub struct StripQuestion<'a> {
+    /// Corners, number and allowed quarter turns of each kind.
+    pub kinds: &'a [(Vec<(f64, f64)>, usize, Vec<u8>)],
+    /// Height of the strip.
+    pub height: f64,
+    /// Start of the random numbers.
+    pub seed: u64,
+    /// Pieces that each stream moves.
+    pub moves: usize,
+    /// Streams side by side, each in a thread.
+    pub streams: usize,
+    /// Most time.
+    pub time_limit: Option<Duration>,
+}
+
+/// A strip's length, and for each piece its kind, x, y and quarter turns.
+pub type StripAnswer = (f64, Vec<(usize, f64, f64, u8)>);
+
+/// Lays the polygons on the strip; `None` if one of them is none, or goes on it in no turn.
+#[must_use]
+pub fn strip(question: &StripQuestion) -> Option<StripAnswer> {
+    let kind = |(corners, count, quarters): &(Vec<(f64, f64)>, usize, Vec<u8>)| {
+        let outline: Path<PanelFrame> = Path::polygon(corners.iter().map(|&(x, y)| Point2::new(x, y)));
+        let lies = quarters.iter().map(|&quarters| shapes::Lie { quarters, mirrored: false }).collect();
+        Some((shapes::Kind { shape: shapes::Shape::new(&outline, &[], 0.05)?, lies }, *count))
+    };
+    let micrometres = |mm: f64| {
+        #[expect(clippy::cast_possible_truncation, reason = "a strip of less than a kilometre")]
+        {
+            (mm * 1000.0) as i64
+        }
+    };
+    let (kinds, counts) = question.kinds.iter().map(kind).collect::<Option<Vec<_>>>()?.into_iter().unzip();
+    let (length, laid) = shapes::shortest(&shapes::Strip {
+        kinds,
+        counts,
+        height: micrometres(question.height),
+        gap: 0,
+        seed: question.seed,
+        moves: question.moves,
+        streams: question.streams,
+        time_limit: question.time_limit,
+    })?;
+    let mm = |micrometres: i64| micrometres as f64 / 1000.0;
+    let placed = laid.iter().map(|piece| (piece.kind, mm(piece.x), mm(piece.y), piece.lie.quarters));
+    Some((mm(length), placed.collect()))
 }

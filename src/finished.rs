@@ -146,6 +146,9 @@ impl NamedSheet<'_> {
 impl SheetGroup {
     /// What is left of one of its sheets and worth keeping, the largest first.
     pub(crate) fn rests(&self, named: &NamedSheet<'_>) -> Vec<Zone> {
+        if let Some(list) = named.cuts {
+            return list.offcuts();
+        }
         let sheet = Sheet { stock: 0, placed: named.sheet.placed.clone() };
         sheet.rests(&self.parts, std::slice::from_ref(named.stock), named.clearances, &self.settings)
     }

@@ -70,7 +70,7 @@ impl Room for FreeSpace {
     }
 }
 
-/// The largest free rectangles of a sheet on which some rectangles are taken.
+/// The largest free rectangles of a sheet on which some is taken, even where what is taken overlaps.
 pub(super) fn unoccupied(size: Size, taken: &[Rect]) -> Vec<Rect> {
     let all: Arc<[Rect]> = Arc::new([Rect { x: 0, y: 0, size }]);
     let mut space = FreeSpace { kind: 0, free: all.to_vec(), empty: all, laid: Vec::new() };

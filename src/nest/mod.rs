@@ -25,6 +25,7 @@ mod rests;
 mod room;
 mod ruin;
 mod search;
+pub(crate) mod shapes;
 mod slices;
 mod start;
 mod stock_faults;
@@ -42,7 +43,9 @@ use cost_bound::Bounds;
 use items::Items;
 use problem::{Class, Problem};
 use search::{Layout, Round};
+use shapes::Sure;
 use std::cmp::Reverse;
+use std::time::Instant;
 
 /// How far a nesting has come, for those who wait.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -77,20 +80,37 @@ pub(crate) fn nest_watched(
     settings: &Settings,
     watch: &mut dyn FnMut(Progress),
 ) -> Nesting {
+    let begun = Instant::now();
     let problem = Problem::new(parts, stock, clearances, settings);
     let classes = problem.classes();
     let bounds = cost_bound::bounds(&classes, &problem.bins, settings.cutting);
+    // What holds for rectangles does not hold for the shapes within them; a saw cuts the rectangles.
+    let sure = Some(settings.cutting).filter(|&cutting| cutting == Cutting::Free);
+    let sure = sure.and_then(|_| Sure::of(parts, &problem.too_large, clearances));
+    let proved = sure.as_ref().map_or(bounds, |sure| sure.bounds(&problem.bins));
     let items = Items::new(&classes, &problem.bins, problem.reusable);
     let laid: i128 = classes.iter().map(|class| class.count as i128 * class.size.area()).sum();
     let mut told = |Round { sheets, area, done, steps }: Round| {
         let used = laid as f64 / area.max(1) as f64;
-        watch(Progress { sheets, used, bound: bounds.sheets, done, steps });
+        watch(Progress { sheets, used, bound: proved.sheets, done, steps });
     };
     let mut layout = search::pack(&items, bounds.cost, settings, &mut told);
     let used =
         |spots: &[problem::Spot]| spots.iter().map(|spot| classes[spot.class].size.area()).sum::<i128>();
     layout.sort_by_key(|(bin, spots)| (problem.bins[*bin].stock, Reverse(used(spots))));
-    finished(problem, &items, layout, bounds, settings)
+    let costs: Vec<(usize, i128)> = problem.bins.iter().map(|bin| (bin.stock, bin.cost)).collect();
+    let by = problem.cost_by;
+    let mut nesting = finished(problem, &items, layout, proved, settings);
+    if sure.is_some() && nesting.left_out.is_empty() {
+        let closer =
+            shapes::improved(parts, stock, clearances, settings, &nesting.sheets, nesting.bound, begun);
+        if let Some(sheets) = closer {
+            let cost = |sheet: &Sheet| costs.iter().find(|(stock, _)| *stock == sheet.stock).map_or(0, |c| c.1);
+            nesting.cost.used = by.shown(sheets.iter().map(cost).sum());
+            nesting.sheets = sheets;
+        }
+    }
+    nesting
 }
 
 /// The packing in the caller's terms.

@@ -8,7 +8,7 @@ mod order;
 mod plan;
 
 use super::problem::{down, millimetres, up};
-use super::{Clearances, Cutting, Nesting, Part, Settings, Sheet, Stock};
+use super::{Clearances, Cutting, Nesting, Part, Settings, Sheet, Stock, Zone};
 use crate::geom::{Point2, SheetFrame};
 use plan::{Laid, Saw};
 use std::cmp::Reverse;
@@ -41,6 +41,15 @@ impl CutList {
     pub(crate) fn settings(&self) -> usize {
         let same = |a: &Cut, b: &Cut| (a.runs, a.fence) == (b.runs, b.fence);
         self.cuts.chunk_by(same).count()
+    }
+
+    /// What the cuts leave that is worth keeping, the largest first.
+    pub(crate) fn offcuts(&self) -> Vec<Zone> {
+        let outcomes = self.cuts.iter().flat_map(|cut| [cut.kept, cut.beyond]);
+        let offcuts = outcomes.filter(|outcome| matches!(outcome.what, What::Offcut(_)));
+        let mut zones: Vec<Zone> = offcuts.map(|outcome| outcome.area.zone()).collect();
+        zones.sort_by(|a, b| (b.length * b.width).total_cmp(&(a.length * a.width)));
+        zones
     }
 
     /// Stages, the trimming of the sheet's edges apart.
@@ -177,6 +186,11 @@ impl Area {
     /// Upper right corner.
     pub(crate) fn high(self) -> Point2<SheetFrame> {
         Point2::new(millimetres(self.high[0]), millimetres(self.high[1]))
+    }
+
+    fn zone(self) -> Zone {
+        let low = self.low();
+        Zone { x: low.x, y: low.y, length: self.length(), width: self.width() }
     }
 
     fn extent(self, axis: usize) -> i64 {
