@@ -3,8 +3,10 @@
 //! Takes rectangles one by one and finds a place for each; never moves one that lies. Nothing that is free
 //! outside the list's rectangles is lost: every free place lies within at least one of them.
 
+use super::items::Items;
 use super::problem::Size;
 use super::random::Random;
+use super::repack;
 use super::room::{Blink, Fit, Laid, Rect, Room, Score, around_one};
 
 /// The free room of one sheet and what lies on it.
@@ -46,6 +48,16 @@ impl Room for FreeSpace {
         for i in 0..self.laid.len() {
             self.occupy(self.laid[i].rect);
         }
+    }
+
+    fn densest(items: &Items, some: &[usize], least: i64, random: &mut Random) -> Option<(i64, Self)> {
+        let (weight, laid) = repack::densest(items, some, least, random)?;
+        let mut room = Self::empty(items.bin);
+        for one in &laid {
+            room.occupy(one.rect);
+        }
+        room.laid = laid;
+        Some((weight, room))
     }
 
     fn laid(&self) -> Vec<Laid> {

@@ -6,6 +6,7 @@
 
 mod bound;
 mod cuttable;
+mod dual;
 mod effort;
 #[cfg(test)]
 mod exact;
@@ -15,6 +16,7 @@ mod free_space;
 mod items;
 mod problem;
 mod random;
+mod repack;
 mod room;
 mod ruin;
 mod search;
