@@ -294,7 +294,7 @@ fn report_line(name: &str, variant: &str, results: &[&Outcome]) {
         results.len(),
         sum(&|result| result.bound),
         mean_sheets(results),
-        sum(&Outcome::best),
+        sum(&|result| result.best()),
         sum(&|result| usize::from(result.best() == result.bound)),
         sum(&|result| result.instance.rectpack[turned].0),
         ms.iter().sum::<f64>() / ms.len() as f64,
@@ -334,9 +334,9 @@ fn keep_best(variant: &str, results: &[Outcome]) {
         let entry = best.entry(result.instance.name.clone()).or_insert((usize::MAX, 0));
         *entry = (entry.0.min(result.best()), entry.1.max(result.bound));
     }
-    let text: String =
-        best.iter().map(|(name, (sheets, bound))| format!("{name},{sheets},{bound}\n")).collect();
-    std::fs::write(folder().join(format!("best-{variant}.txt")), text).expect("target/packing");
+    let lines: Vec<String> =
+        best.iter().map(|(name, (sheets, bound))| format!("{name},{sheets},{bound}")).collect();
+    std::fs::write(folder().join(format!("best-{variant}.txt")), lines.join("\n")).expect("target/packing");
 }
 
 /// Parts of the kits with which growth is measured.
