@@ -43,6 +43,12 @@ pub struct Answer {
     pub placed: Vec<Vec<(usize, f64, f64, bool)>>,
 }
 
+/// Steps of each stream that so many parts get if nothing else is asked for.
+#[must_use]
+pub fn ordinary_steps(parts: usize) -> usize {
+    Effort::ordinary(parts).steps
+}
+
 /// Nests the rectangles and checks the result.
 #[must_use]
 pub fn nest(question: &Question) -> Answer {

@@ -12,8 +12,8 @@ use crate::diag::{self, Finding, Severity};
 use crate::export::words;
 use crate::finished::{Finished, SheetGroup};
 use crate::mass::MASS_DECIMALS;
-use crate::spec::Workshop;
 use crate::number::{decimal, fixed, rounded};
+use crate::spec::Workshop;
 
 /// What came of a design, and where it went.
 pub(super) struct Outcome<'a> {

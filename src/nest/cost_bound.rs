@@ -10,9 +10,11 @@
 //! looked at once more by themselves, with those kinds alone, everything else counting nothing.
 
 use super::bin::Bin;
-use super::bound::{Dual, duals, lower_bound};
+use super::bound::{duals, lower_bound};
+use super::dual::{Dual, most_of};
 use super::effort::Cutting;
 use super::problem::{Class, Size};
+use super::widen::Lies;
 
 /// What is proved.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -130,12 +132,15 @@ fn needs(classes: &[Class], kinds: &[&Bin], cover: Size) -> Vec<Need> {
             lies
         })
         .collect();
-    let sizes = || lies.iter().flatten();
-    let along = duals(sizes().map(|size| size.width), cover.width, limit);
-    let across = duals(sizes().map(|size| size.height), cover.height, limit);
+    let counts: Vec<usize> = classes.iter().map(|class| class.count).collect();
+    let table = |side: fn(&Size) -> i64| -> Vec<Lies> {
+        lies.iter().map(|lies| [lies.first().map(side), lies.get(1).map(side)]).collect()
+    };
+    let along = duals(&table(|size| size.width), &counts, cover.width, limit);
+    let across = duals(&table(|size| size.height), &counts, cover.height, limit);
     let mut needs = vec![area(classes, kinds)];
-    for &f in &along {
-        for &g in &across {
+    for f in &along {
+        for g in &across {
             let product = |size: &Size| {
                 i128::from(f.of(size.width, cover.width)) * i128::from(g.of(size.height, cover.height))
             };
@@ -164,15 +169,19 @@ fn area(classes: &[Class], kinds: &[&Bin]) -> Need {
 
 /// The most that the function can give the lengths of a row that fits `length`, which is at most `sheet`.
 ///
-/// All but [`Dual::Units`] are superadditive (a sum never gets less than its terms), so a row gets at most what its
-/// length would. Of units `p`, a row of lengths up to half the sheet gets one each, at most floor(length / p). With
-/// one length `x` above half the sheet it gets `m - floor((sheet - x) / p)` for that, `m = floor(sheet / p)`, and
-/// floor((length - x) / p) for the others. The first rounding takes away at least as much as the second gives and
-/// floor((sheet - length) / p) more, since floor(a + b) >= floor(a) + floor(b).
-fn most_in(dual: Dual, length: i64, sheet: i64) -> i64 {
+/// Where the function is superadditive (a sum never gets less than its terms), a row gets at most what its length
+/// would. So it is with one made from a superadditive `g`, `L` being the length: a row with `x` above half the sheet
+/// gets at most `2 g(W) - 2 g(W - x) + 2 g(L - x)`, and `g(L - x) + g(W - L) <= g(W - x)`; one with half a sheet gets
+/// `g(W) + 2 g(L - W/2)`, and `2 g(L - W/2) + 2 g(W - L) <= 2 g(W/2) <= g(W)`; one of short ones `2 g(L)`, and
+/// `g(L) + g(W - L) <= g(W)`: never more than `2 g(W) - 2 g(W - L)`. With `L` up to half the sheet it gets `2 g(L)`.
+///
+/// Of the counted ones no more than fit go on up to half the sheet; above, a long one may stand for all that fit the
+/// whole.
+fn most_in(dual: &Dual, length: i64, sheet: i64) -> i64 {
     match dual {
-        Dual::Units(p) if 2 * length <= sheet => length / p,
         _ if length == sheet => dual.whole(sheet),
+        Dual::Count { sums, .. } if 2 * length <= sheet => most_of(sums, length),
+        Dual::Count { .. } => dual.whole(sheet),
         _ => dual.of(length, sheet),
     }
 }
@@ -341,11 +350,13 @@ mod tests {
             while row.iter().sum::<i64>() > length {
                 row.pop();
             }
-            let mut tried = vec![Dual::Identity, Dual::Steps(k)];
+            let mut tried = vec![Dual::Identity, Dual::Steps(k), Dual::Marks(k + 1)];
             if 2 * p <= sheet {
-                tried.extend([Dual::Threshold(p), Dual::Units(p)]);
+                let table: Vec<Lies> = row.iter().map(|&x| [Some(x), None]).collect();
+                let count = Dual::count(&table, &vec![1; table.len()], p, sheet);
+                tried.extend([Dual::Threshold(p), Dual::Pieces(p), Dual::Rests(p), count]);
             }
-            for dual in tried {
+            for dual in &tried {
                 let sum: i64 = row.iter().map(|&x| dual.of(x, sheet)).sum();
                 prop_assert!(sum <= most_in(dual, length, sheet), "{dual:?} {row:?} of {length} on {sheet}");
             }

@@ -4,8 +4,10 @@
 //! outside the list's rectangles is lost: every free place lies within at least one of them.
 
 use super::bin::Bin;
+use super::items::Items;
 use super::problem::Size;
 use super::random::Random;
+use super::repack;
 use super::room::{Blink, Fit, Laid, Rect, Room, Score, around_one};
 use std::sync::Arc;
 
@@ -59,6 +61,26 @@ impl Room for FreeSpace {
         for i in 0..self.laid.len() {
             self.occupy(self.laid[i].rect);
         }
+    }
+
+    fn densest(
+        items: &Items,
+        bin: &Bin,
+        some: &[usize],
+        least: i64,
+        random: &mut Random,
+    ) -> Option<(i64, Self)> {
+        // It knows nothing of defects.
+        if !bin.taken.is_empty() {
+            return None;
+        }
+        let (weight, laid) = repack::densest(items, bin.usable, some, least, random)?;
+        let mut room = Self::empty(bin);
+        for one in &laid {
+            room.occupy(one.rect);
+        }
+        room.laid = laid;
+        Some((weight, room))
     }
 
     fn laid(&self) -> Vec<Laid> {

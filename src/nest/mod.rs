@@ -9,6 +9,7 @@ mod bound;
 mod cost_bound;
 mod cuts;
 mod cuttable;
+mod dual;
 mod effort;
 #[cfg(test)]
 mod exact;
@@ -21,6 +22,7 @@ mod model;
 mod problem;
 mod random;
 mod rating;
+mod repack;
 mod rests;
 mod room;
 mod ruin;
@@ -105,7 +107,8 @@ pub(crate) fn nest_watched(
         let closer =
             shapes::improved(parts, stock, clearances, settings, &nesting.sheets, nesting.bound, begun);
         if let Some(sheets) = closer {
-            let cost = |sheet: &Sheet| costs.iter().find(|(stock, _)| *stock == sheet.stock).map_or(0, |c| c.1);
+            let cost =
+                |sheet: &Sheet| costs.iter().find(|(stock, _)| *stock == sheet.stock).map_or(0, |c| c.1);
             nesting.cost.used = by.shown(sheets.iter().map(cost).sum());
             nesting.sheets = sheets;
         }

@@ -5,6 +5,7 @@
 //! [`Slices`](super::slices::Slices) that of a panel saw. A room never moves rectangles to another sheet.
 
 use super::bin::Bin;
+use super::items::Items;
 use super::problem::Size;
 use super::random::Random;
 
@@ -66,6 +67,12 @@ pub(super) trait Room: Clone + Send + Sync {
 
     /// Takes these rectangles off the sheet.
     fn remove(&mut self, items: &[usize]);
+
+    /// A sheet of the kind with some of these rectangles, packed as densely as the kind of room knows how, and their
+    /// weight; none if that is less than `least` or if the kind of room knows no such way.
+    fn densest(_: &Items, _: &Bin, _: &[usize], _least: i64, _: &mut Random) -> Option<(i64, Self)> {
+        None
+    }
 
     /// The rectangles on it.
     fn laid(&self) -> Vec<Laid>;

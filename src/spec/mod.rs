@@ -154,7 +154,17 @@ fn design(
     let nesting = lower::nesting(&mut reader, file.raw.nesting.as_ref());
     let accept = lower::accept(&mut reader, file.raw.accept.as_ref());
     let frozen = frozen(&mut reader, &file, open);
-    Some(Design { name, vehicle: vehicle?, workshop: workshop?, joints, bolts, carcases, nesting, accept, frozen })
+    Some(Design {
+        name,
+        vehicle: vehicle?,
+        workshop: workshop?,
+        joints,
+        bolts,
+        carcases,
+        nesting,
+        accept,
+        frozen,
+    })
 }
 
 /// Sheets that are cut already, with the text of the kit that they come from.

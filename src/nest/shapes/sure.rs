@@ -196,9 +196,9 @@ fn cell_is_inside(low: Point, high: Point, rings: &[Vec<Point>]) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::geom::{PanelFrame, Point2};
     use crate::nest::problem::Problem;
     use crate::nest::{Settings, Stock};
-    use crate::geom::{PanelFrame, Point2};
 
     fn polygon(corners: &[(f64, f64)]) -> Path<PanelFrame> {
         Path::polygon(corners.iter().map(|&(x, y)| Point2::new(x, y)))
