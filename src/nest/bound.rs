@@ -231,6 +231,7 @@ mod tests {
     #[test]
     fn values_of_the_functions() {
         let of = |dual: Dual, sheet: i64, lengths: &[i64]| -> Vec<i64> {
+            assert_eq!(dual.of(sheet, sheet), dual.whole(sheet), "{dual:?}");
             lengths.iter().chain([&sheet]).map(|&x| dual.of(x, sheet)).collect()
         };
         // Steps of a third of 12: 4 and 8 keep their length, others are rounded down to steps and grow by 3/2; all in
@@ -242,6 +243,17 @@ mod tests {
         // Three of 3 go on 10; beside 6 goes one, beside 8 none.
         assert_eq!(of(Dual::Units(3), 10, &[2, 3, 5, 6, 7, 8]), [0, 1, 1, 2, 2, 3, 3]);
         assert_eq!(of(Dual::Identity, 10, &[2, 7]), [2, 7, 10]);
+    }
+
+    #[test]
+    fn alike_rectangles_count_one_by_one_where_that_gives_more() {
+        let bin = Size { width: 100, height: 100 };
+        // Two of 90 x 30 above each other leave a column of 10; above or below one of them 10 x 80 has no room. So
+        // of three of these two are on another sheet. As classes they would fit by every function.
+        let classes = [class(10, 80, false, 3), class(90, 30, false, 2)];
+        assert_eq!((lower_bound_of(&classes, bin), lower_bound(&classes, bin)), (1, 2));
+        // Too many to be looked at one by one: the functions alone must tell.
+        assert_eq!(lower_bound(&[class(51, 51, false, 301)], bin), 301);
     }
 
     #[test]
