@@ -496,6 +496,7 @@ mod tests {
         let stock = [Stock { length: 40_000.0, width: 20_000.0, ..Stock::default() }];
         let mut nesting =
             Nesting { sheets: vec![Sheet { stock: 0, placed }], bound: 1, ..Nesting::default() };
+        nesting.cost = cost_of(&nesting, &stock);
         assert_eq!(faults(&parts, &stock, CLEARANCES, &nesting), Vec::<String>::new());
         nesting.sheets[0].placed[7777].placement.x += 0.1;
         assert_one(&faults(&parts, &stock, CLEARANCES, &nesting), "7.900000 mm apart");
@@ -511,7 +512,7 @@ mod tests {
         // With none left, or with a defect, it may be.
         let (parts, stock, mut nesting) = setting();
         nesting.sheets.clear();
-        (nesting.bound, nesting.too_large) = (0, vec![0, 1]);
+        (nesting.bound, nesting.too_large, nesting.cost) = (0, vec![0, 1], Cost::default());
         let zone = Zone { x: 0.0, y: 0.0, length: 1.0, width: 1.0 };
         let none = Stock { quantity: Some(0), ..stock[0].clone() };
         let spoiled = Stock { defects: vec![zone], ..stock[0].clone() };

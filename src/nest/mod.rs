@@ -97,6 +97,8 @@ pub(crate) fn nest_watched(
         watch(Progress { sheets, used, bound: proved.sheets, done, steps });
     };
     let mut layout = search::pack(&items, bounds.cost, settings, &mut told);
+    // A sheet that costs nothing, an offcut, may be left over empty.
+    layout.retain(|(_, spots)| !spots.is_empty());
     let used =
         |spots: &[problem::Spot]| spots.iter().map(|spot| classes[spot.class].size.area()).sum::<i128>();
     layout.sort_by_key(|(bin, spots)| (problem.bins[*bin].stock, Reverse(used(spots))));

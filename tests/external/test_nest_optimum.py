@@ -81,6 +81,41 @@ def test_the_fewest_sheets(program, tmp_path, saw):
     assert len({best for _, best, _ in answers.values()}) >= 3
 
 
+def mixed(seed):
+    """Two or three kinds of sheet with prices, of which the first are few and the last, which holds every rectangle,
+    are as many as it takes; gap, trim and 3 to 6 rectangles."""
+    random_ = random.Random(f"mixed stock {seed}")
+    step = random_.choice([10, 37])
+    whole = (random_.randint(14, 24) * step, random_.randint(10, 14) * step)
+    kinds = []
+    for _ in range(random_.randint(1, 2)):
+        part = [max(int(side / step * random_.uniform(0.4, 0.8)), 4) * step for side in whole]
+        kinds.append((*part, random_.randint(1, 6), random_.randint(1, 2)))
+    kinds.append((*whole, random_.randint(5, 12), None))
+    gap, trim = random_.choice([0, 3]), random_.choice([0, 10])
+    rectangles = []
+    for _ in range(random_.randint(3, 6)):
+        w, h = (random_.randint(3, int(side / step * 0.7)) * step for side in whole)
+        rectangles.append((w, h, random_.random() < 0.6))
+    return kinds, gap, trim, rectangles
+
+
+def test_the_cheapest_of_several_kinds(program, tmp_path):
+    def judged(seed):
+        kinds, gap, trim, rectangles = mixed(seed)
+        grid = [(*usable(kind[:2], gap, trim), kind[2], kind[3] or len(rectangles)) for kind in kinds]
+        best = optimum.cheapest_free(grown(rectangles, gap), grid)
+        sheets = [f"{w}x{h}{f'*{number}' if number else ''}@{price}" for w, h, price, number in kinds]
+        group = nested(program, tmp_path / str(seed), rectangles, sheets, gap, trim, False)
+        prices = {f"{w}x{h}": price for w, h, price, _ in kinds}
+        return best, sum(prices[name] * number for name, number in group["stock"].items())
+
+    with concurrent.futures.ThreadPoolExecutor(2) as threads:
+        answers = dict(enumerate(threads.map(judged, range(CASES))))
+    wrong = {seed: answer for seed, answer in answers.items() if answer[0] != answer[1]}
+    assert wrong == {}, "seed: (cheapest, ours)"
+
+
 def test_exact_answers_by_hand():
     """Four laths around a hole lie on a sheet that no saw cuts them from; a turn makes room for a second part."""
     wheel = [(6, 4, False), (4, 6, False), (6, 4, False), (4, 6, False)]
