@@ -6,6 +6,7 @@ mod geom;
 mod diag;
 mod spec;
 mod catalogue;
+mod bay;
 mod layout;
 mod joints;
 mod solid;

@@ -51,7 +51,8 @@ fn command(output: &mut Output, command: &Command) -> Result<bool, Error> {
         Command::Make { design, out } => return make::make(output, design, out.as_deref()),
         Command::Check { design } => return make::check(output, design),
         Command::New { list: true, .. } => new::list(),
-        Command::New { name, template, list: false } => new::write(name, template)?,
+        Command::New { name, template, list: false } => new::write(name, template.as_deref())?,
+        Command::MeasuringSheet => new::MEASURING_SHEET.to_owned(),
         Command::Explain { rule } => explain::text(rule.as_deref())?,
         Command::Schema { of } => schema(*of),
         Command::Catalogue { section, workshop, format } => {

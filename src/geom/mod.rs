@@ -12,11 +12,13 @@ mod frame;
 mod path;
 mod plate;
 mod polygon;
+mod profile;
 pub(crate) mod tolerance;
 
 pub(crate) use frame::{Axes, PanelFrame, Placement, SheetFrame, SheetPlacement, VehicleFrame};
 pub(crate) use path::{Path, Vertex};
 pub(crate) use plate::{Aabb, Plate, overlap_depth};
+pub(crate) use profile::{FAR, Profile, Relief};
 
 /// A point in space, in the frame `F`.
 pub(crate) type Point3<F> = euclid::Point3D<f64, F>;

@@ -3,6 +3,7 @@
 //! Takes a finished kit, gives a document whose numbers are rounded to what is printed, so that what is read
 //! back equals it. Decides nothing about the kit.
 
+mod bay;
 mod model;
 mod parts;
 mod sheets;
@@ -17,7 +18,7 @@ use crate::geom::{Aabb, Path, Point3, Vector3};
 use crate::layout::BodyId;
 use crate::mass::{MASS_DECIMALS, Sum};
 use crate::number::rounded;
-use model::{Bay, Body, Drawer, Generator, Mass, MassOf, Space, Tool, Units, Vehicle, Workshop};
+use model::{Body, Clearances, Drawer, Generator, Mass, MassOf, Space, Tool, Units, Vehicle, Workshop};
 use serde_json::Value;
 
 /// Version of the format. It rises when a field changes its meaning or goes; new fields alone do not raise it.
@@ -40,11 +41,8 @@ pub(crate) fn document(finished: &Finished, findings: Value) -> KitDocument {
         units: Units { length: "mm".into(), mass: "kg".into(), angle: "degree".into() },
         vehicle: Vehicle {
             name: design.vehicle.name.as_ref().map(|name| name.value.clone()),
-            bay: Bay {
-                width: mm(design.vehicle.bay.width.value),
-                depth: mm(design.vehicle.bay.depth.value),
-                height: mm(design.vehicle.bay.height.value),
-            },
+            bay: bay::bay(&design.vehicle.bay),
+            clearances: clearances(&design.clearances),
         },
         workshop: workshop(&design.workshop),
         panels: parts::panels(finished),
@@ -109,6 +107,16 @@ fn workshop(workshop: &crate::spec::Workshop) -> Workshop {
         slide_allowance: mm(workshop.slide_allowance.value),
         edge_distance: mm(workshop.edge_distance.value),
         dxf_version: words::dxf_version(workshop.dxf_version.value).to_owned(),
+    }
+}
+
+fn clearances(clearances: &crate::spec::Clearances) -> Clearances {
+    Clearances {
+        arch: mm(clearances.arch.value),
+        seat_back: mm(clearances.seat_back.value),
+        door: mm(clearances.door.value),
+        latch: mm(clearances.latch.value),
+        trim: mm(clearances.trim.value),
     }
 }
 

@@ -4,6 +4,7 @@
 //! script and no other file. Style sheet: `templates/report.css`. No date: the same design gives the same page.
 
 mod assembly;
+mod bay;
 mod cautions;
 mod findings;
 mod page;
@@ -29,6 +30,7 @@ pub(crate) fn html(
     let sections = [
         Section { id: "figures", title: "Key figures", body: summary::key_figures(finished) },
         Section { id: "pictures", title: "The kit in its bay", body: pictures::kit(finished) },
+        Section { id: "bay", title: "The bay", body: bay::numbers(finished) },
         Section { id: "sheets", title: "Sheets", body: pictures::sheets(finished) },
         Section { id: "cut-list", title: "Cut list", body: parts::cut_list(finished) },
         Section { id: "drawers", title: "Drawers", body: assembly::drawers(finished) },
