@@ -7,6 +7,7 @@ mod diag;
 mod import;
 mod spec;
 mod catalogue;
+mod bay;
 mod layout;
 mod joints;
 mod solid;

@@ -1,11 +1,13 @@
 //! Rules about the finished kit, one to a file. A check only reports; it changes nothing.
 
+mod against_bay;
 mod bolt_spacing;
 mod drawer_wide_for_its_depth;
 mod gap_larger_than_sheet;
 mod hole_too_near_edge;
 mod layer_names;
 mod moving_part_strikes;
+mod near_bay;
 mod nesting_time_limit;
 mod outside_bay;
 mod panel_larger_than_sheet;
@@ -29,6 +31,7 @@ pub(crate) struct Check {
 /// All checks, in the order in which they run.
 pub(crate) const RULES: &[Check] = &[
     Check { rule: &outside_bay::RULE, run: outside_bay::run },
+    Check { rule: &near_bay::RULE, run: near_bay::run },
     Check { rule: &crate::layout::rules::PARTS_OVERLAP, run: parts_overlap::run },
     Check { rule: &crate::layout::rules::MOVING_PART_STRIKES, run: moving_part_strikes::run },
     Check { rule: &hole_too_near_edge::RULE, run: hole_too_near_edge::run },

@@ -7,7 +7,7 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 use clap_complete::Shell;
 
 use super::nest::Sheet;
-use super::new::TEMPLATES;
+use super::new::{TEMPLATES, VEHICLE};
 use crate::import::dxf::Unit;
 
 /// From one YAML spec to a drawer system for a vehicle's load bay that can be cut, bolted, weighed and driven.
@@ -83,18 +83,26 @@ Examples:
 Examples:
   baywright new kit
   baywright new tower --template tall-tower
+  baywright new vehicle            a vehicle file, with how each number is measured
   baywright new --list")]
     New {
         /// Name of the design.
         #[arg(default_value = "kit")]
         name: String,
-        /// The template to start from.
-        #[arg(long, default_value = "minimal", value_name = "TEMPLATE", value_parser = template_names())]
-        template: String,
+        /// The template to start from; `minimal` if left out, for the name `vehicle` a vehicle file.
+        #[arg(long, value_name = "TEMPLATE", value_parser = template_names())]
+        template: Option<String>,
         /// List the templates.
         #[arg(long)]
         list: bool,
     },
+    /// Print a sheet to measure a load bay with: one A4 page as SVG, with blanks for every dimension.
+    ///
+    /// Its letters are those of the file that `new vehicle` writes.
+    #[command(after_help = "\
+Example:
+  baywright measuring-sheet > measuring-sheet.svg")]
+    MeasuringSheet,
     /// Say what a rule finds, why it matters, and show an example; without a rule list them all.
     #[command(after_help = "\
 Examples:
@@ -292,5 +300,5 @@ fn stages(text: &str) -> Result<usize, String> {
 }
 
 fn template_names() -> PossibleValuesParser {
-    PossibleValuesParser::new(TEMPLATES.iter().map(|template| template.name))
+    PossibleValuesParser::new(TEMPLATES.iter().chain([&VEHICLE]).map(|template| template.name))
 }

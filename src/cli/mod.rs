@@ -54,7 +54,8 @@ fn command(output: &mut Output, command: &Command) -> Result<bool, Error> {
         Command::Check { design } => return make::check(output, design),
         Command::Nest(arguments) => return nest::nest(output, arguments),
         Command::New { list: true, .. } => new::list(),
-        Command::New { name, template, list: false } => new::write(name, template)?,
+        Command::New { name, template, list: false } => new::write(name, template.as_deref())?,
+        Command::MeasuringSheet => new::MEASURING_SHEET.to_owned(),
         Command::Explain { rule } => explain::text(rule.as_deref())?,
         Command::Schema { of } => schema(*of),
         Command::Catalogue { section, workshop, format } => {

@@ -12,6 +12,7 @@ mod frame;
 mod path;
 mod plate;
 mod polygon;
+mod profile;
 mod region;
 mod side;
 pub(crate) mod tolerance;
@@ -19,6 +20,7 @@ pub(crate) mod tolerance;
 pub(crate) use frame::{Axes, PanelFrame, Placement, SheetFrame, SheetPlacement, VehicleFrame};
 pub(crate) use path::{Arc, Path, Vertex};
 pub(crate) use plate::{Aabb, Plate, overlap_depth};
+pub(crate) use profile::{FAR, Profile, Relief};
 pub(crate) use region::Region;
 pub(crate) use side::Side;
 

@@ -15,6 +15,17 @@ const LARGEST_EXPONENT: f64 = 32.0;
 /// The functions that are understood; no size may be called like one.
 pub(crate) const FUNCTIONS: [&str; 7] = ["min", "max", "abs", "floor", "ceil", "round", "sqrt"];
 
+/// The bay's readings at a height, as functions of one value.
+pub(crate) const READINGS: [&str; 4] = ["bay.length_at", "bay.width_at", "bay.left_at", "bay.right_at"];
+
+/// What names stand for.
+pub(crate) trait Known {
+    /// The value of a name.
+    fn value(&self, name: &str) -> Option<f64>;
+    /// The value of one of [`READINGS`] at a height.
+    fn reading(&self, name: &str, height: f64) -> Option<f64>;
+}
+
 /// What is wrong with an expression.
 #[derive(Clone, Debug, PartialEq)]
 pub(crate) struct Fault {
@@ -44,6 +55,7 @@ enum Kind {
     Negative(Box<Node>),
     Binary(u8, Box<Node>, Box<Node>),
     Call(String, Vec<Node>),
+    Reading(String, Box<Node>),
 }
 
 impl Expression {
@@ -63,14 +75,14 @@ impl Expression {
         }
     }
 
-    /// The names in it and where they stand, in the order of the text.
+    /// The names in it and where they stand, in the order of the text; readings are among them.
     pub(crate) fn names(&self) -> &[(String, Range<usize>)] {
         &self.names
     }
 
-    /// Its value. A name for which `value_of` knows nothing is a fault.
-    pub(crate) fn value(&self, value_of: &dyn Fn(&str) -> Option<f64>) -> Result<f64, Fault> {
-        value(&self.root, value_of)
+    /// Its value. A name that is not known is a fault.
+    pub(crate) fn value(&self, known: &dyn Known) -> Result<f64, Fault> {
+        value(&self.root, known)
     }
 }
 
@@ -234,9 +246,18 @@ impl Parser {
                 self.next += 1;
                 self.call(name, at.start)
             }
+            Token::Name(name) if READINGS.contains(&name.as_str()) => {
+                self.next += 1;
+                self.names.push((name.clone(), at.clone()));
+                self.reading(name, at.start)
+            }
             Token::Name(name) => {
                 self.next += 1;
                 self.names.push((name.clone(), at.clone()));
+                if name.starts_with("bay.") && self.peek() == Some(&Token::Sign(b'(')) {
+                    let message = format!("the bay has no reading `{name}`; it has {}", READINGS.join(", "));
+                    return Err(Fault { at, message });
+                }
                 Ok(Node { at, kind: Kind::Name(name) })
             }
             Token::Sign(b'(') => {
@@ -267,6 +288,15 @@ impl Parser {
         Ok(Node { at: start..end, kind: Kind::Call(name, values) })
     }
 
+    fn reading(&mut self, name: String, start: usize) -> Result<Node, Fault> {
+        if self.take_sign(b"(").is_none() {
+            return Err(self.unexpected(&format!("the height in parentheses of `{name}`")));
+        }
+        let height = self.deeper(Self::sum)?;
+        let end = self.close()?;
+        Ok(Node { at: start..end, kind: Kind::Reading(name, Box::new(height)) })
+    }
+
     /// Takes the closing parenthesis; gives where it ends.
     fn close(&mut self) -> Result<usize, Fault> {
         match self.take_sign(b")") {
@@ -280,14 +310,18 @@ fn binary(sign: u8, left: Node, right: Node) -> Node {
     Node { at: left.at.start..right.at.end, kind: Kind::Binary(sign, Box::new(left), Box::new(right)) }
 }
 
-fn value(node: &Node, value_of: &dyn Fn(&str) -> Option<f64>) -> Result<f64, Fault> {
+fn value(node: &Node, known: &dyn Known) -> Result<f64, Fault> {
     let fault = |message: String| Fault { at: node.at.clone(), message };
     let result = match &node.kind {
         Kind::Number(number) => *number,
-        Kind::Name(name) => value_of(name).ok_or_else(|| fault(format!("`{name}` has no value")))?,
-        Kind::Negative(inner) => -value(inner, value_of)?,
+        Kind::Name(name) => known.value(name).ok_or_else(|| fault(format!("`{name}` has no value")))?,
+        Kind::Reading(name, height) => {
+            let height = value(height, known)?;
+            known.reading(name, height).ok_or_else(|| fault(format!("`{name}` has no value")))?
+        }
+        Kind::Negative(inner) => -value(inner, known)?,
         Kind::Binary(sign, left, right) => {
-            let (a, b) = (value(left, value_of)?, value(right, value_of)?);
+            let (a, b) = (value(left, known)?, value(right, known)?);
             match sign {
                 b'+' => a + b,
                 b'-' => a - b,
@@ -298,7 +332,7 @@ fn value(node: &Node, value_of: &dyn Fn(&str) -> Option<f64>) -> Result<f64, Fau
             }
         }
         Kind::Call(name, inner) => {
-            let values = inner.iter().map(|n| value(n, value_of)).collect::<Result<Vec<f64>, Fault>>()?;
+            let values = inner.iter().map(|n| value(n, known)).collect::<Result<Vec<f64>, Fault>>()?;
             call(name, &values).map_err(fault)?
         }
     };
@@ -348,14 +382,26 @@ mod tests {
 
     use super::*;
 
+    /// A bay 1100 long that loses a quarter of a millimetre for each one of height.
+    struct Example;
+
+    impl Known for Example {
+        fn value(&self, name: &str) -> Option<f64> {
+            match name {
+                "bay.width" => Some(1040.0),
+                "gap" => Some(3.0),
+                _ => None,
+            }
+        }
+
+        fn reading(&self, name: &str, height: f64) -> Option<f64> {
+            (name == "bay.length_at").then_some(1100.0 - height / 4.0)
+        }
+    }
+
     fn run(text: &str) -> Result<f64, String> {
-        let value_of = |name: &str| match name {
-            "bay.width" => Some(1040.0),
-            "gap" => Some(3.0),
-            _ => None,
-        };
         let place = |f: Fault| format!("{}..{} {}", f.at.start, f.at.end, f.message);
-        Expression::parse(text).and_then(|e| e.value(&value_of)).map_err(place)
+        Expression::parse(text).and_then(|e| e.value(&Example)).map_err(place)
     }
 
     #[test]
@@ -373,6 +419,8 @@ mod tests {
             ("min(5, 1) * min(2, 7)", 2.0),
             ("abs(-1.5) + floor(1.9) + ceil(1.1) + round(2.5) + sqrt(16)", 11.5),
             ("(1.5e2)/.5", 300.0),
+            ("bay.length_at(100 * gap) - 12", 1013.0),
+            ("bay.length_at(bay.length_at(0))", 825.0),
         ] {
             assert_eq!(run(text), Ok(value), "{text}");
         }
@@ -399,6 +447,17 @@ mod tests {
             ("1e300 * 1e300", "0..13 comes to more than a number can hold"),
             ("sqrt(-1)", "0..8 takes the square root of a negative number"),
             ("gab", "0..3 `gab` has no value"),
+            (
+                "bay.length_at",
+                "13..13 the expression stops where the height in parentheses of `bay.length_at` is due",
+            ),
+            ("bay.length_at(1, 2)", "15..16 found `,` where an operator or `)` is due"),
+            ("bay.width_at(3)", "0..15 `bay.width_at` has no value"),
+            (
+                "bay.lenght_at(3)",
+                "0..13 the bay has no reading `bay.lenght_at`; it has bay.length_at, bay.width_at, bay.left_at, \
+                 bay.right_at",
+            ),
         ] {
             assert_eq!(run(text), Err(fault.to_owned()), "{text}");
         }

@@ -3,6 +3,7 @@
 //! Collects every fault. A faulty value stands as zero or an empty text meanwhile, so that the rest is checked
 //! too; `spec::read` gives no design out when there is an error.
 
+mod bay;
 mod carcase;
 mod holding;
 mod nesting;
@@ -14,14 +15,15 @@ mod workshop;
 
 use std::collections::BTreeMap;
 
+pub(super) use bay::{bay, clearances};
 pub(super) use carcase::{accept, bolts, carcases, joints};
 pub(super) use nesting::nesting;
-pub(super) use sizes::resolve;
+pub(super) use sizes::{Values, resolve};
 pub(super) use stock::shelf;
-pub(super) use vehicle::{bay, vehicle};
+pub(super) use vehicle::vehicle;
 pub(super) use workshop::{default_workshop, workshop};
 
-use super::expression::{Expression, Fault};
+use super::expression::{Expression, Fault, Known};
 use super::raw;
 use super::rules::{self, shown};
 use super::value::{Amount, Place};
@@ -36,9 +38,6 @@ const LONGEST_TEXT: usize = 400;
 const LONGEST_SHOWN: f64 = 1e9;
 /// Longest length that a load bay can have to do with, mm.
 const LONGEST_LENGTH: f64 = 20_000.0;
-
-/// Values by name, in the units of the file; `None` for a name whose value is at fault and reported.
-pub(super) type Values = BTreeMap<String, Option<f64>>;
 
 /// What a number may be.
 #[derive(Clone, Copy, Debug)]
@@ -72,6 +71,19 @@ pub(super) const GAP: Limits = Limits::from_zero(LONGEST_LENGTH, " mm");
 /// A coordinate.
 pub(super) const POSITION: Limits =
     Limits { least: -LONGEST_LENGTH, above: false, most: LONGEST_LENGTH, unit: " mm" };
+
+/// Where expressions may use no names.
+struct Nothing;
+
+impl Known for Nothing {
+    fn value(&self, _: &str) -> Option<f64> {
+        None
+    }
+
+    fn reading(&self, _: &str, _: f64) -> Option<f64> {
+        None
+    }
+}
 
 /// Reads the values of one file.
 pub(super) struct Reader<'a> {
@@ -240,16 +252,15 @@ impl Reader<'_> {
     pub(super) fn value(&mut self, expression: &Expression, text: &str, span: Span) -> Option<f64> {
         let mut known = true;
         for (name, at) in expression.names() {
-            let value = self.values.map(|values| values.get(name));
-            if let Some(Some(value)) = value {
-                known &= value.is_some();
+            if let Some(has_value) = self.values.and_then(|values| values.has_value(name)) {
+                known &= has_value;
                 continue;
             }
             known = false;
             let place = self.within(span, text, at.clone());
             let finding =
                 Finding::new(&rules::UNKNOWN_SIZE, place, format!("no size is called `{}`", shown(name)));
-            let names = self.values.into_iter().flat_map(|values| values.keys().map(String::as_str));
+            let names = self.values.into_iter().flat_map(Values::names);
             let help = match self.values {
                 None => {
                     Some("only plain arithmetic is allowed here, since sizes may depend on it".to_owned())
@@ -266,9 +277,8 @@ impl Reader<'_> {
         if !known {
             return None;
         }
-        let values = self.values;
-        let value_of = |name: &str| values.and_then(|values| values.get(name).copied().flatten());
-        match expression.value(&value_of) {
+        let known: &dyn Known = self.values.map_or(&Nothing, |values| values);
+        match expression.value(known) {
             Ok(value) => Some(value),
             Err(fault) => {
                 self.expression_fault(&rules::EXPRESSION_WITHOUT_VALUE, &fault, text, span, None);

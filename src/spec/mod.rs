@@ -4,6 +4,7 @@
 //! workshop file come through a function of the caller's. The way: text -> tree -> shape against the schema ->
 //! the structs that mirror the YAML -> the design in millimetres.
 
+mod bay_rules;
 mod expression;
 mod lower;
 mod model;
@@ -15,16 +16,20 @@ mod tree;
 mod value;
 
 use std::collections::BTreeMap;
+use std::sync::LazyLock;
 
 use serde::de::DeserializeOwned;
 use serde_json::Value;
 
-use crate::diag::{At, Finding, Findings, SourceId, Sources, Span};
+use crate::diag::{At, Finding, Findings, Rule, SourceId, Sources, Span};
 use crate::number::decimal;
 use lower::{Reader, Values};
 pub(crate) use model::*;
-pub(crate) use rules::RULES;
 use value::FileOr;
+
+/// Every rule of this stage.
+pub(crate) static RULES: LazyLock<Vec<&Rule>> =
+    LazyLock::new(|| rules::RULES.iter().chain(&bay_rules::RULES).copied().collect());
 
 /// The version of the spec language that is read.
 const VERSION: f64 = 1.0;
@@ -141,11 +146,12 @@ fn design(
     let file: File<raw::Spec> = load(findings, sources, input.design, &schema::DESIGN)?;
     let unit = lower::millimetres(file.raw.units.as_ref(), 1.0);
     let vehicle = vehicle(findings, sources, input, &file, unit, open);
+    // What follows from a faulty bay would only be faulty again.
+    let bay = vehicle.as_ref().map(|vehicle| &vehicle.bay).filter(|_| !findings.has_errors());
     let workshop = workshop(findings, sources, input, &file, unit, open);
-    let bay = vehicle.as_ref().map(|vehicle| &vehicle.bay);
-    // A faulty side of the bay stands as zero; what follows from it would only be faulty again.
-    let bay = bay.filter(|bay| [bay.width, bay.depth, bay.height].iter().all(|side| side.value > 0.0));
-    let values = lower::resolve(&mut file.reader(findings, None, unit), file.raw.sizes.as_ref(), bay);
+    let mut reader = file.reader(findings, None, unit);
+    let clearances = lower::clearances(&mut reader, file.raw.clearances.as_ref(), file.whole());
+    let values = lower::resolve(&mut reader, file.raw.sizes.as_ref(), bay, &clearances);
     let mut reader = file.reader(findings, Some(&values), unit);
     let name = name(&mut reader, &file, input.fallback_name);
     let joints = lower::joints(&mut reader, file.raw.joints.as_ref());
@@ -157,6 +163,7 @@ fn design(
     Some(Design {
         name,
         vehicle: vehicle?,
+        clearances,
         workshop: workshop?,
         joints,
         bolts,

@@ -5,7 +5,10 @@
 //! find. A value that the spec left out is `None` where the catalogue or a later stage decides; where a plain
 //! default exists the default stands here, at the place of the map that leaves it out.
 
+mod bay;
+
 use crate::diag::{At, Span};
+pub(crate) use bay::*;
 
 /// The whole design.
 #[derive(Clone, Debug, PartialEq)]
@@ -14,6 +17,8 @@ pub(crate) struct Design {
     pub(crate) name: At<String>,
     /// The vehicle it is made for.
     pub(crate) vehicle: Vehicle,
+    /// Room that it keeps from the bay.
+    pub(crate) clearances: Clearances,
     /// The shop that cuts it.
     pub(crate) workshop: Workshop,
     /// How panels meet, for the whole kit.
@@ -72,19 +77,6 @@ pub(crate) struct Vehicle {
     pub(crate) name: Option<At<String>>,
     /// Its load space.
     pub(crate) bay: Bay,
-}
-
-/// The load space, a box. x forward from the rear edge of the floor, y left from the centreline, z up.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub(crate) struct Bay {
-    /// mm between the sides.
-    pub(crate) width: At<f64>,
-    /// mm along the floor.
-    pub(crate) depth: At<f64>,
-    /// mm from the floor to the roof.
-    pub(crate) height: At<f64>,
-    /// Where the bay is described.
-    pub(crate) span: Span,
 }
 
 /// How two panels meet at a corner.

@@ -4,6 +4,7 @@
 //! so nothing here is flattened, untagged or internally tagged: those lose the place without a word. The doc
 //! comments are the schema's descriptions.
 
+mod bay;
 mod holding;
 
 pub(crate) use holding::{Holding, HoldingMethod, Tabs, TabsAs};
@@ -12,9 +13,10 @@ use schemars::JsonSchema;
 use serde::Deserialize;
 
 use super::value::{Amount, Entries, FileOr, Mark, Place, mark};
+pub(crate) use bay::*;
 
 /// A drawer system for a load bay. Lengths are in `units`; a text where a number is due is an expression over
-/// `sizes` and over `bay.width`, `bay.depth` and `bay.height`.
+/// `sizes`, `clearances` and the bay: `bay.width`, `bay.depth`, `bay.height`, `bay.length_at(300)` and the like.
 #[derive(Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 #[schemars(title = "design")]
@@ -35,6 +37,8 @@ pub(crate) struct Spec {
     pub(crate) bay: Option<Place<Bay>>,
     /// The shop that cuts the kit: a file, or a map. Without it the defaults.
     pub(crate) workshop: Option<Place<FileOr<Workshop>>>,
+    /// Room that the kit keeps from the bay.
+    pub(crate) clearances: Option<Place<Clearances>>,
     /// How panels meet, in the whole kit.
     pub(crate) joints: Option<Joints>,
     /// How bolts are laid out along joints, in the whole kit.
@@ -95,19 +99,6 @@ pub(crate) struct Vehicle {
     pub(crate) units: Option<Place<Units>>,
     /// Its load space.
     pub(crate) bay: Place<Bay>,
-}
-
-/// The load space, a box. Plain numbers or arithmetic without names.
-#[derive(Debug, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-#[schemars(title = "bay")]
-pub(crate) struct Bay {
-    /// Between the sides (length).
-    pub(crate) width: Place<Amount>,
-    /// Along the floor (length).
-    pub(crate) depth: Place<Amount>,
-    /// From the floor to the roof (length).
-    pub(crate) height: Place<Amount>,
 }
 
 /// How panels meet. What is left out follows from the next wider place.

@@ -364,7 +364,7 @@ fn large_deep_and_bombing_texts_take_little_time() {
 #[test]
 fn every_rule_has_its_examples() {
     let mut names = Vec::new();
-    for rule in RULES {
+    for rule in RULES.iter() {
         let (_, findings, sources) = run(rule.failing);
         let found = findings.iter().any(|finding| finding.rule.name == rule.name);
         assert!(found, "{}: failing example gives\n{}", rule.name, human(&findings, &sources, false));

@@ -3,6 +3,7 @@
 //! Takes a finished kit, gives a document whose numbers are rounded to what is printed, so that what is read
 //! back equals it. Decides nothing about the kit.
 
+mod bay;
 mod model;
 mod parts;
 mod sheets;
@@ -17,7 +18,9 @@ use crate::geom::{Aabb, Path, Point3, Vector3};
 use crate::layout::BodyId;
 use crate::mass::{MASS_DECIMALS, Sum};
 use crate::number::rounded;
-use model::{Bay, Body, Drawer, Generator, Holding, Mass, MassOf, Space, Tool, Units, Vehicle, Workshop};
+use model::{
+    Body, Clearances, Drawer, Generator, Holding, Mass, MassOf, Space, Tool, Units, Vehicle, Workshop,
+};
 use serde_json::Value;
 
 /// Version of the format. It rises when a field changes its meaning or goes; new fields alone do not raise it.
@@ -40,11 +43,8 @@ pub(crate) fn document(finished: &Finished, findings: Value) -> KitDocument {
         units: Units { length: "mm".into(), mass: "kg".into(), angle: "degree".into() },
         vehicle: Vehicle {
             name: design.vehicle.name.as_ref().map(|name| name.value.clone()),
-            bay: Bay {
-                width: mm(design.vehicle.bay.width.value),
-                depth: mm(design.vehicle.bay.depth.value),
-                height: mm(design.vehicle.bay.height.value),
-            },
+            bay: bay::bay(&design.vehicle.bay),
+            clearances: clearances(&design.clearances),
         },
         workshop: workshop(&design.workshop),
         panels: parts::panels(finished),
@@ -122,6 +122,16 @@ fn holding(holding: &crate::spec::Holding) -> Holding {
         tab_width: mm(holding.tabs.width.value),
         tabs_as: words::tabs_as(holding.tabs.shown_as.value).to_owned(),
         skin: mm(holding.skin.value),
+    }
+}
+
+fn clearances(clearances: &crate::spec::Clearances) -> Clearances {
+    Clearances {
+        arch: mm(clearances.arch.value),
+        seat_back: mm(clearances.seat_back.value),
+        door: mm(clearances.door.value),
+        latch: mm(clearances.latch.value),
+        trim: mm(clearances.trim.value),
     }
 }
 

@@ -5,6 +5,7 @@
 //! its length, v across, w out of face A; face A is w = thickness), a sheet's (x along, y across, origin at its
 //! lower left corner).
 
+use super::bay::Bay;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
@@ -77,17 +78,23 @@ pub(crate) struct Vehicle {
     pub(crate) name: Option<String>,
     /// Its load space.
     pub(crate) bay: Bay,
+    /// Room that the kit keeps from the bay's surfaces.
+    pub(crate) clearances: Clearances,
 }
 
-/// A load space, mm.
+/// Room that the kit keeps, mm.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
-pub(crate) struct Bay {
-    /// Between the sides, mm.
-    pub(crate) width: f64,
-    /// Along the floor, mm.
-    pub(crate) depth: f64,
-    /// From the floor to the roof, mm.
-    pub(crate) height: f64,
+pub(crate) struct Clearances {
+    /// To a wheel arch.
+    pub(crate) arch: f64,
+    /// To the seat back, along x.
+    pub(crate) seat_back: f64,
+    /// To the closed door, along x.
+    pub(crate) door: f64,
+    /// To a latch box, all round.
+    pub(crate) latch: f64,
+    /// To the sides and the roof.
+    pub(crate) trim: f64,
 }
 
 /// The workshop.

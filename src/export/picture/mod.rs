@@ -3,6 +3,7 @@
 //! Takes a finished design, gives SVG elements to stand inside a page whose style sheet knows the classes
 //! (`templates/report.css`). Coordinates are millimetres of the thing drawn. Never a cut file.
 
+mod bay_lines;
 mod canvas;
 mod cuts;
 mod label;

@@ -3,12 +3,13 @@
 //! Takes a finished design, gives drawings. True proportions; what is hidden is not drawn.
 
 use super::Area;
+use super::bay_lines::{self, BayLine};
 use super::canvas::{Along, Canvas, Dimension};
 use super::label::{Label, Place, broken};
 use super::painter::{self, Look, Solid};
 use crate::finished::Finished;
 use crate::geom::tolerance::SAME_LENGTH;
-use crate::geom::{Aabb, Point3, Vector3, VehicleFrame};
+use crate::geom::{Aabb, Vector3, VehicleFrame};
 use crate::layout::{Body, BodyId, Role};
 use crate::number::decimal;
 
@@ -85,11 +86,14 @@ fn straight(finished: &Finished, scene: Scene, text: f64) -> Canvas {
     let solids = solids(finished, scene.open, scene.inside);
     let mut canvas = Canvas::new(text);
     let bay = look.area(bay(finished));
-    canvas.rectangle("bay", bay);
     let painted = look.painted(&solids);
     for (shape, solid) in &painted {
         canvas.rectangle(solid.class, *shape);
     }
+    // Over the kit, since arches and side lines may stand before it.
+    let design = &finished.design;
+    let top = extent(&solids).high.z;
+    draw(&mut canvas, &bay_lines::lines(look, &design.vehicle.bay, &design.clearances, top));
     for label in labels(&painted, text) {
         canvas.label("name", &label);
     }
@@ -138,18 +142,7 @@ fn slanting(finished: &Finished, text: f64) -> Canvas {
     solids.retain(|solid| solid.class != "metal");
     let shapes: Vec<Aabb> = solids.iter().map(|solid| solid.shape).collect();
     let mut canvas = Canvas::new(text);
-    let bay = bay(finished);
-    let corner = |x: f64, y: f64, z: f64| painter::slanting(Point3::new(x, y, z));
-    let Aabb { low, high } = bay;
-    canvas.polygon(
-        "bay",
-        &[
-            corner(low.x, low.y, low.z),
-            corner(high.x, low.y, low.z),
-            corner(high.x, high.y, low.z),
-            corner(low.x, high.y, low.z),
-        ],
-    );
+    draw(&mut canvas, &bay_lines::floor(&finished.design.vehicle.bay));
     for i in painter::slanting_order(&shapes) {
         for (face, corners) in painter::faces(shapes[i]) {
             canvas.polygon(&format!("{} {face}", solids[i].class), &corners);
@@ -158,11 +151,20 @@ fn slanting(finished: &Finished, text: f64) -> Canvas {
     canvas
 }
 
-/// The load space as a box.
+/// The bay's own lines.
+fn draw(canvas: &mut Canvas, lines: &[BayLine]) {
+    for line in lines {
+        if line.closed {
+            canvas.polygon(line.class, &line.spots);
+        } else {
+            canvas.line(line.class, &line.spots);
+        }
+    }
+}
+
+/// The box around the load space.
 fn bay(finished: &Finished) -> Aabb {
-    let bay = finished.design.vehicle.bay;
-    let half = bay.width.value / 2.0;
-    Aabb { low: Point3::new(0.0, -half, 0.0), high: Point3::new(bay.depth.value, half, bay.height.value) }
+    bay_lines::around(&finished.design.vehicle.bay)
 }
 
 /// The box around some solids.

@@ -2,7 +2,7 @@
 
 use super::page::Column::{Figures, Short, Words};
 use super::page::{Table, heading, paragraph};
-use super::summary::place;
+use crate::bay::place;
 use crate::finished::Finished;
 use crate::joints::{Bolt, Purpose};
 use crate::mass::{PartKind, Sum};

@@ -4,6 +4,7 @@
 //! script and no other file. Style sheet: `templates/report.css`. No date: the same design gives the same page.
 
 mod assembly;
+mod bay;
 mod cautions;
 mod cuts;
 mod findings;
@@ -30,6 +31,7 @@ pub(crate) fn html(
     let mut sections = vec![
         Section { id: "figures", title: "Key figures", body: summary::key_figures(finished) },
         Section { id: "pictures", title: "The kit in its bay", body: pictures::kit(finished) },
+        Section { id: "bay", title: "The bay", body: bay::numbers(finished) },
         Section { id: "sheets", title: "Sheets", body: pictures::sheets(&set) },
         Section { id: "holding", title: "Cutting order and holding", body: holding::holding(&set) },
         Section { id: "cut-list", title: "Cut list", body: parts::cut_list(finished) },

@@ -12,8 +12,9 @@ use std::fmt::Write;
 pub(super) fn kit(finished: &Finished) -> String {
     let mut shown = picture::views(finished).into_iter();
     let mut html = paragraph(
-        "The dashed outline is the bay; dimensions are in millimetres. What stands \
-         behind something else is not drawn.",
+        "The dashed outline is the bay as measured, at its narrowest and, from above, at the floor with the seat back \
+         at the kit's height; full lines are wheel arches and latches, dash-dotted is the opening, dotted lines are \
+         the clearances. Dimensions are in millimetres. Of the kit, what stands behind something else is not drawn.",
     );
     if let Some(first) = shown.next() {
         html.push_str(&figure("lead", &first.canvas.svg(first.title, 0.0), first.title, first.note, ""));

@@ -2,10 +2,11 @@
 
 use super::page::escaped;
 use super::pictures::already_cut;
+use crate::bay::place;
 use crate::diag::At;
 use crate::export::{hardware, words};
 use crate::finished::Finished;
-use crate::geom::{Aabb, Point3, VehicleFrame};
+use crate::geom::Aabb;
 use crate::number::{decimal, fixed};
 use std::fmt::Write;
 
@@ -36,7 +37,7 @@ pub(super) fn key_figures(finished: &Finished) -> String {
         let note = if note.is_empty() { String::new() } else { format!("<small>{}</small>", escaped(note)) };
         let _ = writeln!(list, "<div><dt>{}</dt><dd>{}{note}</dd></div>", escaped(what), escaped(value));
     };
-    let bay = finished.design.vehicle.bay;
+    let bay = &finished.design.vehicle.bay;
     let size = [bay.width, bay.depth, bay.height].map(|side| decimal(side.value, 1)).join(" x ");
     figure("Bay", &size, "width x depth x height");
     for (id, _) in &finished.masses.carcases {
@@ -62,33 +63,9 @@ pub(super) fn key_figures(finished: &Finished) -> String {
     list
 }
 
-/// A place in the vehicle, in words.
-pub(super) fn place(p: Point3<VehicleFrame>) -> String {
-    let (x, y, z) = (decimal(p.x.abs(), 0), decimal(p.y.abs(), 0), decimal(p.z, 0));
-    let along = if p.x < 0.0 { "behind" } else { "ahead of" };
-    let aside = match y.as_str() {
-        "0" => "on the centreline".to_owned(),
-        _ if p.y > 0.0 => format!("{y} mm left of the centreline"),
-        _ => format!("{y} mm right of the centreline"),
-    };
-    format!("{x} mm {along} the floor's rear edge, {aside}, {z} mm above the floor")
-}
-
 /// The box around a carcase with its fronts, shut.
 fn outer(finished: &Finished, carcase: &str) -> Aabb {
     let layout = &finished.kit.layout;
     let own = layout.boards.iter().filter(|board| layout.body(board.body).carcase == carcase);
     Aabb::around(own.flat_map(|board| [board.aabb.low, board.aabb.high]))
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn a_place_is_told_by_its_sides() {
-        let told = place(Point3::new(-20.4, 0.3, 137.0));
-        assert_eq!(told, "20 mm behind the floor's rear edge, on the centreline, 137 mm above the floor");
-        assert!(place(Point3::new(469.0, -12.0, 1.0)).contains("12 mm right of"));
-    }
 }

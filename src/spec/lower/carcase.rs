@@ -2,6 +2,7 @@
 
 use super::{GAP, Limits, POSITION, Reader, SIZE};
 use crate::diag::{At, Finding, Span};
+use crate::spec::expression::Known;
 use crate::spec::model::{
     Accept, Back, Bolts, Carcase, Cell, CellSize, Content, Drawer, FrontStyle, Fronts, JointKind, Joints,
     NamedJoint, Panels, Position,
@@ -10,9 +11,6 @@ use crate::spec::raw;
 use crate::spec::rules::{self, shown};
 use crate::spec::value::Place;
 
-/// mm between the fronts and the trim of the closed tailgate, where the spec does not place a carcase. Common
-/// practice, no source.
-const TO_TAILGATE: f64 = 25.0;
 /// Most carcases of a kit.
 const MOST_CARCASES: usize = 100;
 /// Most cells of one row or column.
@@ -135,8 +133,11 @@ fn carcase(reader: &mut Reader<'_>, place: &Place<raw::Carcase>) -> Carcase {
 fn position(reader: &mut Reader<'_>, place: Option<&Place<raw::Position>>, outer: Span) -> Position {
     let raw = place.map(Place::value);
     let span = place.map_or(outer, |place| reader.span(place));
+    // As far from the closed tailgate as everything is kept.
+    let to_door = reader.values.and_then(|values| values.value("clearances.door"));
+    let to_door = to_door.unwrap_or_default() * reader.unit;
     Position {
-        x: reader.length_or(raw.and_then(|at| at.x.as_ref()), POSITION, TO_TAILGATE, span),
+        x: reader.length_or(raw.and_then(|at| at.x.as_ref()), POSITION, to_door, span),
         y: reader.length_or(raw.and_then(|at| at.y.as_ref()), POSITION, 0.0, span),
         z: reader.length_or(raw.and_then(|at| at.z.as_ref()), POSITION, 0.0, span),
     }

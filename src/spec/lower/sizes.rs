@@ -1,11 +1,11 @@
-//! Named sizes: expressions over one another and over the bay, each worked out once.
+//! Names for expressions: the bay's measurements, the clearances, and named sizes, each worked out once.
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::{Reader, Values};
+use super::Reader;
 use crate::diag::{Finding, Span};
-use crate::spec::expression::{Expression, FUNCTIONS};
-use crate::spec::model::Bay;
+use crate::spec::expression::{Expression, FUNCTIONS, Known, READINGS};
+use crate::spec::model::{Bay, Clearances, Side};
 use crate::spec::rules::{self, shown};
 use crate::spec::value::{Amount, Entries, Place};
 
@@ -14,21 +14,79 @@ const MOST_SIZES: usize = 300;
 /// Longest name of a size, characters.
 const LONGEST_NAME: usize = 60;
 
-/// All names that expressions may use, with their values in the units of the file. Without a bay its names are
-/// there, but without a value.
+/// What expressions may use, in the units of the file.
+pub(crate) struct Values {
+    /// `None` for a name whose value is at fault and reported.
+    named: BTreeMap<String, Option<f64>>,
+    /// For readings at heights; `None` if it is at fault and reported.
+    bay: Option<Bay>,
+    /// mm in one unit of length.
+    unit: f64,
+}
+
+impl Values {
+    /// Whether there is such a name, and if so, whether it has a value.
+    pub(crate) fn has_value(&self, name: &str) -> Option<bool> {
+        if READINGS.contains(&name) {
+            return Some(self.bay.is_some());
+        }
+        self.named.get(name).map(Option::is_some)
+    }
+
+    /// Every name.
+    pub(crate) fn names(&self) -> impl Iterator<Item = &str> {
+        self.named.keys().map(String::as_str).chain(READINGS)
+    }
+
+    /// The measurements of the bay and the clearances. Those of a bay at fault are there, but without a value.
+    fn measured(bay: Option<&Bay>, clearances: &Clearances, unit: f64) -> Self {
+        let side = |side: Side| bay.map(|bay| bay.reach_at(side, 0.0));
+        let mut lengths = vec![
+            ("bay.width", bay.map(|bay| bay.width.value)),
+            ("bay.depth", bay.map(|bay| bay.depth.value)),
+            ("bay.height", bay.map(|bay| bay.height.value)),
+            ("bay.left", side(Side::Left)),
+            ("bay.right", side(Side::Right)),
+            ("bay.ribs", bay.map(|bay| bay.ribs.value)),
+            ("clearances.arch", Some(clearances.arch.value)),
+            ("clearances.seat_back", Some(clearances.seat_back.value)),
+            ("clearances.door", Some(clearances.door.value)),
+            ("clearances.latch", Some(clearances.latch.value)),
+            ("clearances.trim", Some(clearances.trim.value)),
+        ];
+        if bay.is_none_or(|bay| bay.folded_seats.is_some()) {
+            lengths.push(("bay.folded_seats", bay.and_then(|bay| bay.folded_seats).map(|seats| seats.value)));
+        }
+        let named = lengths.into_iter().map(|(name, mm)| (name.to_owned(), mm.map(|mm| mm / unit)));
+        Values { named: named.collect(), bay: bay.cloned(), unit }
+    }
+}
+
+impl Known for Values {
+    fn value(&self, name: &str) -> Option<f64> {
+        self.named.get(name).copied().flatten()
+    }
+
+    fn reading(&self, name: &str, height: f64) -> Option<f64> {
+        let (bay, z) = (self.bay.as_ref()?, height * self.unit);
+        let mm = match name {
+            "bay.length_at" => bay.length_at(z),
+            "bay.width_at" => bay.width_at(z),
+            "bay.left_at" => bay.reach_at(Side::Left, z),
+            _ => bay.reach_at(Side::Right, z),
+        };
+        Some(mm / self.unit)
+    }
+}
+
+/// All names that expressions may use, with their values.
 pub(crate) fn resolve(
     reader: &mut Reader<'_>,
     sizes: Option<&Entries<Place<Amount>>>,
     bay: Option<&Bay>,
+    clearances: &Clearances,
 ) -> Values {
-    let mut values = Values::new();
-    for (name, side) in [
-        ("bay.width", bay.map(|bay| bay.width.value)),
-        ("bay.depth", bay.map(|bay| bay.depth.value)),
-        ("bay.height", bay.map(|bay| bay.height.value)),
-    ] {
-        values.insert(name.to_owned(), side.map(|mm| mm / reader.unit));
-    }
+    let mut values = Values::measured(bay, clearances, reader.unit);
     let entries = sizes.map(|sizes| sizes.0.as_slice()).unwrap_or_default();
     if let Some((key, _)) = entries.get(MOST_SIZES) {
         let message = format!("{} named sizes; {MOST_SIZES} is the limit", entries.len());
@@ -48,7 +106,7 @@ pub(crate) fn resolve(
         };
         open.insert(key.value().clone(), (span, size));
         // Names are known before their values, so that a mistyped one is compared with all of them.
-        values.insert(key.value().clone(), None);
+        values.named.insert(key.value().clone(), None);
     }
     let mut sizes = Sizes { reader, open, values, done: BTreeSet::new() };
     for (key, _) in entries {
@@ -61,7 +119,7 @@ fn check_name(reader: &mut Reader<'_>, key: &Place<String>) {
     let name = key.value();
     let sign = |c: char| c.is_ascii_alphanumeric() || c == '_';
     let sound = name.starts_with(|c: char| c.is_ascii_alphabetic()) && name.chars().all(sign);
-    let taken = name == "bay" || FUNCTIONS.contains(&name.as_str());
+    let taken = matches!(name.as_str(), "bay" | "clearances") || FUNCTIONS.contains(&name.as_str());
     if !sound || taken || name.len() > LONGEST_NAME {
         let message = if taken {
             format!("`{name}` has a meaning of its own in expressions")
@@ -123,7 +181,7 @@ impl Sizes<'_, '_> {
     }
 
     fn finish(&mut self, name: &str, value: Option<f64>) {
-        self.values.insert(name.to_owned(), value);
+        self.values.named.insert(name.to_owned(), value);
         self.done.insert(name.to_owned());
     }
 

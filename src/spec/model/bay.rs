@@ -1,0 +1,130 @@
+//! The load space as measured, in millimetres, checked for sense: lines and surfaces through the readings.
+//!
+//! x forward from the closed tailgate's inner trim at the floor, y left from the centreline, z up from what the kit
+//! stands on. What a surface is to the kit is the stage `bay`'s affair.
+
+use crate::diag::{At, Span};
+use crate::geom::{Aabb, Profile, Relief};
+
+/// The load space.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Bay {
+    /// mm of clear width at the floor where it is narrowest: between the wheel arches, if there are any.
+    pub(crate) width: At<f64>,
+    /// mm along the floor.
+    pub(crate) depth: At<f64>,
+    /// mm from the floor to the roof where it is lowest.
+    pub(crate) height: At<f64>,
+    /// x of the seat back or bulkhead, by z.
+    pub(crate) seat_back: At<Profile>,
+    /// mm from the centreline to the left side, by x and z; without the arches.
+    pub(crate) left: At<Relief>,
+    /// mm from the centreline to the right side, by x and z; without the arches.
+    pub(crate) right: At<Relief>,
+    /// z of the roof lining, by x.
+    pub(crate) roof: At<Profile>,
+    /// x of the closed tailgate's inner trim, by z.
+    pub(crate) door: At<Profile>,
+    /// Left, then right.
+    pub(crate) arches: Vec<Arch>,
+    /// What reaches into the bay from the closed tailgate, in the order of the text: boxes that begin at the rear
+    /// edge.
+    pub(crate) latches: Vec<At<Aabb>>,
+    /// The opening at the rear.
+    pub(crate) opening: Option<Opening>,
+    /// mm. Height of the floor's ribs, below z = 0.
+    pub(crate) ribs: At<f64>,
+    /// Degrees by which the floor falls towards the rear.
+    pub(crate) slope: At<f64>,
+    /// mm of the folded rear seats above the floor.
+    pub(crate) folded_seats: Option<At<f64>>,
+    /// Where the bay is described.
+    pub(crate) span: Span,
+}
+
+/// A side of the vehicle.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) enum Side {
+    /// y > 0.
+    Left,
+    /// y < 0.
+    Right,
+}
+
+/// A wheel arch: everything farther from the centreline than its inner face and lower than its profile.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Arch {
+    /// Which one.
+    pub(crate) side: Side,
+    /// mm from the centreline to its inner face.
+    pub(crate) from_centre: At<f64>,
+    /// z of its upper side by x, from its first station to its last.
+    pub(crate) profile: Profile,
+    /// Where it is described.
+    pub(crate) span: Span,
+}
+
+/// The opening at the rear.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Opening {
+    /// mm of clear width, by z.
+    pub(crate) widths: Profile,
+    /// mm from the floor to its upper edge.
+    pub(crate) height: At<f64>,
+    /// mm from the floor to the sill's upper side.
+    pub(crate) sill: At<f64>,
+    /// Where it is described.
+    pub(crate) span: Span,
+}
+
+/// Room that the kit keeps from the bay's surfaces, mm.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Clearances {
+    /// To a wheel arch.
+    pub(crate) arch: At<f64>,
+    /// To the seat back, along the bay.
+    pub(crate) seat_back: At<f64>,
+    /// To the closed tailgate, along the bay.
+    pub(crate) door: At<f64>,
+    /// To a latch box, all round.
+    pub(crate) latch: At<f64>,
+    /// To the sides and the roof lining.
+    pub(crate) trim: At<f64>,
+}
+
+impl Bay {
+    /// x of the seat back at a height.
+    pub(crate) fn length_at(&self, z: f64) -> f64 {
+        self.seat_back.value.at(z)
+    }
+
+    /// mm from the centreline to the narrowest place on one side at a height, arches included.
+    pub(crate) fn reach_at(&self, side: Side, z: f64) -> f64 {
+        let relief = if side == Side::Left { &self.left } else { &self.right };
+        let arches = self.arches.iter().filter(|arch| arch.side == side && z < arch.profile.greatest());
+        arches.map(|arch| arch.from_centre.value).fold(relief.value.along(z).least(), f64::min)
+    }
+
+    /// mm between the narrowest places of both sides at a height, arches included.
+    pub(crate) fn width_at(&self, z: f64) -> f64 {
+        self.reach_at(Side::Left, z) + self.reach_at(Side::Right, z)
+    }
+}
+
+impl Side {
+    /// `left` or `right`.
+    pub(crate) fn word(self) -> &'static str {
+        match self {
+            Side::Left => "left",
+            Side::Right => "right",
+        }
+    }
+
+    /// +1 for the left, where y is positive, -1 for the right.
+    pub(crate) fn sign(self) -> f64 {
+        match self {
+            Side::Left => 1.0,
+            Side::Right => -1.0,
+        }
+    }
+}
