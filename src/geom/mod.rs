@@ -12,6 +12,7 @@ mod frame;
 mod path;
 mod plate;
 mod polygon;
+pub(crate) mod stretches;
 pub(crate) mod tolerance;
 
 pub(crate) use frame::{Axes, PanelFrame, Placement, SheetFrame, SheetPlacement, VehicleFrame};
