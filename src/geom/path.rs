@@ -355,7 +355,8 @@ mod tests {
         assert_eq!(round.vertices().len(), 7);
         // Two slanted lines that turn right by 60 degrees: r^2 (tan 30 - pi/6) stays.
         let (sin, cos) = 60_f64.to_radians().sin_cos();
-        let points = [(0.0, 0.0), (100.0, 0.0), (100.0 + 50.0 * cos, -50.0 * sin), (200.0, 80.0), (0.0, 80.0)];
+        let points =
+            [(0.0, 0.0), (100.0, 0.0), (100.0 + 50.0 * cos, -50.0 * sin), (200.0, 80.0), (0.0, 80.0)];
         let sharp = P::polygon(points.map(|(x, y)| Point2::new(x, y)));
         let added = sharp.with_round_inside_corners(5.0).area() - sharp.area();
         assert!((added - 25.0 * (30_f64.to_radians().tan() - PI / 6.0)).abs() < 1e-9, "{added}");

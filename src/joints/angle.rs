@@ -130,10 +130,7 @@ impl Placer<'_> {
     /// Stretches of the joint where a notch or a slanted side leaves a leg without a board behind it.
     fn without_board(&self, section: &Section<'_>) -> Vec<(f64, f64)> {
         let m = section.meeting;
-        let legs = [
-            (m.edge, m.into_edge, 0.0),
-            (m.face, section.inside, section.edge_thickness / 2.0),
-        ];
+        let legs = [(m.edge, m.into_edge, 0.0), (m.face, section.inside, section.edge_thickness / 2.0)];
         let mut there = vec![(0.0, m.length)];
         for (board, across, from) in legs {
             let board = self.layout.board(board);
@@ -222,7 +219,9 @@ impl Placer<'_> {
             // The other leg's bolt goes towards the middle of the piece.
             let s = if 2 * i < wanted.len() { s + stagger } else { s - stagger };
             let on_face = section.on_face_leg(s);
-            if let Some(shift) = self.free_shift(&face, on_face, m.along, |shift| allowed(&holes[1], s + shift)) {
+            if let Some(shift) =
+                self.free_shift(&face, on_face, m.along, |shift| allowed(&holes[1], s + shift))
+            {
                 self.keep_on_leg(m, &face, on_face + m.along * shift);
                 holes[1].push(s + shift - s0);
             }

@@ -85,7 +85,8 @@ impl Placer<'_> {
                 || board.shape.contains(place) && board.shape.distance_to(place) >= least - SAME_LENGTH
         };
         let end = origin + candidate.direction * candidate.hardware.length;
-        candidate.panels.iter().all(|&id| keeps(id, origin)) && candidate.held_in.is_none_or(|id| keeps(id, end))
+        candidate.panels.iter().all(|&id| keeps(id, origin))
+            && candidate.held_in.is_none_or(|id| keeps(id, end))
     }
 
     /// What stands in the way of a bolt at `origin`.

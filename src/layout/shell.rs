@@ -213,16 +213,22 @@ impl Builder<'_> {
     fn check_notches(&mut self, hull: &Hull<'_>, inside: Aabb) -> Option<()> {
         let mut sound = Some(());
         for notch in &self.carcase.notches {
-            let [from, to, height, depth] = [notch.from, notch.to, notch.height, notch.depth].map(|at| at.value);
+            let [from, to, height, depth] =
+                [notch.from, notch.to, notch.height, notch.depth].map(|at| at.value);
             let end = hull.end(inside.low.z);
             let fault = if from >= to || to <= hull.x0 || from >= end {
                 let [x0, end] = [hull.x0, end].map(|x| decimal(x, 2));
                 format!("it takes nothing of the carcase, which reaches from x = {x0} to {end} mm")
             } else if height <= inside.low.z {
-                format!("its upper edge is not above the base, {} mm from the floor", decimal(inside.low.z, 2))
+                format!(
+                    "its upper edge is not above the base, {} mm from the floor",
+                    decimal(inside.low.z, 2)
+                )
             } else if height > inside.high.z - LEAST_LEFT {
                 let most = decimal(inside.high.z - LEAST_LEFT, 2);
-                format!("it leaves less than {LEAST_LEFT} mm of the side above it; it may be {most} mm high at most")
+                format!(
+                    "it leaves less than {LEAST_LEFT} mm of the side above it; it may be {most} mm high at most"
+                )
             } else if depth > hull.wide - LEAST_LEFT / 2.0 {
                 let most = decimal(hull.wide - LEAST_LEFT / 2.0, 2);
                 format!("it takes the base to its middle; it may be {most} mm deep at most")
@@ -232,9 +238,9 @@ impl Builder<'_> {
                 continue;
             };
             self.findings.push(
-                Finding::new(&rules::NOTCH_OFF_CARCASE, notch.span, fault)
-                    .on(&self.carcase.id.value)
-                    .help("`from`, `to` and `height` are measured in the vehicle, `depth` from the base's edge"),
+                Finding::new(&rules::NOTCH_OFF_CARCASE, notch.span, fault).on(&self.carcase.id.value).help(
+                    "`from`, `to` and `height` are measured in the vehicle, `depth` from the base's edge",
+                ),
             );
             sound = None;
         }
