@@ -178,10 +178,19 @@ fn spec() -> impl Strategy<Value = String> {
         prop_oneof![Just("overlay"), Just("inset")],
         prop_oneof![3 => Just("angle"), 1 => Just("captive-nut")],
     );
-    (sizes, choices, cell(2)).prop_map(|((w, d, h), (panel, style, corner), cell)| {
-        let (width, depth, height) = (w * 50, d * 50, h * 50);
-        format!(
-            "bay: {{width: 2000, depth: 1500, height: 1000}}
+    let notch = prop_oneof![
+        2 => Just(String::new()),
+        1 => (2..8_u32, 2..7_u32, 2..6_u32, 1..4_u32).prop_map(|(from, long, height, depth)| {
+            let (from, to) = (from * 50, (from + long) * 50);
+            format!("    notches: [{{side: both, from: {from}, to: {to}, height: {}, depth: {}}}]\n", height * 50, depth * 50)
+        }),
+    ];
+    let vehicle = (prop_oneof![2 => Just(0), 1 => Just(7), 1 => Just(20)], notch);
+    (sizes, choices, vehicle, cell(2)).prop_map(
+        |((w, d, h), (panel, style, corner), (rake, notches), cell)| {
+            let (width, depth, height) = (w * 50, d * 50, h * 50);
+            format!(
+                "bay: {{width: 2000, depth: 1500, height: 1000}}
 workshop: {{tool: {{diameter: 3}}}}
 carcases:
   - id: c
@@ -194,13 +203,15 @@ carcases:
     joints: {{corner: {corner}}}
     drawers: {{panel: birch-9, joints: {{corner: angle}}}}
     fronts: {{style: {style}, gap: 3}}
-    cell: {{{cell}}}
+    rake: {rake}
+{notches}    cell: {{{cell}}}
 "
-        )
-        .replace("cell: {columns:", "columns:")
-        .replace("cell: {rows:", "rows:")
-        .replace("]}\n", "]\n")
-    })
+            )
+            .replace("cell: {columns:", "columns:")
+            .replace("cell: {rows:", "rows:")
+            .replace("]}\n", "]\n")
+        },
+    )
 }
 
 /// What must hold of every finished kit beyond what the stages assert themselves.
@@ -262,6 +273,75 @@ fn many_generated_specs_are_kits() {
         }
     }
     assert!(kits >= 60, "{kits} kits of 200; {errors:?}");
+}
+
+/// A carcase that leans by 15 degrees: 276 mm between base and deck cost the side 276 tan 15 = 73.954 mm, and the deck
+/// is shorter than the underside by 300 tan 15 = 80.385 mm (a public account has 80.4 for 300 mm at 15 degrees).
+#[test]
+fn a_raked_carcase_follows_the_seat_back() {
+    let kit = finished(
+        "\
+bay: {width: 1060, depth: 1050, height: 800}
+carcases:
+  - {id: main, width: 1000, depth: 900, height: 300, at: {x: 0}, panel: birch-12, rake: 15, cell: {open: {}}}
+",
+    )
+    .kit;
+    let board = |name: &str| kit.layout.boards.iter().find(|board| board.name == name).unwrap();
+    assert!((board("main-deck").aabb.high.x - (900.0 - 80.385)).abs() < 0.001);
+    let side = board("main-side-left");
+    let actual = side.material.actual;
+    // The front panel stands before the carcase: the side starts a thickness from the rear.
+    let (long, short) = (900.0 - actual * (1.0 + 0.267_949), 900.0 - actual - 80.385 + actual * 0.267_949);
+    let area = f64::midpoint(long, short) * (300.0 - 2.0 * actual);
+    assert!((side.shape.area() - area).abs() < 1.0, "{} is not {area}", side.shape.area());
+    // Its bolts keep three diameters from the leaning edge as well.
+    let panel = kit.panels.iter().find(|panel| panel.name == "main-side-left").unwrap();
+    for bore in &panel.bores {
+        assert!(panel.outline.distance_to(bore.centre) >= 18.0 - SAME_LENGTH, "{:?}", bore.centre);
+    }
+}
+
+#[test]
+fn a_notch_parts_the_joint_of_base_and_side() {
+    let kit = finished(
+        "\
+bay: {width: 1060, depth: 1050, height: 800}
+carcases:
+  - id: main
+    width: 1000
+    depth: 900
+    height: 300
+    panel: birch-12
+    notches: [{side: left, from: 300, to: 600, height: 200, depth: 90}]
+    cell: {open: {}}
+",
+    )
+    .kit;
+    let names = ["main-base+main-side-left", "main-base+main-side-left.2", "main-base+main-side-right"];
+    let lengths: Vec<f64> = names
+        .iter()
+        .filter_map(|name| kit.layout.meetings.iter().find(|meeting| meeting.name == *name))
+        .map(|meeting| meeting.length)
+        .collect();
+    let front = kit.panels.iter().find(|panel| panel.role == Role::Side).unwrap().material.actual;
+    let expected = [300.0 - 25.0 - front, 925.0 - 600.0, 900.0 - front];
+    assert_eq!(lengths.len(), 3);
+    for (length, expected) in lengths.iter().zip(expected) {
+        assert!((length - expected).abs() < SAME_LENGTH, "{length} is not {expected}");
+    }
+    let none = kit
+        .layout
+        .meetings
+        .iter()
+        .filter(|meeting| meeting.name.starts_with("main-base+main-side-right."))
+        .count();
+    assert_eq!(none, 0);
+    // 300 x 90 is missing from the base, but for the two corners that the tool (6 mm) leaves round.
+    let base = kit.panels.iter().find(|panel| panel.role == Role::Base).unwrap();
+    let whole = 1000.0 * (900.0 - front);
+    let left = 2.0 * 9.0 * (1.0 - std::f64::consts::FRAC_PI_4);
+    assert!((base.outline.area() - (whole - 300.0 * 90.0 + left)).abs() < 1e-6);
 }
 
 /// A blank over the edges of two dividers covers less than half of each: the angles still lie on the dividers'

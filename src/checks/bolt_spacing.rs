@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use crate::diag::{Finding, Findings, Rule, Severity};
 use crate::finished::Finished;
 use crate::geom::tolerance::SAME_LENGTH;
-use crate::joints::{Bolt, Kit, Purpose};
+use crate::joints::{Bolt, Kit, LEAST_PITCH, Purpose};
 use crate::layout::BoardId;
 use crate::number::decimal;
 
@@ -32,12 +32,9 @@ carcases:
 /// mm between two neighbouring bolts of a row, at most.
 const MOST: f64 = 200.0;
 
-/// Bolt diameters between two bolts, at least.
-const LEAST_DIAMETERS: f64 = 4.0;
-
 pub(super) fn run(finished: &Finished, findings: &mut Findings) {
     for ((joint, panels), bolts) in rows(&finished.kit) {
-        let needed = LEAST_DIAMETERS * bolts[0].hardware.thread.diameter;
+        let needed = LEAST_PITCH * bolts[0].hardware.thread.diameter;
         let nearest = distances(&bolts).min_by(f64::total_cmp);
         if let Some(distance) = nearest.filter(|distance| distance + SAME_LENGTH < needed) {
             let message = format!(

@@ -15,6 +15,7 @@ mod polygon;
 mod profile;
 mod region;
 mod side;
+pub(crate) mod stretches;
 pub(crate) mod tolerance;
 
 pub(crate) use frame::{Axes, PanelFrame, Placement, SheetFrame, SheetPlacement, VehicleFrame};

@@ -156,6 +156,29 @@ impl<F: Copy> Path<F> {
         winding.abs() > PI
     }
 
+    /// A counter-clockwise path with every inside corner between two straight lines rounded by `radius` mm, as far
+    /// as both lines are long enough for it.
+    pub(crate) fn with_round_inside_corners(&self, radius: f64) -> Self {
+        let n = self.vertices.len();
+        let mut vertices = Vec::with_capacity(n);
+        for (i, vertex) in self.vertices.iter().enumerate() {
+            let (before, after) = (self.vertices[(i + n - 1) % n], self.vertices[(i + 1) % n]);
+            let (into, out) = (vertex.point - before.point, after.point - vertex.point);
+            let turn = into.cross(out).atan2(into.dot(out));
+            // From the corner to where the arc begins: the tangent of half the turn, times the radius.
+            let reach = radius * (turn / -2.0).tan();
+            let straight = before.bulge == 0.0 && vertex.bulge == 0.0;
+            if turn > -1e-9 || !straight || 2.0 * reach > into.length().min(out.length()) {
+                vertices.push(*vertex);
+                continue;
+            }
+            let start = vertex.point - into.normalize() * reach;
+            vertices.push(Vertex { point: start, bulge: (turn / 4.0).tan() });
+            vertices.push(Vertex { point: vertex.point + out.normalize() * reach, bulge: 0.0 });
+        }
+        Path { vertices }
+    }
+
     /// The path with every point moved by `offset`.
     #[cfg(test)]
     pub(crate) fn translated(&self, offset: Vector2<F>) -> Self {
@@ -263,6 +286,23 @@ mod tests {
         // 600 x 400 with corners r 6 loses 4 (1 - pi/4) r^2 = 30.903 mm2 (plane geometry).
         let area = rounded(600.0, 400.0, 6.0).area();
         assert!((area - (240_000.0 - 30.903)).abs() < 1e-3, "{area}");
+    }
+
+    #[test]
+    fn an_inside_corner_is_rounded_and_an_outside_corner_is_not() {
+        // An L of 100 x 100 less 60 x 60; the round corner keeps (1 - pi/4) r^2 of the void (plane geometry).
+        let corners = [(0, 0), (100, 0), (100, 40), (40, 40), (40, 100), (0, 100)];
+        let sharp = P::polygon(corners.map(|(x, y)| Point2::new(f64::from(x), f64::from(y))));
+        let round = sharp.with_round_inside_corners(3.0);
+        assert!((round.area() - 6400.0 - (1.0 - PI / 4.0) * 9.0).abs() < 1e-9, "{}", round.area());
+        assert_eq!(round.vertices().len(), 7);
+        // Two slanted lines that turn right by 60 degrees: r^2 (tan 30 - pi/6) stays.
+        let (sin, cos) = 60_f64.to_radians().sin_cos();
+        let points =
+            [(0.0, 0.0), (100.0, 0.0), (100.0 + 50.0 * cos, -50.0 * sin), (200.0, 80.0), (0.0, 80.0)];
+        let sharp = P::polygon(points.map(|(x, y)| Point2::new(x, y)));
+        let added = sharp.with_round_inside_corners(5.0).area() - sharp.area();
+        assert!((added - 25.0 * (30_f64.to_radians().tan() - PI / 6.0)).abs() < 1e-9, "{added}");
     }
 
     #[test]

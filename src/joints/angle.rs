@@ -8,6 +8,8 @@ use super::{rules, stations};
 use crate::catalogue::Angle;
 use crate::catalogue::hardware::Bearing;
 use crate::diag::Finding;
+use crate::geom::stretches::{self, Stroke};
+use crate::geom::tolerance::TOUCH;
 use crate::geom::{Aabb, Point3, Vector3, VehicleFrame};
 use crate::layout::Meeting;
 use crate::number::decimal;
@@ -111,6 +113,7 @@ impl Placer<'_> {
                 })
             })
             .collect();
+        blocked.extend(self.without_board(section));
         blocked.sort_by(|a, b| a.0.total_cmp(&b.0));
         blocked.push((m.length - END_PLAY, f64::INFINITY));
         let mut free = Vec::new();
@@ -122,6 +125,28 @@ impl Placer<'_> {
             from = from.max(end);
         }
         free
+    }
+
+    /// Stretches of the joint where a notch or a slanted side leaves a leg without a board behind it.
+    fn without_board(&self, section: &Section<'_>) -> Vec<(f64, f64)> {
+        let m = section.meeting;
+        let legs = [(m.edge, m.into_edge, 0.0), (m.face, section.inside, section.edge_thickness / 2.0)];
+        let mut there = vec![(0.0, m.length)];
+        for (board, across, from) in legs {
+            let board = self.layout.board(board);
+            if board.fills_its_box() {
+                continue;
+            }
+            for out in [TOUCH, section.angle.leg] {
+                let start = board.placement.to_panel(m.start + across * (from + out)).xy();
+                let along = board.placement.direction_to_panel(m.along).xy();
+                let stroke = Stroke { start, along, length: m.length };
+                there = stretches::common(&there, &stroke.inside(&board.shape));
+            }
+        }
+        let ends = there.iter().flat_map(|&(from, to)| [from, to]);
+        let ends: Vec<f64> = std::iter::once(0.0).chain(ends).chain([m.length]).collect();
+        ends.chunks(2).map(|gap| (gap[0], gap[1])).filter(|gap| gap.1 > gap.0).collect()
     }
 
     /// One piece of angle from `s0` to `s1`, with its bolts.
@@ -170,7 +195,10 @@ impl Placer<'_> {
             None => stations::spread(s1 - s0, diameter, m.plan.spacing).into_iter().map(|s| s0 + s).collect(),
         };
         let margin = LEAST_TO_END * diameter;
-        let within = |s: f64| s >= s0 + margin && s <= s1 - margin;
+        let apart = stations::LEAST_PITCH * diameter;
+        let allowed = |others: &[f64], s: f64| {
+            s >= s0 + margin && s <= s1 - margin && others.iter().all(|other| (s - s0 - other).abs() >= apart)
+        };
         let mut holes = [Vec::new(), Vec::new()];
         let stagger = edge.hardware.nut_radius() + face.hardware.nut_radius() + 2.0 * END_PLAY;
         // A lone pair of bolts stands about the middle of its piece.
@@ -182,7 +210,7 @@ impl Placer<'_> {
                     self.report_blocked(&edge, on_edge, &m.name, s, at.span);
                     Some(0.0)
                 }
-                None => self.free_shift(&edge, on_edge, m.along, |shift| within(s + shift)),
+                None => self.free_shift(&edge, on_edge, m.along, |shift| allowed(&holes[0], s + shift)),
             };
             if let Some(shift) = shift {
                 self.keep_on_leg(m, &edge, on_edge + m.along * shift);
@@ -191,7 +219,9 @@ impl Placer<'_> {
             // The other leg's bolt goes towards the middle of the piece.
             let s = if 2 * i < wanted.len() { s + stagger } else { s - stagger };
             let on_face = section.on_face_leg(s);
-            if let Some(shift) = self.free_shift(&face, on_face, m.along, |shift| within(s + shift)) {
+            if let Some(shift) =
+                self.free_shift(&face, on_face, m.along, |shift| allowed(&holes[1], s + shift))
+            {
                 self.keep_on_leg(m, &face, on_face + m.along * shift);
                 holes[1].push(s + shift - s0);
             }

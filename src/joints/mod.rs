@@ -20,6 +20,7 @@ mod stations;
 pub(crate) use model::Countersink;
 pub(crate) use model::{AnglePiece, Bolt, BoltId, Bore, Kit, NutSlot, Panel, Purpose};
 pub(crate) use obstacles::{Obstacles, Owner};
+pub(crate) use stations::LEAST_PITCH;
 
 use crate::catalogue::{Catalogue, Kind, Thread};
 use crate::diag::{Finding, Findings, Span};
@@ -106,7 +107,7 @@ fn finished_panels(layout: &Layout, cuts: Cuts, pierced: Vec<(BoardId, Bore)>) -
                 role: board.role,
                 body: board.body,
                 material: board.material.clone(),
-                outline: outline::contour(board.size.0, board.size.1, &features),
+                outline: outline::contour(&board.shape, &features),
                 openings,
                 bores,
                 nut_slots,

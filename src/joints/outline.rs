@@ -1,5 +1,6 @@
-//! A panel's outer contour: a rectangle with tabs standing out of its edges and nut slots cut into them.
+//! A panel's outer contour: its board's shape with tabs standing out of its edges and nut slots cut into them.
 
+use crate::geom::tolerance::SAME_LENGTH;
 use crate::geom::{PanelFrame, Path, Point2, Vector2, Vertex};
 use crate::layout::{Board, Meeting};
 use std::f64::consts::{FRAC_PI_8, SQRT_2};
@@ -43,63 +44,41 @@ impl Feature {
     }
 }
 
-/// A side of a panel's rectangle, in counter-clockwise order.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-enum Side {
-    /// v = 0, run towards larger u.
-    Bottom,
-    /// Greatest u.
-    Right,
-    /// Greatest v.
-    Top,
-    /// u = 0.
-    Left,
-}
-
 /// A feature at its place on a panel's contour.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct EdgeFeature {
-    side: Side,
-    /// mm from the side's start, in counter-clockwise direction.
-    at: f64,
+    /// Middle of the feature, on the edge.
+    at: Point2<PanelFrame>,
     feature: Feature,
 }
 
 impl EdgeFeature {
     /// The feature at `s` mm along a joint whose edge board is `board`.
     pub(super) fn new(meeting: &Meeting, board: &Board, s: f64, feature: Feature) -> Self {
-        let p = board.placement.to_panel(meeting.start + meeting.along * s);
-        let outwards = -board.placement.direction_to_panel(meeting.into_edge);
-        let (length, width) = board.size;
-        let (side, at) = if outwards.y < -0.5 {
-            (Side::Bottom, p.x)
-        } else if outwards.x > 0.5 {
-            (Side::Right, p.y)
-        } else if outwards.y > 0.5 {
-            (Side::Top, length - p.x)
-        } else {
-            (Side::Left, width - p.y)
-        };
-        EdgeFeature { side, at, feature }
+        EdgeFeature { at: board.placement.to_panel(meeting.start + meeting.along * s).xy(), feature }
     }
 }
 
-/// The contour of a rectangle `length` x `width` with features on its edges, counter-clockwise.
-pub(super) fn contour(length: f64, width: f64, features: &[EdgeFeature]) -> Path<PanelFrame> {
-    let mut features = features.to_vec();
-    features.sort_by(|a, b| a.side.cmp(&b.side).then(a.at.total_cmp(&b.at)));
-    let sides = [
-        (Side::Bottom, Point2::new(0.0, 0.0), Vector2::new(1.0, 0.0)),
-        (Side::Right, Point2::new(length, 0.0), Vector2::new(0.0, 1.0)),
-        (Side::Top, Point2::new(length, width), Vector2::new(-1.0, 0.0)),
-        (Side::Left, Point2::new(0.0, width), Vector2::new(0.0, -1.0)),
-    ];
+/// A board's shape with features on its straight edges, counter-clockwise.
+pub(super) fn contour(shape: &Path<PanelFrame>, features: &[EdgeFeature]) -> Path<PanelFrame> {
     let mut pen = Pen { vertices: Vec::new() };
-    for (side, start, along) in sides {
+    for (start, end, bulge) in shape.sides() {
+        pen.arc_from(start, bulge);
+        if bulge != 0.0 || start == end {
+            continue;
+        }
+        let along = (end - start).normalize();
         let edge = Edge { start, along, inwards: Vector2::new(-along.y, along.x) };
-        pen.line_to(start);
-        for feature in features.iter().filter(|feature| feature.side == side) {
-            pen.feature(edge, feature.at, feature.feature);
+        let place = |feature: &EdgeFeature| {
+            let (from_start, length) = (feature.at - start, (end - start).length());
+            let on_edge = from_start.cross(along).abs() < SAME_LENGTH;
+            let s = from_start.dot(along);
+            (on_edge && s > 0.0 && s < length).then_some((s, feature.feature))
+        };
+        let mut here: Vec<(f64, Feature)> = features.iter().filter_map(place).collect();
+        here.sort_by(|a, b| a.0.total_cmp(&b.0));
+        for (s, feature) in here {
+            pen.feature(edge, s, feature);
         }
     }
     Path::new(pen.vertices)
@@ -237,8 +216,8 @@ mod tests {
 
     #[test]
     fn features_change_the_area_by_their_own() {
-        let plain: Path<PanelFrame> = contour(400.0, 200.0, &[]);
-        assert!((plain.area() - 80_000.0).abs() < 1e-9);
+        let board: Path<PanelFrame> = Path::rectangle(0.0, 0.0, 400.0, 200.0);
+        assert!((contour(&board, &[]).area() - 80_000.0).abs() < 1e-9);
         let r = 1.5;
         let slot = Feature::NutSlot {
             stem: 6.6,
@@ -252,8 +231,9 @@ mod tests {
         let cut = 6.6 * 34.0 + (11.0 - 6.6) * 5.5 - 6.0 * (1.0 - std::f64::consts::FRAC_PI_4) * r * r;
         let tab = Feature::Tab { length: 60.0, projection: 12.0, relief: r };
         let bite = r * r * (std::f64::consts::FRAC_PI_2 - 1.0);
-        for side in [Side::Bottom, Side::Right, Side::Top, Side::Left] {
-            let one = |feature| contour(400.0, 200.0, &[EdgeFeature { side, at: 100.0, feature }]);
+        for at in [(100.0, 0.0), (400.0, 100.0), (300.0, 200.0), (0.0, 100.0)] {
+            let at = Point2::new(at.0, at.1);
+            let one = |feature| contour(&board, &[EdgeFeature { at, feature }]);
             assert!((one(slot).area() - (80_000.0 - cut)).abs() < 1e-6);
             assert!((one(tab).area() - (80_000.0 + 720.0 - 2.0 * bite)).abs() < 1e-6);
         }

@@ -59,11 +59,10 @@ fn goes_through(
 ) -> Option<bool> {
     let square_on = board.normal().dot(direction);
     let (a, b) = (board.placement.to_panel(from), board.placement.to_panel(to));
-    let inside = |p: f64, size: f64| p > TOUCH && p < size - TOUCH;
+    let inside = |p| board.shape.contains(p) && board.shape.distance_to(p) > TOUCH;
     let through = square_on.abs() > 0.999_999
-        && inside(a.x, board.size.0)
-        && inside(a.y, board.size.1)
         && a.z.min(b.z) <= CONCENTRIC
-        && a.z.max(b.z) >= board.thickness() - CONCENTRIC;
+        && a.z.max(b.z) >= board.thickness() - CONCENTRIC
+        && inside(a.xy());
     through.then_some(square_on < 0.0)
 }

@@ -5,6 +5,7 @@ use super::obstacles::{Obstacles, Owner, Solid};
 use super::rules;
 use crate::catalogue::{Catalogue, Hardware};
 use crate::diag::{Finding, Findings, Span};
+use crate::geom::tolerance::SAME_LENGTH;
 use crate::geom::{Aabb, Point3, Vector3, VehicleFrame};
 use crate::layout::{BoardId, BodyId, Layout};
 use crate::number::decimal;
@@ -67,9 +68,25 @@ impl Placer<'_> {
             .find(|&shift| self.is_free(candidate, wanted + along * shift))
     }
 
-    /// Whether nothing stands where the bolt's head, nut and shank would be.
+    /// Whether nothing stands where the bolt's head, nut and shank would be, and its panels are there.
     pub(super) fn is_free(&self, candidate: &Candidate, origin: Point3<VehicleFrame>) -> bool {
-        self.met_at(candidate, origin).is_none()
+        self.has_material(candidate, origin) && self.met_at(candidate, origin).is_none()
+    }
+
+    /// Whether the bolt keeps its distance from the slanted sides and notches of its panels. The straight ends of a
+    /// joint are kept by where bolts are wanted along it.
+    fn has_material(&self, candidate: &Candidate, origin: Point3<VehicleFrame>) -> bool {
+        let diameter = candidate.hardware.thread.diameter;
+        let keeps = |id: BoardId, place: Point3<VehicleFrame>| {
+            let board = self.layout.board(id);
+            let place = board.placement.to_panel(place).xy();
+            let least = self.design.workshop.edge_distance.value * diameter;
+            board.fills_its_box()
+                || board.shape.contains(place) && board.shape.distance_to(place) >= least - SAME_LENGTH
+        };
+        let end = origin + candidate.direction * candidate.hardware.length;
+        candidate.panels.iter().all(|&id| keeps(id, origin))
+            && candidate.held_in.is_none_or(|id| keeps(id, end))
     }
 
     /// What stands in the way of a bolt at `origin`.

@@ -8,6 +8,9 @@ const MOST_FROM_END: f64 = 50.0;
 /// Bolt diameters from a joint's end to its first bolt, at least. Common practice, no source.
 pub(super) const LEAST_FROM_END: f64 = 4.0;
 
+/// Bolt diameters between two bolts, at least: the EN 1995-1-1 Table 8.4 value across the grain.
+pub(crate) const LEAST_PITCH: f64 = 4.0;
+
 /// Evenly spread positions along a length: the first and last near the ends, no two further apart than
 /// `spacing`. One in the middle where two would crowd each other; none where not even one keeps its distance
 /// from both ends.

@@ -2,7 +2,8 @@
 
 use crate::catalogue::Material;
 use crate::diag::Span;
-use crate::geom::{Aabb, Axes, Placement, Point3, Vector3, VehicleFrame, snap};
+use crate::geom::tolerance::SAME_LENGTH;
+use crate::geom::{Aabb, Axes, PanelFrame, Path, Placement, Point2, Point3, Vector3, VehicleFrame, snap};
 use std::sync::Arc;
 
 /// Index of a board in its layout.
@@ -56,7 +57,7 @@ pub(crate) enum Role {
     BoxBottom,
 }
 
-/// A rectangular board, placed, without holes.
+/// A board, placed, without holes.
 #[derive(Clone, Debug)]
 pub(crate) struct Board {
     /// The panel's name, the same everywhere.
@@ -71,8 +72,9 @@ pub(crate) struct Board {
     pub(crate) aabb: Aabb,
     /// The panel frame: origin at the corner with the least u, v and w.
     pub(crate) placement: Placement,
-    /// mm along u and v.
-    pub(crate) size: (f64, f64),
+    /// Its contour before tabs and nut slots, counter-clockwise; it reaches from 0 to the box's size along u
+    /// and v.
+    pub(crate) shape: Path<PanelFrame>,
     /// Whether bolt heads on face A must lie flush: another part lies or moves close to it.
     pub(crate) flush_face_a: bool,
     /// Where the spec asks for it.
@@ -100,7 +102,7 @@ impl Board {
         let mut in_plane = axes.into_iter().filter(|axis| axis.dot(face).abs() < 0.5);
         let (first, second) = (in_plane.next().unwrap_or(face), in_plane.next().unwrap_or(face));
         let (along_first, along_second) = (size.dot(first), size.dot(second));
-        let (u, length, width) = if along_first + crate::geom::tolerance::SAME_LENGTH >= along_second {
+        let (u, length, width) = if along_first + SAME_LENGTH >= along_second {
             (first, along_first, along_second)
         } else {
             (second, along_second, along_first)
@@ -114,7 +116,7 @@ impl Board {
             material,
             aabb,
             placement: Placement { origin, axes },
-            size: (snap(length), snap(width)),
+            shape: Path::rectangle(0.0, 0.0, snap(length), snap(width)),
             flush_face_a: false,
             span,
         }
@@ -124,6 +126,30 @@ impl Board {
     pub(crate) fn flush(mut self) -> Self {
         self.flush_face_a = true;
         self
+    }
+
+    /// The same board with another contour, given as places in the vehicle on any level of its thickness, in
+    /// either order. It must reach to all four sides of the board's box. Inside corners are rounded by `radius`
+    /// mm, since the tool is round.
+    pub(crate) fn shaped(
+        mut self,
+        corners: impl IntoIterator<Item = Point3<VehicleFrame>>,
+        radius: f64,
+    ) -> Self {
+        let in_plane = |p| {
+            let p = self.placement.to_panel(p);
+            Point2::new(snap(p.x), snap(p.y))
+        };
+        let sharp = Path::polygon(corners.into_iter().map(in_plane)).counter_clockwise();
+        self.shape = sharp.with_round_inside_corners(radius);
+        self
+    }
+
+    /// Whether the board is the whole rectangle of its box.
+    pub(crate) fn fills_its_box(&self) -> bool {
+        let (low, high) = self.shape.bounds();
+        let sides = high - low;
+        sides.x * sides.y - self.shape.area() < SAME_LENGTH * (sides.x + sides.y)
     }
 
     /// Direction out of face A.

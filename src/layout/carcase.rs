@@ -1,12 +1,11 @@
-//! One carcase: base, deck, sides, back, and the cells between them.
+//! One carcase: its outer boards, and the cells between them.
 
 use super::board::{Board, BoardId, Body, BodyId, Role};
 use super::join::JointRules;
-use super::{Layout, divide, rules};
+use super::{Layout, divide};
 use crate::catalogue::{Catalogue, Material};
-use crate::diag::{Finding, Findings, Span};
+use crate::diag::{Findings, Span};
 use crate::geom::{Aabb, Point3, Vector3, VehicleFrame};
-use crate::number::decimal;
 use crate::spec::{self, Content, Design, FrontStyle};
 use std::sync::Arc;
 
@@ -39,14 +38,14 @@ pub(super) struct Room {
 }
 
 /// Materials of a carcase's panels, found in the catalogue.
-struct Materials {
-    base: Arc<Material>,
-    deck: Arc<Material>,
-    sides: Arc<Material>,
+pub(super) struct Materials {
+    pub(super) base: Arc<Material>,
+    pub(super) deck: Arc<Material>,
+    pub(super) sides: Arc<Material>,
     dividers: Arc<Material>,
     shelves: Arc<Material>,
-    back: Arc<Material>,
-    fronts: Arc<Material>,
+    pub(super) back: Arc<Material>,
+    pub(super) fronts: Arc<Material>,
 }
 
 /// Lays out one carcase into the layout.
@@ -127,74 +126,6 @@ impl<'a> Builder<'a> {
             back: back?,
             fronts: fronts?,
         })
-    }
-
-    /// Base, deck, sides and back; gives the room inside.
-    fn shell(&mut self, m: &Materials) -> Option<Room> {
-        let c = self.carcase;
-        let (half, overhang) = (c.width.value / 2.0, c.overhang.value);
-        let front_thickness = match c.fronts.style.value {
-            FrontStyle::Overlay => m.fronts.actual,
-            FrontStyle::Inset => 0.0,
-        };
-        let x0 = c.at.x.value + front_thickness;
-        let x1 = c.at.x.value + c.depth.value;
-        let (y, z0) = (c.at.y.value, c.at.z.value);
-        let z1 = z0 + c.height.value;
-        let inset = c.back.map_or(0.0, |back| back.inset.value);
-        let back_thickness = if c.back.is_some() { m.back.actual } else { 0.0 };
-        let inside = Aabb {
-            low: Point3::new(x0, y - half + m.sides.actual, z0 + m.base.actual),
-            high: Point3::new(x1 - inset - back_thickness, y + half - m.sides.actual, z1 - m.deck.actual),
-        };
-        self.check_inside(inside)?;
-        let wide = half + overhang;
-        let across = |y0: f64, y1: f64, z0: f64, z1: f64| Aabb {
-            low: Point3::new(x0, y0, z0),
-            high: Point3::new(x1, y1, z1),
-        };
-        let (low, high) = (inside.low, inside.high);
-        let base = across(y - wide, y + wide, z0, low.z);
-        let base = self.add("base", Role::Base, &m.base, base, DOWN, true);
-        let deck = across(y - wide, y + wide, high.z, z1);
-        let deck = self.add("deck", Role::Deck, &m.deck, deck, UP, true);
-        let left = across(high.y, y + half, low.z, high.z);
-        let left = self.add("side-left", Role::Side, &m.sides, left, LEFT, false);
-        let right = across(y - half, low.y, low.z, high.z);
-        let right = self.add("side-right", Role::Side, &m.sides, right, RIGHT, false);
-        for side in [left, right] {
-            let inwards = if side == left { RIGHT } else { LEFT };
-            self.meet(side, base, &[inwards]);
-            self.meet(side, deck, &[inwards]);
-        }
-        if c.back.is_some() {
-            let mut aabb = Aabb { low, high: Point3::new(x1 - inset, high.y, high.z) };
-            aabb.low.x = high.x;
-            let back = self.add("back", Role::Back, &m.back, aabb, FORWARD, false);
-            for other in [base, deck, left, right] {
-                self.meet(back, other, &[REARWARD]);
-            }
-            self.back = Some(back);
-        }
-        Some(Room { aabb: inside, left, right, above: deck, below: base })
-    }
-
-    fn check_inside(&mut self, inside: Aabb) -> Option<()> {
-        let size = inside.size();
-        if size.x > 0.0 && size.y > 0.0 && size.z > 0.0 {
-            return Some(());
-        }
-        let inside = [size.x, size.y, size.z].map(|length| decimal(length, 2)).join(" x ");
-        self.findings.push(
-            Finding::new(
-                &rules::CARCASE_WITHOUT_INSIDE,
-                self.carcase.span,
-                format!("panels leave {inside} mm inside (depth x width x height)"),
-            )
-            .on(&self.carcase.id.value)
-            .help("make the carcase larger or its panels thinner"),
-        );
-        None
     }
 
     fn cell(&mut self, m: &Materials, room: &Room, cell: &'a spec::Cell) -> Option<()> {
@@ -325,7 +256,7 @@ impl<'a> Builder<'a> {
         }
     }
 
-    fn add(
+    pub(super) fn add(
         &mut self,
         part: &str,
         role: Role,
@@ -360,7 +291,7 @@ impl<'a> Builder<'a> {
     }
 
     /// Two boards of the carcase meet, the first with an edge.
-    fn meet(&mut self, edge: BoardId, face: BoardId, inside: &[Vector3<VehicleFrame>]) {
+    pub(super) fn meet(&mut self, edge: BoardId, face: BoardId, inside: &[Vector3<VehicleFrame>]) {
         let rules = JointRules::of_carcase(self.design, self.carcase);
         self.meet_by(&rules, edge, face, inside);
     }

@@ -2,7 +2,7 @@
 //! exception by name before a default.
 
 use super::carcase::Builder;
-use super::meeting::{ContactLine, FaceMeeting, JointPlan, Meeting, contact_line, joint_name};
+use super::meeting::{ContactLine, FaceMeeting, JointPlan, Meeting, contact_lines, joint_name};
 use super::{BoardId, defaults};
 use crate::diag::{At, Finding, Span};
 use crate::geom::{Aabb, Vector3, VehicleFrame};
@@ -105,7 +105,8 @@ impl Builder<'_> {
         }
     }
 
-    /// Two boards meet, the first with an edge, joined by the given rules. Boards that do not touch are none.
+    /// Two boards meet, the first with an edge, joined by the given rules: once for each piece of the line along
+    /// which they touch. Boards that do not touch have none.
     pub(super) fn meet_by(
         &mut self,
         rules: &JointRules<'_>,
@@ -113,31 +114,39 @@ impl Builder<'_> {
         face: BoardId,
         inside: &[Vector3<VehicleFrame>],
     ) {
-        let Some(line) = contact_line(self.layout, edge, face) else { return };
-        let ContactLine { start, along, length, into_edge, covered } = line;
-        let name = joint_name(self.layout, edge, face);
-        let mut plan = self.plan(rules, &name);
+        for (number, line) in contact_lines(self.layout, edge, face).into_iter().enumerate() {
+            let ContactLine { start, along, length, into_edge, covered } = line;
+            let name = joint_name(self.layout, edge, face);
+            let plan = self.corner_plan(rules, &name, covered);
+            let name = if number == 0 { name } else { format!("{name}.{}", number + 1) };
+            let inside = inside.to_vec();
+            self.layout.meetings.push(Meeting {
+                name,
+                edge,
+                face,
+                start,
+                along,
+                length,
+                into_edge,
+                inside,
+                plan,
+            });
+        }
+    }
+
+    /// How an edge is joined to a face that covers its whole thickness, or only a part of it.
+    fn corner_plan(&mut self, rules: &JointRules<'_>, name: &str, covered: bool) -> JointPlan {
+        let mut plan = self.plan(rules, name);
         if plan.kind == JointKind::CaptiveNut && !covered {
             // Half a tab needs no slot but a notch, and the bolt would split the face's edge: an angle holds there.
-            if rules.named(&name).any(|exception| exception.kind.is_some()) {
-                self.partly_covered(&plan, &name);
+            if rules.named(name).any(|exception| exception.kind.is_some()) {
+                self.partly_covered(&plan, name);
             }
             plan.kind = JointKind::Angle;
-            plan.angle = self.catalogue.find_angle(self.findings, &rules.angle(&name));
+            plan.angle = self.catalogue.find_angle(self.findings, &rules.angle(name));
             plan.size = None;
         }
-        let inside = inside.to_vec();
-        self.layout.meetings.push(Meeting {
-            name,
-            edge,
-            face,
-            start,
-            along,
-            length,
-            into_edge,
-            inside,
-            plan,
-        });
+        plan
     }
 
     /// Captive nuts asked for by name where they cannot be.

@@ -1,10 +1,11 @@
 //! Which board meets which, and how they are to be joined.
 
-use super::board::{BoardId, Role};
+use super::board::{Board, BoardId, Role};
 use super::{Layout, defaults};
 use crate::catalogue::Angle;
 use crate::diag::{At, Span};
-use crate::geom::tolerance::SAME_LENGTH;
+use crate::geom::stretches::{self, Stroke};
+use crate::geom::tolerance::{SAME_LENGTH, TOUCH};
 use crate::geom::{Aabb, Point3, Vector3, VehicleFrame};
 use crate::spec::{Design, JointKind};
 use std::sync::Arc;
@@ -84,8 +85,9 @@ pub(super) struct ContactLine {
     pub(super) covered: bool,
 }
 
-/// Where the edge of one board meets the face of another; `None` if they do not touch.
-pub(super) fn contact_line(layout: &Layout, edge: BoardId, face: BoardId) -> Option<ContactLine> {
+/// Where the edge of one board meets the face of another: along one line, in as many pieces as notches in either
+/// board leave of it; none if they do not touch.
+pub(super) fn contact_lines(layout: &Layout, edge: BoardId, face: BoardId) -> Vec<ContactLine> {
     let (edge, face) = (layout.board(edge), layout.board(face));
     let low = edge.aabb.low.max(face.aabb.low);
     let high = edge.aabb.high.min(face.aabb.high);
@@ -93,16 +95,37 @@ pub(super) fn contact_line(layout: &Layout, edge: BoardId, face: BoardId) -> Opt
     let along = positive(edge.normal().cross(face.normal()));
     let reach = high - low;
     if reach.dot(across).abs() > SAME_LENGTH || reach.dot(along) <= SAME_LENGTH {
-        return None;
+        return Vec::new();
     }
     let centre = |aabb: Aabb| (aabb.low.to_vector() + aabb.high.to_vector()) / 2.0;
     let towards_edge = (centre(edge.aabb) - centre(face.aabb)).dot(across);
     let thickness = positive(edge.normal());
     // The edge's own mid-plane, even where the face covers only a part of the edge.
-    let start = low.to_vector() + thickness * (centre(edge.aabb) - low.to_vector()).dot(thickness);
+    let start = low + thickness * (centre(edge.aabb) - low.to_vector()).dot(thickness);
     let into_edge = across * towards_edge.signum();
     let covered = reach.dot(thickness) >= edge.thickness() - SAME_LENGTH;
-    Some(ContactLine { start: start.to_point(), along, length: reach.dot(along), into_edge, covered })
+    let line = |board: &Board| Stroke {
+        start: board.placement.to_panel(start).xy(),
+        along: board.placement.direction_to_panel(along).xy(),
+        length: reach.dot(along),
+    };
+    let on_face = line(face);
+    let beside = edge.thickness() / 2.0 - TOUCH;
+    // Where the face covers only a part of the edge, the mid-plane itself may lie beside it.
+    let covering = [-beside, 0.0, beside]
+        .map(|by| on_face.beside(by).inside(&face.shape))
+        .iter()
+        .fold(Vec::new(), |all, some| stretches::either(&all, some));
+    stretches::common(&line(edge).on_sides(&edge.shape), &covering)
+        .into_iter()
+        .map(|(from, to)| ContactLine {
+            start: start + along * from,
+            along,
+            length: to - from,
+            into_edge,
+            covered,
+        })
+        .collect()
 }
 
 /// The axis direction of `v` that points to larger coordinates.

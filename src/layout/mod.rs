@@ -13,6 +13,7 @@ mod drawer;
 mod join;
 mod meeting;
 pub(crate) mod rules;
+mod shell;
 
 pub(crate) use board::{Board, BoardId, Body, BodyId, Role};
 pub(crate) use defaults::MOVING_CLEARANCE;

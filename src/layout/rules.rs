@@ -12,6 +12,7 @@ pub(crate) const RULES: &[&Rule] = &[
     &CELLS_WIDER_THAN_ROOM,
     &CELLS_LEAVE_A_GAP,
     &CARCASE_WITHOUT_INSIDE,
+    &NOTCH_OFF_CARCASE,
     &DRAWER_BOX_DOES_NOT_FIT,
     &SLIDE_LONGER_THAN_SPACE,
     &SLIDE_HIGHER_THAN_SPACE,
@@ -100,6 +101,37 @@ carcases:
 ",
     passing: PASSING,
     source: "arithmetic",
+};
+
+/// A notch that cannot be.
+pub(super) static NOTCH_OFF_CARCASE: Rule = Rule {
+    name: "notch-off-carcase",
+    severity: Severity::Error,
+    finds: "A notch that lies beside its carcase, or takes so much of it that base and sides cannot be bolted together.",
+    why: "A notch in the wrong place is cut from an expensive sheet all the same.",
+    failing: "\
+bay: {width: 1040, depth: 1050, height: 800}
+carcases:
+  - id: main
+    width: 1000
+    depth: 900
+    height: 300
+    panel: birch-12
+    notches: [{side: both, from: 260, to: 820, height: 285, depth: 100}]
+    cell: {open: {}}
+",
+    passing: "\
+bay: {width: 1040, depth: 1050, height: 800}
+carcases:
+  - id: main
+    width: 1000
+    depth: 900
+    height: 300
+    panel: birch-12
+    notches: [{side: both, from: 260, to: 720, height: 200, depth: 100}]
+    cell: {open: {}}
+",
+    source: "common practice, no source",
 };
 
 /// A drawer whose box has no room.

@@ -145,6 +145,10 @@ pub(crate) struct Carcase {
     pub(crate) back: Option<Back>,
     /// mm by which base and deck project past the sides, left and right.
     pub(crate) overhang: At<f64>,
+    /// Degrees by which its end towards the seats leans to the tailgate, from the underside up. Default 0.
+    pub(crate) rake: At<f64>,
+    /// Pieces cut out for the wheel arches, by place in the text; one for both sides stands here twice.
+    pub(crate) notches: Vec<Notch>,
     /// The false fronts of its drawers.
     pub(crate) fronts: Fronts,
     /// How its panels meet.
@@ -155,6 +159,23 @@ pub(crate) struct Carcase {
     pub(crate) drawer_joints: Joints,
     /// What is inside: one cell, or a tree of columns and rows.
     pub(crate) cell: Cell,
+    /// Where it is described.
+    pub(crate) span: Span,
+}
+
+/// A piece cut out of a carcase's side from below, and out of its base from that side.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Notch {
+    /// Whether it is in the left side.
+    pub(crate) left: bool,
+    /// mm, x of its start in the vehicle.
+    pub(crate) from: At<f64>,
+    /// mm, x of its end in the vehicle.
+    pub(crate) to: At<f64>,
+    /// mm, z of its upper edge in the vehicle.
+    pub(crate) height: At<f64>,
+    /// mm from the outer edge of the base inward.
+    pub(crate) depth: At<f64>,
     /// Where it is described.
     pub(crate) span: Span,
 }

@@ -175,6 +175,11 @@ pub(crate) struct Carcase {
     pub(crate) back: Option<Place<Back>>,
     /// By how much base and deck project past the sides, left and right (length). Default: 0.
     pub(crate) overhang: Option<Place<Amount>>,
+    /// By how many degrees its end towards the seats leans to the tailgate, as a seat back does; `depth` is then
+    /// that of the underside, and the deck is shorter. Default: 0.
+    pub(crate) rake: Option<Place<Amount>>,
+    /// Pieces cut out of base and sides for the wheel arches.
+    pub(crate) notches: Option<Place<Vec<Place<Notch>>>>,
     /// The false fronts of its drawers.
     pub(crate) fronts: Option<Place<Fronts>>,
     /// Defaults for its drawers.
@@ -189,6 +194,35 @@ pub(crate) struct Carcase {
     pub(crate) rows: Option<Place<Vec<Place<Cell>>>>,
     /// Its inside as one cell.
     pub(crate) cell: Option<Place<Cell>>,
+}
+
+/// A piece cut out of a carcase's side from below, and out of its base from that side.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+#[schemars(title = "notch")]
+pub(crate) struct Notch {
+    /// The side that is notched.
+    pub(crate) side: Place<NotchSide>,
+    /// From the bay's rear edge forward to where it starts (length).
+    pub(crate) from: Place<Amount>,
+    /// From the bay's rear edge forward to where it ends (length).
+    pub(crate) to: Place<Amount>,
+    /// From the bay's floor up to its upper edge (length).
+    pub(crate) height: Place<Amount>,
+    /// From the outer edge of the base inward (length).
+    pub(crate) depth: Place<Amount>,
+}
+
+/// Which side of a carcase, as seen from the tailgate.
+#[derive(Clone, Copy, Debug, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub(crate) enum NotchSide {
+    /// Left.
+    Left,
+    /// Right.
+    Right,
+    /// Both, alike.
+    Both,
 }
 
 /// Where a carcase stands in the bay.

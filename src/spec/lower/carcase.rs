@@ -5,7 +5,7 @@ use crate::diag::{At, Finding, Span};
 use crate::spec::expression::Known;
 use crate::spec::model::{
     Accept, Back, Bolts, Carcase, Cell, CellSize, Content, Drawer, FrontStyle, Fronts, JointKind, Joints,
-    NamedJoint, Panels, Position,
+    NamedJoint, Notch, Panels, Position,
 };
 use crate::spec::raw;
 use crate::spec::rules::{self, shown};
@@ -15,6 +15,10 @@ use crate::spec::value::Place;
 const MOST_CARCASES: usize = 100;
 /// Most cells of one row or column.
 const MOST_CELLS: usize = 100;
+/// Most notches of a carcase.
+const MOST_NOTCHES: usize = 20;
+/// A seat back leans less than this, degrees. Common practice, no source.
+const RAKE: Limits = Limits::from_zero(45.0, " degrees");
 /// Longest pattern for joints' names, characters: two panels' names and a plus.
 const LONGEST_PATTERN: usize = 200;
 /// A share of the room that is left.
@@ -108,6 +112,7 @@ fn carcase(reader: &mut Reader<'_>, place: &Place<raw::Carcase>) -> Carcase {
     let back = back(reader, raw.back.as_ref(), span);
     let panels = panels(reader, raw, back.is_some(), span);
     let defaults = DrawerDefaults::new(reader, raw, &panels);
+    let rake = reader.some_number(raw.rake.as_ref(), RAKE);
     let carcase = Carcase {
         id: reader.name(&raw.id),
         width: reader.length(&raw.width, SIZE),
@@ -116,6 +121,8 @@ fn carcase(reader: &mut Reader<'_>, place: &Place<raw::Carcase>) -> Carcase {
         at: position(reader, raw.at.as_ref(), span),
         back,
         overhang: reader.length_or(raw.overhang.as_ref(), GAP, 0.0, span),
+        rake: rake.unwrap_or(At::new(0.0, span)),
+        notches: notches(reader, raw.notches.as_ref()),
         fronts: fronts(reader, raw.fronts.as_ref(), span),
         joints: joints(reader, raw.joints.as_ref()),
         bolts: bolts(reader, raw.bolts.as_ref()),
@@ -141,6 +148,31 @@ fn position(reader: &mut Reader<'_>, place: Option<&Place<raw::Position>>, outer
         y: reader.length_or(raw.and_then(|at| at.y.as_ref()), POSITION, 0.0, span),
         z: reader.length_or(raw.and_then(|at| at.z.as_ref()), POSITION, 0.0, span),
     }
+}
+
+/// Notches by place in the text, one for each side.
+fn notches(reader: &mut Reader<'_>, list: Option<&Place<Vec<Place<raw::Notch>>>>) -> Vec<Notch> {
+    let Some(list) = list else { return Vec::new() };
+    reader.counted(list, MOST_NOTCHES);
+    let mut notches = Vec::new();
+    for place in list.value() {
+        let raw = place.value();
+        let sides: &[bool] = match raw.side.value() {
+            raw::NotchSide::Left => &[true],
+            raw::NotchSide::Right => &[false],
+            raw::NotchSide::Both => &[true, false],
+        };
+        let notch = Notch {
+            left: true,
+            from: reader.length(&raw.from, POSITION),
+            to: reader.length(&raw.to, POSITION),
+            height: reader.length(&raw.height, SIZE),
+            depth: reader.length(&raw.depth, SIZE),
+            span: reader.span(place),
+        };
+        notches.extend(sides.iter().map(|&left| Notch { left, ..notch }));
+    }
+    notches
 }
 
 fn back(reader: &mut Reader<'_>, place: Option<&Place<raw::Back>>, outer: Span) -> Option<Back> {
