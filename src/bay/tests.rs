@@ -15,7 +15,7 @@ fn design(bay: &str) -> Design {
     let (mut findings, mut sources) = (Findings::default(), Sources::default());
     let design = Text { name: "kit.yaml", text: &text };
     let input = Input { design, fallback_name: "kit", vehicle: None, workshop: None };
-    let read = spec::read(&mut findings, &mut sources, &input, &mut |_| Err(String::new()));
+    let read = spec::read(&mut findings, &mut sources, &input, &mut |_, _| Err(String::new()));
     read.unwrap_or_else(|| panic!("{}", crate::diag::human(&findings.sorted(), &sources, false)))
 }
 
