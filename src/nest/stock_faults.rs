@@ -109,6 +109,6 @@ mod tests {
         };
         assert_eq!((at(52.0), at(158.0)), (vec![], vec![]));
         assert!(at(53.0)[0].contains("`a` is 7.0000 mm from a defect at (100, 100)"));
-        assert!(at(110.0)[0].contains("-"));
+        assert!(at(110.0)[0].contains('-'));
     }
 }
