@@ -191,6 +191,7 @@ fn spec() -> impl Strategy<Value = String> {
             let (width, depth, height) = (w * 50, d * 50, h * 50);
             format!(
                 "bay: {{width: 2000, depth: 1500, height: 1000}}
+nesting: {{effort: 100}}
 workshop: {{tool: {{diameter: 3}}}}
 carcases:
   - id: c

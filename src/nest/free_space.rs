@@ -38,10 +38,12 @@ impl Room for FreeSpace {
     }
 
     fn find(&self, size: Size, fit: Fit, blink: &mut Blink) -> Option<(Score, Rect)> {
+        // Without a defect a packing is as good as its mirror image, so the lower left corner will do.
+        let corner = if self.empty.len() > 1 { blink.pick(4) } else { 0 };
         self.free
             .iter()
             .filter(|free| size.within(free.size) && !blink.blinks())
-            .map(|free| (score(free, size, fit), Rect { size, ..*free }))
+            .map(|free| (score(free, size, fit), in_corner(*free, size, corner)))
             .min_by_key(|(score, _)| *score)
     }
 
@@ -96,7 +98,9 @@ impl Room for FreeSpace {
 pub(super) fn unoccupied(size: Size, taken: &[Rect]) -> Vec<Rect> {
     let all: Arc<[Rect]> = Arc::new([Rect { x: 0, y: 0, size }]);
     let mut space = FreeSpace { kind: 0, free: all.to_vec(), empty: all, laid: Vec::new() };
-    taken.iter().for_each(|rect| space.occupy(*rect));
+    for rect in taken {
+        space.occupy(*rect);
+    }
     space.free
 }
 
@@ -142,6 +146,13 @@ fn cut(free: Rect, taken: Rect, pieces: &mut Vec<Rect>) {
         let size = Size { width, height: free.top() - taken.top() };
         pieces.push(Rect { y: taken.top(), size, ..free });
     }
+}
+
+/// A rectangle in one of the four corners of a free one: 0 is the lower left.
+fn in_corner(free: Rect, size: Size, corner: usize) -> Rect {
+    let x = if corner % 2 == 0 { free.x } else { free.right() - size.width };
+    let y = if corner < 2 { free.y } else { free.top() - size.height };
+    Rect { x, y, size }
 }
 
 fn score(free: &Rect, size: Size, fit: Fit) -> Score {

@@ -27,6 +27,13 @@ pub(super) struct Rating {
     free: Reverse<i128>,
 }
 
+impl Rating {
+    /// How near a packing is to doing without its least filled sheet, so that a search may start from it.
+    pub(super) fn nearness(&self) -> (i64, i128, i128, Reverse<i128>) {
+        (self.left_out, self.cost, self.last, self.free)
+    }
+}
+
 /// Rates a packing. The length of what the tool cuts is not compared: it is that of the parts' contours, which is
 /// the same however they lie.
 pub(super) fn rating<R: Room>(items: &Items, rooms: &[R]) -> Rating {
@@ -78,7 +85,9 @@ impl Shelf {
         let mut by_cost: Vec<usize> = (0..items.bins.len()).collect();
         by_cost.sort_by_key(|&kind| (items.bins[kind].cost, Reverse(items.bins[kind].usable.area()), kind));
         let mut shelf = Shelf { left: items.bins.iter().map(|bin| bin.quantity).collect(), by_cost };
-        rooms.iter().for_each(|room| shelf.take(room.kind()));
+        for room in rooms {
+            shelf.take(room.kind());
+        }
         shelf
     }
 

@@ -36,6 +36,14 @@ pub(super) enum Blink<'a> {
 }
 
 impl Blink<'_> {
+    /// One of so many; the first if nothing is left to chance.
+    pub(super) fn pick(&mut self, number: usize) -> usize {
+        match self {
+            Blink::Never => 0,
+            Blink::OneIn(random, _) => random.below(number),
+        }
+    }
+
     /// Whether to overlook the place at hand.
     pub(super) fn blinks(&mut self) -> bool {
         match self {

@@ -150,7 +150,7 @@ impl<'a, R: Room> Stream<'a, R> {
         let (_, rooms, left_over) = &self.least;
         let kinds = Shelf::after(self.items, rooms).by_cost();
         let last = kinds.into_iter().find_map(|kind| start::on_one_sheet(self.items, left_over, kind))?;
-        let mut rooms: Vec<R> = rooms.clone();
+        let mut rooms: Vec<R> = in_use(rooms);
         rooms.push(last);
         Some(rooms)
     }

@@ -11,7 +11,7 @@ use super::problem::Spot;
 use super::rating::rating;
 use super::room::Room;
 use super::ruin::{Runner, Stream};
-use super::start;
+use super::start::{self, First};
 use super::strips::Strips;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::time::Instant;
@@ -86,25 +86,28 @@ struct Limits {
 
 fn improved<R: Room>(
     items: &Items,
-    first: Vec<R>,
+    first: First<R>,
     bound: i128,
     settings: &Settings,
     begun: Instant,
     watch: &mut dyn FnMut(Round),
 ) -> Layout {
     let effort = settings.effort;
-    let mut best = (rating(items, &first), layout(items, &first));
+    let First { best, nearest } = first;
+    let mut best = (rating(items, &best), layout(items, &best));
     let whole = best.0.left_out == 0;
     if items.len() == 0 || (whole && best.0.cost <= bound) || effort.steps == 0 {
         return best.1;
     }
     let limits = Limits { bound, deadline: effort.time_limit.map(|limit| begun + limit) };
-    let mut streams = streams(items, first, settings);
+    let mut streams = streams(items, &nearest, settings);
     let mut cheapest = whole.then(|| held(items, &best.1));
     let mut left = effort.steps;
     while left > 0 && !limits.over() {
         if let Some(Whole { cost, .. }) = cheapest {
-            streams.iter_mut().for_each(|stream| stream.aim_below(cost));
+            for stream in &mut streams {
+                stream.aim_below(cost);
+            }
         }
         let steps = left.min(ROUND);
         left -= steps;
@@ -129,7 +132,7 @@ fn improved<R: Room>(
 /// the other misses; so for a router every other stream works on slices.
 fn streams<'a, R: Room + 'a>(
     items: &'a Items,
-    first: Vec<R>,
+    first: &[R],
     settings: &Settings,
 ) -> Vec<Box<dyn Runner + 'a>> {
     let Effort { seed, streams, .. } = settings.effort;
@@ -138,7 +141,7 @@ fn streams<'a, R: Room + 'a>(
         if settings.cutting == Cutting::Free && number % 2 == 1 {
             Box::new(Stream::new(items, start::plain::<Strips>(items), seed))
         } else {
-            Box::new(Stream::new(items, first.clone(), seed))
+            Box::new(Stream::new(items, first.to_vec(), seed))
         }
     };
     (0..streams.max(1)).map(stream).collect()

@@ -45,24 +45,40 @@ const FITS: [Fit; 4] = [Fit::ShortSide, Fit::Left, Fit::Low, Fit::Area];
 /// Habits, in the same sense.
 const HABITS: [Habit; 3] = [Habit::Lying, Habit::Either, Habit::Standing];
 
-/// The best packing found. Where the stock does not suffice, some rectangles are on no sheet.
-pub(super) fn pack<R: Room>(items: &Items) -> Vec<R> {
+/// The best of the packings that were tried, and the one to search on from.
+#[derive(Debug)]
+pub(super) struct First<R> {
+    /// The best.
+    pub(super) best: Vec<R>,
+    /// The one whose least filled sheet is nearest to being empty: see [`Rating::nearness`].
+    pub(super) nearest: Vec<R>,
+}
+
+/// The first packings. Where the stock does not suffice, some rectangles are on no sheet.
+pub(super) fn pack<R: Room>(items: &Items) -> First<R> {
     let mut best: Option<(Rating, Vec<R>)> = None;
+    let mut nearest: Option<(Rating, Vec<R>)> = None;
     let plans = plans(items);
     for way in ways(&items.classes, items.len(), plans.len()) {
         for &plan in &plans {
             let rooms = fill_sheets(items, way, plan);
             let rating = rating(items, &rooms);
             if best.as_ref().is_none_or(|(least, _)| rating < *least) {
-                best = Some((rating, rooms));
+                best = Some((rating, rooms.clone()));
+            }
+            if nearest.as_ref().is_none_or(|(least, _)| rating.nearness() < least.nearness()) {
+                nearest = Some((rating, rooms));
             }
         }
     }
-    let mut rooms = best.map(|(_, rooms)| rooms).unwrap_or_default();
-    if plans.len() > 1 {
-        exchange(items, &mut rooms);
-    }
-    rooms
+    let rooms = |found: Option<(Rating, Vec<R>)>| {
+        let mut rooms = found.map(|(_, rooms)| rooms).unwrap_or_default();
+        if plans.len() > 1 {
+            exchange(items, &mut rooms);
+        }
+        rooms
+    };
+    First { best: rooms(best), nearest: rooms(nearest) }
 }
 
 /// Everything on sheets in one way: worse than [`pack`], and soon done.
@@ -292,7 +308,7 @@ mod tests {
     fn without_a_turn_nothing_is_turned() {
         let classes = [class(5, 3, false, 9)];
         let items = Items::plain(&classes, Size { width: 6, height: 12 });
-        let rooms: Vec<FreeSpace> = pack(&items);
+        let rooms: Vec<FreeSpace> = pack(&items).best;
         assert!(rooms.iter().flat_map(|room| items.spots(room)).all(|spot| !spot.turned));
         assert_eq!(rooms.len(), 3);
     }

@@ -16,7 +16,7 @@ pub(super) struct Strips {
     kind: usize,
     places: Arc<[Strip]>,
     /// What lies in each of them.
-    strips: Vec<Slices>,
+    slices: Vec<Slices>,
 }
 
 impl Room for Strips {
@@ -27,7 +27,7 @@ impl Room for Strips {
         Strips {
             kind: bin.number,
             places: Arc::clone(&bin.strips),
-            strips: bin.strips.iter().map(|strip| Slices::empty(strip.rect.size, strip.stages)).collect(),
+            slices: bin.strips.iter().map(|strip| Slices::empty(strip.rect.size, strip.stages)).collect(),
         }
     }
 
@@ -37,7 +37,7 @@ impl Room for Strips {
 
     fn find(&self, size: Size, fit: Fit, blink: &mut Blink) -> Option<(Score, (usize, Place))> {
         let mut best: Option<(Score, (usize, Place))> = None;
-        for (number, strip) in self.strips.iter().enumerate() {
+        for (number, strip) in self.slices.iter().enumerate() {
             if let Some((score, place)) = strip.find(size, fit, blink)
                 && best.as_ref().is_none_or(|(least, _)| score < *least)
             {
@@ -48,11 +48,11 @@ impl Room for Strips {
     }
 
     fn insert(&mut self, item: usize, size: Size, (strip, place): (usize, Place)) {
-        self.strips[strip].insert(item, size, place);
+        self.slices[strip].insert(item, size, place);
     }
 
     fn neighbours(&self, number: usize, random: &mut Random) -> Vec<usize> {
-        match self.strips.as_slice() {
+        match self.slices.as_slice() {
             [] => Vec::new(),
             [only] => only.neighbours(number, random),
             several => several[random.below(several.len())].neighbours(number, random),
@@ -60,11 +60,11 @@ impl Room for Strips {
     }
 
     fn remove(&mut self, items: &[usize]) {
-        self.strips.iter_mut().for_each(|strip| strip.remove(items));
+        self.slices.iter_mut().for_each(|strip| strip.remove(items));
     }
 
     fn laid(&self) -> Vec<Laid> {
-        let strips = self.strips.iter().zip(self.places.iter());
+        let strips = self.slices.iter().zip(self.places.iter());
         strips
             .flat_map(|(strip, place)| {
                 strip.laid().into_iter().map(|laid| Laid { rect: moved(laid.rect, place.rect), ..laid })
@@ -73,7 +73,7 @@ impl Room for Strips {
     }
 
     fn rests(&self) -> Vec<Rect> {
-        let strips = self.strips.iter().zip(self.places.iter());
+        let strips = self.slices.iter().zip(self.places.iter());
         strips.flat_map(|(strip, place)| strip.rests().map(|rest| moved(rest, place.rect))).collect()
     }
 }

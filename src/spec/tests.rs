@@ -42,7 +42,7 @@ fn files(from: &str, path: &str) -> Result<(String, String), String> {
         // A workshop's stock file stands beside the workshop's.
         "shelf/stock.yaml" if from == "kit/stocked-shop.yaml" => {
             "units: inch\nmaterials: {birch-12: [{length: 40, width: 20, offcut: true, price: 9, \
-             defects: [{x: 1, y: 2, length: 3, width: 4}]}, {length: 60, width: 60, quantity: 4}]}\n"
+             defects: [{x: 1, y: 2, length: 5, width: 4}]}, {length: 60, width: 60, quantity: 4}]}\n"
         }
         "shop.yaml" => {
             "name: shop\ntrim: 12\nmaterials: {oak-10: {nominal: 10, stock: [{length: 2500, width: 1250}]}}\n"
@@ -398,7 +398,7 @@ fn a_stock_file_stands_beside_the_workshop_that_names_it() {
     assert_eq!((offcut.length.value, offcut.width.value, offcut.offcut), (1016.0, 508.0, true));
     // An offcut is one piece; a price is no length.
     assert_eq!((offcut.quantity.unwrap().value, offcut.price.unwrap().value), (1, 9.0));
-    assert_eq!(offcut.defects, [Defect { x: 25.4, y: 50.8, length: 76.2, width: 101.6 }]);
+    assert_eq!(offcut.defects, [Defect { x: 25.4, y: 50.8, length: 127.0, width: 101.6 }]);
     assert_eq!((sheet.quantity.unwrap().value, sheet.price, sheet.offcut), (4, None, false));
 }
 
