@@ -160,11 +160,10 @@ impl<'a> Separation<'a> {
         let n = self.places.len();
         let place = self.places[piece];
         for other in 0..n {
-            let overlap = if other == piece || self.places[other].bin != place.bin {
-                0.0
-            } else {
-                self.pair(piece, place, other)
-            };
+            // What stays where it is cannot be moved apart: two defects may overlap.
+            let still = piece >= self.movable && other >= self.movable;
+            let apart = other == piece || still || self.places[other].bin != place.bin;
+            let overlap = if apart { 0.0 } else { self.pair(piece, place, other) };
             self.overlap[piece * n + other] = overlap;
             self.overlap[other * n + piece] = overlap;
         }

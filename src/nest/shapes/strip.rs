@@ -110,6 +110,9 @@ fn shelves(lot: &Lot, height: f64) -> Option<Vec<Place>> {
     (right <= LONGEST as f64).then_some(places)
 }
 
+/// Share of the length below which a strip is not shortened in one step.
+const LEAST_SHRINK: f64 = 0.0001;
+
 /// Micrometres by which the corners of a grown contour may stand out of the true one.
 pub(super) const GAP_TOLERANCE: f64 = 200.0;
 
@@ -147,7 +150,9 @@ impl<'a> Stream<'a> {
         let mut shrink = 0.05;
         while !over(&self.separation) {
             length = (length * (1.0 - shrink)).floor();
-            self.set_length(length);
+            if !self.set_length(length) {
+                return;
+            }
             let mut failed = 0;
             let mut pool: Vec<(f64, Vec<Place>)> = Vec::new();
             loop {
@@ -194,12 +199,16 @@ impl<'a> Stream<'a> {
             let places = self.best.1.clone();
             self.separation.bins[0][0] = self.best.0;
             self.separation.set_places(&places);
-            self.set_length((self.best.0 * (1.0 - shrink)).floor());
+            let shorter = self.set_length((self.best.0 * (1.0 - shrink)).floor());
             self.separation.forget_weights();
-            if self.separation.settle(patience, over) {
+            if shorter && self.separation.settle(patience, over) {
                 self.keep();
             } else {
-                shrink = (shrink * 0.8_f64).max(0.0001);
+                shrink *= 0.8;
+                if shrink < LEAST_SHRINK && !shorter {
+                    return;
+                }
+                shrink = shrink.max(LEAST_SHRINK);
             }
         }
     }
@@ -212,23 +221,26 @@ impl<'a> Stream<'a> {
         }
     }
 
-    /// Another length: what lies right of a random place moves by the difference, and nothing stays outside.
-    fn set_length(&mut self, length: f64) {
+    /// Another length: what lies right of a random place moves by the difference, and nothing stays outside. False
+    /// if a piece is longer than that in every lie.
+    fn set_length(&mut self, length: f64) -> bool {
         let before = self.separation.bins[0][0];
         self.separation.bins[0][0] = length;
         let cut = self.separation.random().below(1000) as f64 / 1000.0 * before;
         let mut places = self.separation.places.clone();
-        for place in &mut places {
+        let mut too_long = Vec::new();
+        for (piece, place) in places.iter_mut().enumerate() {
             let variant = &self.lot.variants[place.variant];
             if f64::midpoint(variant.low[0], variant.high[0]) + place.x > cut {
                 place.x += length - before;
             }
-            if let Some((low, high)) = self.separation.range(0, place.variant) {
-                place.x = place.x.clamp(low[0], high[0]);
-                place.y = place.y.clamp(low[1], high[1]);
+            match self.separation.range(0, place.variant) {
+                Some((low, high)) => place.x = place.x.clamp(low[0], high[0]),
+                None => too_long.push(piece),
             }
         }
         self.separation.set_places(&places);
+        too_long.into_iter().all(|piece| self.separation.throw(piece))
     }
 
     /// Two large pieces change places.

@@ -3,11 +3,12 @@
 use super::apart::are_apart;
 use super::forbidden::{Forbidden, Lying, grown};
 use super::ring::{Lie, Point};
-use super::{Kind, Shape, Strip, shortest};
+use super::{Kind, Shape, Strip, improved, shortest};
 use crate::geom::tolerance::CHORD;
-use crate::geom::{PanelFrame, Path, Point2, SheetFrame, Vertex};
+use crate::geom::{PanelFrame, Path, Point2, SheetFrame, SheetPlacement, Vertex};
+use crate::nest::model::Zone;
 use crate::nest::random::Random;
-use crate::nest::{Clearances, Cutting, Effort, Nesting, Part, Settings, Stock, Turns, nest};
+use crate::nest::{Clearances, Cutting, Effort, Nesting, Part, Placed, Settings, Sheet, Stock, Turns, nest};
 use geo::{Area, BooleanOps, Distance, Euclidean, LineString, Polygon};
 use proptest::prelude::*;
 
@@ -281,4 +282,54 @@ fn a_strip_of_triangles_comes_near_its_area_and_is_repeatable() {
     assert!((100_000..103_000).contains(&length), "{length}");
     assert_eq!(laid.len(), 4);
     assert_eq!(shortest(&strip), Some((length, laid)));
+}
+
+/// No strip is shorter than its longest piece: the search must see that it is done.
+#[test]
+fn a_single_piece_ends_the_search() {
+    let shape = Shape::rectangle(Point { x: 0, y: 0 }, Point { x: 70_000, y: 30_000 }).unwrap();
+    let strip = |height| Strip {
+        kinds: vec![Kind { shape: shape.clone(), lies: vec![Lie { quarters: 0, mirrored: false }] }],
+        counts: vec![1],
+        height,
+        gap: 0,
+        seed: 1,
+        moves: 100,
+        streams: 1,
+        time_limit: None,
+    };
+    assert_eq!(shortest(&strip(30_000)).map(|(length, _)| length), Some(70_000));
+    assert_eq!(shortest(&strip(29_999)), None);
+}
+
+/// Two defects that overlap, and a part that has to go round them into the opening of another.
+#[test]
+fn parts_keep_off_defects() {
+    let frame = (
+        Path::rectangle(0.0, 0.0, 500.0, 400.0),
+        vec![Path::rectangle(50.0, 50.0, 450.0, 350.0).clockwise()],
+    );
+    let inlay = (Path::rectangle(0.0, 0.0, 180.0, 280.0), vec![]);
+    let parts = [part("frame", frame, Turns::GrainKept), part("inlay", inlay, Turns::GrainKept)];
+    let zone = |x: f64, length: f64| Zone { x, y: 200.0, length, width: 20.0 };
+    let mut stock = sheet(500.0, 400.0);
+    stock[0].defects = vec![zone(70.0, 60.0), zone(100.0, 80.0)];
+    let clearances = Clearances { gap: 5.0, trim: 0.0 };
+    let boards = [("frame", 0.0, 0.0), ("inlay", 190.0, 60.0)];
+    let sheets: Vec<Sheet> = boards
+        .iter()
+        .enumerate()
+        .map(|(part, &(_, x, y))| {
+            let placement = SheetPlacement { x, y, angle: 0.0, flipped: false };
+            Sheet { stock: 0, placed: vec![Placed { part, placement }] }
+        })
+        .collect();
+    let fewer =
+        improved(&parts, &stock, clearances, &settings(1), &sheets, 1, std::time::Instant::now()).unwrap();
+    let nesting = Nesting { sheets: fewer, ..Nesting::default() };
+    assert_eq!(wrongs(&parts, &stock, clearances, &nesting), Vec::<String>::new());
+    let inlay = nesting.sheets[0].placed.iter().find(|placed| placed.part == 1).unwrap();
+    let left = inlay.placement.path_to_sheet(&parts[1].outline).bounds().0.x;
+    assert_eq!(nesting.sheets.len(), 1);
+    assert!(left >= 185.0, "a gap beside the defects, which end at 180: {left}");
 }
