@@ -23,7 +23,7 @@ def case(seed, saw):
     random_ = random.Random(f"rectangles {seed} {saw}")
     step = random_.choice([10, 37, 50])
     sheet = (random_.randint(10, 30) * step, random_.randint(8, 20) * step)
-    gap, trim = random_.choice([0, 3, 8]), random_.choice([0, 0, 10])
+    gap, trim = random_.choice([0, 4, 8]), random_.choice([0, 0, 10])
     largest = random_.choice([0.4, 0.7, 0.9])
     turns = random_.choice([True, True, False])
     rectangles, area = [], 0
@@ -92,7 +92,7 @@ def mixed(seed):
         part = [max(int(side / step * random_.uniform(0.4, 0.8)), 4) * step for side in whole]
         kinds.append((*part, random_.randint(1, 6), random_.randint(1, 2)))
     kinds.append((*whole, random_.randint(5, 12), None))
-    gap, trim = random_.choice([0, 3]), random_.choice([0, 10])
+    gap, trim = random_.choice([0, 4]), random_.choice([0, 10])
     rectangles = []
     for _ in range(random_.randint(3, 6)):
         w, h = (random_.randint(3, int(side / step * 0.7)) * step for side in whole)
