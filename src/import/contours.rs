@@ -4,7 +4,7 @@
 //! contour that is open, empty, crossed or forked. Ends are joined within a stated tolerance and never beyond it.
 
 use super::crossing::crossings;
-use super::rules::{CONTOUR_EMPTY, CONTOUR_FORKED, CONTOUR_OPEN};
+use super::rules::{CONTOUR_EMPTY, CONTOUR_FORKED, CONTOUR_OPEN, DRAWING_TOO_LARGE};
 use super::{Fault, shown};
 use crate::geom::tolerance::{JOINED, SAME_LENGTH};
 use crate::geom::{PanelFrame, Path, Point2, Vertex, snap};
@@ -14,6 +14,9 @@ use std::fmt::Display;
 
 /// Most faults of one kind that are told.
 const MOST_TOLD: usize = 10;
+
+/// Most contours of a drawing: what comes after has to find a way through all of them.
+const MOST_CONTOURS: usize = 5_000;
 
 /// A part's outer contour and what is cut out of it.
 #[derive(Clone, Debug, PartialEq)]
@@ -52,6 +55,10 @@ pub(super) fn outlines<M: Copy + Display>(curves: Vec<Curve<M>>) -> Result<Vec<O
         .map(|curve| Contour { path: Path::new(curve.corners), mark: curve.mark })
         .collect();
     contours.extend(chained(&open, &mut faults));
+    if contours.len() > MOST_CONTOURS {
+        let message = format!("the drawing has more than {MOST_CONTOURS} contours");
+        return Err(vec![Fault::new(&DRAWING_TOO_LARGE, message, "export the part alone, without the drawing around it")]);
+    }
     faults.extend(contours.iter().filter_map(empty));
     if faults.is_empty() {
         faults.extend(crossings(&contours));

@@ -74,7 +74,7 @@ pub(super) static DRAWING_UNREADABLE: Rule = Rule {
 pub(super) static DRAWING_TOO_LARGE: Rule = Rule {
     name: "drawing-too-large",
     severity: Severity::Error,
-    finds: "A drawing of more than 64 MiB, 200,000 entities or corners, or 50,000 contours and loose lines.",
+    finds: "A drawing of more than 64 MiB, 200,000 lines or corners, or 5,000 contours.",
     why: "Looking for crossings in it would take minutes and gigabytes; a part that is to be cut has far less.",
     failing: concat!(
         "0\nSECTION\n2\nHEADER\n9\n$INSUNITS\n70\n4\n0\nENDSEC\n0\nSECTION\n2\nBLOCKS\n0\nBLOCK\n2\nhole\n0\nCIRCLE\n40\n1\n0\nENDBLK\n0\nENDSEC\n",

@@ -34,9 +34,6 @@ const MOST_CORNERS: usize = 200_000;
 /// Most entities in a file.
 const MOST_ENTITIES: usize = 200_000;
 
-/// Most contours and loose curves.
-const MOST_CURVES: usize = 50_000;
-
 /// Blocks within blocks, at most.
 const DEEPEST: usize = 8;
 
@@ -317,8 +314,8 @@ impl Expansion<'_> {
             }
         }
         self.corners += corners.len();
-        if self.corners > MOST_CORNERS || self.curves.len() >= MOST_CURVES {
-            return Err(too_large(&format!("more than {MOST_CORNERS} corners or {MOST_CURVES} lines")));
+        if self.corners > MOST_CORNERS {
+            return Err(too_large(&format!("more than {MOST_CORNERS} corners")));
         }
         self.curves.push(Curve { corners, closed, mark: entity.mark });
         Ok(())
