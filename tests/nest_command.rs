@@ -45,7 +45,7 @@ fn a_list_becomes_sheets() {
     let list = String::from_utf8(files["cut-list.csv"].clone()).unwrap();
     assert!(list.contains("shelf,4,board,,800,300,kept,up,0,0.2400,"), "{list}");
     let report = String::from_utf8(files["report.html"].clone()).unwrap();
-    assert!(report.contains("of this size") && report.contains("<svg"), "a proof and pictures");
+    assert!(report.contains("fewer than") && report.contains("<svg"), "a proof and pictures");
     // Again, as whole as before, and in place of it.
     assert_eq!(scratch.run(&["nest", "parts.csv", "--sheet", "2440x1220"]).code, 0);
     assert!(scratch.files("out/parts") == files);

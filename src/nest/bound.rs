@@ -3,15 +3,6 @@
 //! Takes classes of rectangles, the gap already in their sizes, and one size of sheet; for several kinds of
 //! sheet the caller gives one that covers every kind, since what fits a kind fits that. Never searches:
 //! it tries many pairs of dual feasible functions ([`Dual`]) and takes the best.
-//!
-//! With such functions f for widths and g for heights, the sum of f(w) g(h) over the rectangles of one sheet is
-//! at most f(W) g(H): cut each rectangle into f(w) upright strips. A level line across the sheet meets rectangles
-//! that fit side by side, hence at most f(W) strips; so the strips, as intervals of height, can be dealt into f(W)
-//! columns in which none overlap (intervals can always be coloured with as many colours as ever overlap). In a
-//! column the heights fit H, so their g is at most g(H). Dividing the sum over all rectangles by f(W) g(H) bounds
-//! the number of sheets; with f and g the identity it is the area bound. A rectangle that may be turned counts
-//! with the smaller of its two products, since in any packing it lies in one of the two ways. Lengths that were
-//! widened serve as well: f after widening is again a function under which every row of these rectangles fits.
 
 use super::dual::Dual;
 use super::problem::{Class, Size};
@@ -30,6 +21,15 @@ const MOST_SINGLE: usize = 300;
 const LEAST_LENGTHS: usize = 8;
 
 /// The least number of sheets of the size `bin`, which every class must fit.
+///
+/// With such functions f for widths and g for heights, the sum of f(w) g(h) over the rectangles of one sheet is
+/// at most f(W) g(H): cut each rectangle into f(w) upright strips. A level line across the sheet meets rectangles
+/// that fit side by side, hence at most f(W) strips; so the strips, as intervals of height, can be dealt into f(W)
+/// columns in which none overlap (intervals can always be coloured with as many colours as ever overlap). In a
+/// column the heights fit H, so their g is at most g(H). Dividing the sum over all rectangles by f(W) g(H) bounds
+/// the number of sheets; with f and g the identity it is the area bound. A rectangle that may be turned counts
+/// with the smaller of its two products, since in any packing it lies in one of the two ways. Lengths that were
+/// widened serve as well: f after widening is again a function under which every row of these rectangles fits.
 pub(super) fn lower_bound(classes: &[Class], bin: Size) -> usize {
     if classes.is_empty() {
         return 0;

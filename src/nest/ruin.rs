@@ -34,6 +34,9 @@ pub(super) trait Runner: Send {
 pub(super) struct Stream<'a, R> {
     items: &'a Items,
     random: Random,
+    /// Whether it gives up as little room as it can when it must do with less; else what holds least for its cost.
+    /// Neither is always right: a large sheet that holds little may be the one on which all would go.
+    keeps_room: bool,
     rooms: Vec<R>,
     /// Cost of all of them, empty ones too.
     spent: i128,
@@ -80,13 +83,14 @@ const BLINK: usize = 100;
 
 impl<'a, R: Room> Stream<'a, R> {
     /// A stream that starts from a packing, if possible of everything.
-    pub(super) fn new(items: &'a Items, rooms: Vec<R>, seed: u64) -> Self {
+    pub(super) fn new(items: &'a Items, rooms: Vec<R>, seed: u64, keeps_room: bool) -> Self {
         let mut on_sheets = vec![false; items.len()];
         rooms.iter().flat_map(items_on).for_each(|item| on_sheets[item] = true);
         let unplaced: Vec<usize> = (0..items.len()).filter(|&item| !on_sheets[item]).collect();
         let mut stream = Stream {
             items,
             random: Random::new(seed),
+            keeps_room,
             spent: cost_of(items, &rooms),
             budget: i128::MAX,
             fills: Vec::new(),
@@ -200,7 +204,8 @@ impl<R: Room> Runner for Stream<'_, R> {
         self.whole.as_ref().map(|rooms| whole(self.items, rooms.iter().map(Room::kind)))
     }
 
-    /// Gives up the sheets that hold least for their cost, and forgets how good things were before.
+    /// Gives up the sheets that hold least for their cost, or as few of what is paid for as will do, and forgets how
+    /// good things were before.
     fn aim_below(&mut self, cost: i128) {
         let budget = cost.saturating_sub(1);
         if budget >= self.budget {
@@ -211,10 +216,17 @@ impl<R: Room> Runner for Stream<'_, R> {
             let costs = |room: usize| self.items.bins[self.rooms[room].kind()].cost;
             let paid = (0..self.rooms.len()).filter(|&room| costs(room) > 0);
             // Weight over cost, compared by cross-multiplying.
-            let least = paid.min_by(|&a, &b| {
+            let by_ratio = |&a: &usize, &b: &usize| {
                 let ratio = |one: usize, other: usize| i128::from(self.fills[one]) * costs(other);
                 ratio(a, b).cmp(&ratio(b, a)).then(a.cmp(&b))
-            });
+            };
+            // What is spent too much, or if no one sheet costs as much, as much of it as one can.
+            let over = self.spent - budget;
+            let by_room = |a: &usize, b: &usize| {
+                let lost = |room: usize| (costs(room) < over, (costs(room) - over).abs());
+                lost(*a).cmp(&lost(*b)).then(by_ratio(a, b))
+            };
+            let least = if self.keeps_room { paid.min_by(by_room) } else { paid.min_by(by_ratio) };
             let Some(least) = least else { break };
             self.spent -= costs(least);
             self.unplaced.extend(items_on(&self.rooms.remove(least)));

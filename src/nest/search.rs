@@ -138,10 +138,12 @@ fn streams<'a, R: Room + 'a>(
     let Effort { seed, streams, .. } = settings.effort;
     let stream = |number: usize| -> Box<dyn Runner + 'a> {
         let seed = seed.wrapping_mul(0x9E37_79B9_7F4A_7C15).wrapping_add(number as u64);
+        // Of each kind of room one keeps room first, the next does not.
+        let keeps_room = number / 2 % 2 == 0;
         if settings.cutting == Cutting::Free && number % 2 == 1 {
-            Box::new(Stream::new(items, start::plain::<Strips>(items), seed))
+            Box::new(Stream::new(items, start::plain::<Strips>(items), seed, keeps_room))
         } else {
-            Box::new(Stream::new(items, first.to_vec(), seed))
+            Box::new(Stream::new(items, first.to_vec(), seed, keeps_room))
         }
     };
     (0..streams.max(1)).map(stream).collect()
