@@ -57,7 +57,11 @@ pub(super) fn outlines<M: Copy + Display>(curves: Vec<Curve<M>>) -> Result<Vec<O
     contours.extend(chained(&open, &mut faults));
     if contours.len() > MOST_CONTOURS {
         let message = format!("the drawing has more than {MOST_CONTOURS} contours");
-        return Err(vec![Fault::new(&DRAWING_TOO_LARGE, message, "export the part alone, without the drawing around it")]);
+        return Err(vec![Fault::new(
+            &DRAWING_TOO_LARGE,
+            message,
+            "export the part alone, without the drawing around it",
+        )]);
     }
     faults.extend(contours.iter().filter_map(empty));
     if faults.is_empty() {
