@@ -3,11 +3,11 @@
 use crate::catalogue::Catalogue;
 use crate::cutting::{Blank, SheetMaterial};
 use crate::diag::{Findings, Rule, Sources};
-use crate::finished::{Finished, FrozenSheet, SheetGroup, with_solid};
+use crate::finished::{Finished, FrozenSheet, SheetGroup, stock_of, with_solid};
 use crate::frozen::{self, Frozen};
 use crate::geom::SheetPlacement;
 use crate::joints::Kit;
-use crate::nest::{Clearances, Cutting, Effort, Part, Progress, Settings, Stock, Turns, Zone};
+use crate::nest::{Clearances, Cutting, Effort, Part, Progress, Settings, Stock, Turns};
 use crate::solid::PlateFigures;
 use crate::spec::{Design, Input, NestingEffort, NestingWish, Open};
 use crate::{accept, catalogue, checks, cutting, joints, layout, mass, nest, solid, spec};
@@ -90,7 +90,7 @@ fn sheet_group(
     let clearances = Clearances { gap, trim: workshop.trim.value };
     let material = &kit.panels[panels[0]].material;
     let parts: Vec<Part> = panels.iter().map(|&i| part(&kit.panels[i])).collect();
-    let stock: Vec<Stock> = material.stock.iter().map(sheet_of).collect();
+    let stock: Vec<Stock> = material.stock.iter().map(stock_of).collect();
     let settings = Settings {
         cutting,
         stages,
@@ -153,20 +153,6 @@ fn part(panel: &joints::Panel) -> Part {
         turns: if panel.material.grain { Turns::GrainKept } else { Turns::Free },
         // Face A is the face that is machined, and the one that shows.
         either_face: false,
-    }
-}
-
-/// A stock sheet as the nesting sees it.
-fn sheet_of(size: &catalogue::StockSize) -> Stock {
-    let zone = |zone: &spec::Defect| Zone { x: zone.x, y: zone.y, length: zone.length, width: zone.width };
-    Stock {
-        name: size.name.clone(),
-        length: size.length,
-        width: size.width,
-        price: size.price,
-        quantity: size.quantity.and_then(|quantity| usize::try_from(quantity).ok()),
-        defects: size.defects.iter().map(zone).collect(),
-        offcut: size.offcut,
     }
 }
 

@@ -1,12 +1,13 @@
 //! What checks, exporters and reports read: a design with every stage run, and what of it is cut.
 
+use crate::catalogue::StockSize;
 use crate::cutting::{Blank, SheetMaterial, SheetPlan};
 use crate::diag::Rule;
 use crate::joints::{Kit, Panel};
 use crate::mass::Masses;
 use crate::nest::{Clearances, CutList, Nesting, Part, Settings, Sheet, Stock, Usage, Zone};
 use crate::solid::{self, PlateFace, PlateFigures, RoundHole, SolidSpec};
-use crate::spec::{Design, Workshop};
+use crate::spec::{Defect, Design, Workshop};
 
 /// All that is known of a design once every stage has run.
 #[derive(Debug)]
@@ -151,6 +152,20 @@ impl SheetGroup {
         }
         let sheet = Sheet { stock: 0, placed: named.sheet.placed.clone() };
         sheet.rests(&self.parts, std::slice::from_ref(named.stock), named.clearances, &self.settings)
+    }
+}
+
+/// A stock sheet as the nesting sees it.
+pub(crate) fn stock_of(size: &StockSize) -> Stock {
+    let zone = |zone: &Defect| Zone { x: zone.x, y: zone.y, length: zone.length, width: zone.width };
+    Stock {
+        name: size.name.clone(),
+        length: size.length,
+        width: size.width,
+        price: size.price,
+        quantity: size.quantity.and_then(|quantity| usize::try_from(quantity).ok()),
+        defects: size.defects.iter().map(zone).collect(),
+        offcut: size.offcut,
     }
 }
 

@@ -192,13 +192,13 @@ pub(super) struct NestArguments {
     #[arg(long, value_name = "SECONDS", value_parser = seconds)]
     pub(super) time_limit: Option<f64>,
     /// Lay parts so that a panel saw can cut them: every cut from edge to edge.
-    #[arg(long, conflicts_with = "gap")]
+    #[arg(long)]
     pub(super) saw: bool,
-    /// mm that the saw's blade takes [default: 3.2].
-    #[arg(long, value_name = "MM", requires = "saw", value_parser = millimetres)]
+    /// mm that the saw's blade takes [default: 3.2, or the workshop's].
+    #[arg(long, value_name = "MM", value_parser = millimetres)]
     pub(super) kerf: Option<f64>,
-    /// Most times that the saw's cuts change direction [default: as often as it takes].
-    #[arg(long, value_name = "N", requires = "saw", value_parser = stages)]
+    /// Most times that the saw's cuts change direction [default: 3, or the workshop's].
+    #[arg(long, value_name = "N", value_parser = stages)]
     pub(super) stages: Option<usize>,
     /// Turn no part: each lies as it is drawn, or across where the list says so.
     #[arg(long)]

@@ -7,6 +7,7 @@ use serde_json::{Value, json};
 
 use super::args::{Format, NestArguments};
 use super::error::Error;
+use super::progress::Bar;
 use super::summary::{Counts, group_json, sheets};
 use super::table::counted;
 use super::{Output, input, publish, set};
@@ -70,7 +71,10 @@ struct Read {
 pub(super) fn nest(output: &mut Output, arguments: &NestArguments) -> Result<bool, Error> {
     let mut read = Read::default();
     let name = input::design_name(&arguments.parts);
-    let laid = lay(&mut read, arguments, &name)?;
+    let mut bar = Bar::new(output);
+    let laid = lay(&mut read, arguments, &name, &mut bar);
+    bar.clear();
+    let laid = laid?;
     let inputs: Vec<InputFile<'_>> =
         read.inputs.iter().map(|(path, sha256)| InputFile { path, sha256 }).collect();
     let findings = read.findings.sorted();
@@ -95,13 +99,25 @@ pub(super) fn nest(output: &mut Output, arguments: &NestArguments) -> Result<boo
     Ok(laid.is_some())
 }
 
-fn lay(read: &mut Read, arguments: &NestArguments, name: &str) -> Result<Option<LooseParts>, Error> {
+fn lay(
+    read: &mut Read,
+    arguments: &NestArguments,
+    name: &str,
+    bar: &mut Bar,
+) -> Result<Option<LooseParts>, Error> {
     let Some(workshop) = workshop(read, arguments)? else { return Ok(None) };
-    let clearances = clearances(arguments, &workshop);
+    let saw = arguments.saw || workshop.cutting.value == spec::Cutting::Saw;
+    let clearances = clearances(arguments, &workshop, saw)?;
     let stock: Vec<Stock> = arguments.sheet.iter().map(|Sheet(stock)| stock.clone()).collect();
     room(&stock, clearances)?;
     let Some((rows, folder)) = rows(read, &arguments.parts)? else { return Ok(None) };
-    let settings = |parts: usize| settings(arguments, parts);
+    let ordinary = Settings {
+        cutting: if saw { Cutting::Guillotine } else { Cutting::Free },
+        stages: saw.then(|| arguments.stages.unwrap_or(workshop.saw.stages.value as usize)),
+        reusable: workshop.smallest_offcut.value,
+        ..Settings::ordinary(1)
+    };
+    let settings = |parts: usize| Settings { effort: effort(arguments, parts), ..ordinary };
     let wanted = Wanted {
         name,
         workshop,
@@ -118,7 +134,9 @@ fn lay(read: &mut Read, arguments: &NestArguments, name: &str) -> Result<Option<
         inputs.push((path.display().to_string(), export::sha256(&bytes)));
         Ok(bytes)
     };
-    let laid = loose::lay(findings, rows, &mut open, wanted);
+    let laid = loose::lay(findings, rows, &mut open, wanted, &mut |material, progress| {
+        bar.show(material, &progress)
+    });
     laid.map(skin_known).transpose()
 }
 
@@ -149,14 +167,22 @@ fn workshop(read: &mut Read, arguments: &NestArguments) -> Result<Option<Worksho
 
 /// The gap is the saw's kerf in saw mode, else the tool and its margin; what is typed goes before what the workshop
 /// says.
-fn clearances(arguments: &NestArguments, workshop: &Workshop) -> Clearances {
+fn clearances(arguments: &NestArguments, workshop: &Workshop, saw: bool) -> Result<Clearances, Error> {
+    let refused = match (saw, arguments.gap, arguments.kerf.is_some() || arguments.stages.is_some()) {
+        (true, Some(_), _) => Some("--gap is for a router; between sawn parts the blade takes its --kerf"),
+        (false, _, true) => Some("--kerf and --stages are for a saw; say --saw"),
+        _ => None,
+    };
+    if let Some(refused) = refused {
+        return Err(Error::Other(refused.to_owned()));
+    }
     let tool = workshop.tool.diameter.value + workshop.tool.margin.value;
-    let gap = if arguments.saw { arguments.kerf.unwrap_or(SAW_KERF) } else { arguments.gap.unwrap_or(tool) };
-    Clearances { gap, trim: arguments.trim.unwrap_or(workshop.trim.value) }
+    let gap = match saw {
+        true => arguments.kerf.unwrap_or(workshop.saw.kerf.value),
+        false => arguments.gap.unwrap_or(tool),
+    };
+    Ok(Clearances { gap, trim: arguments.trim.unwrap_or(workshop.trim.value) })
 }
-
-/// mm. What a saw's blade takes if nobody says: common practice, no source.
-const SAW_KERF: f64 = 3.2;
 
 /// Each sheet must have room for something.
 fn room(stock: &[Stock], clearances: Clearances) -> Result<(), Error> {
@@ -175,17 +201,14 @@ fn room(stock: &[Stock], clearances: Clearances) -> Result<(), Error> {
     Ok(())
 }
 
-fn settings(arguments: &NestArguments, parts: usize) -> Settings {
-    let ordinary = Settings::ordinary(parts);
-    let steps = if arguments.quick { 0 } else { arguments.effort.unwrap_or(ordinary.effort.steps) };
-    let effort = Effort {
-        steps,
-        seed: arguments.seed.unwrap_or(ordinary.effort.seed),
+fn effort(arguments: &NestArguments, parts: usize) -> Effort {
+    let ordinary = Effort::ordinary(parts);
+    Effort {
+        steps: if arguments.quick { 0 } else { arguments.effort.unwrap_or(ordinary.steps) },
+        seed: arguments.seed.unwrap_or(ordinary.seed),
         time_limit: arguments.time_limit.map(Duration::from_secs_f64),
-        ..ordinary.effort
-    };
-    let cutting = if arguments.saw { Cutting::Guillotine } else { Cutting::Free };
-    Settings { cutting, stages: arguments.stages, effort, ..ordinary }
+        ..ordinary
+    }
 }
 
 /// The rows of a list or one for each drawing of a folder, and the folder in which drawings are looked for. `None` if

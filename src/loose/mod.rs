@@ -10,11 +10,11 @@ mod tests;
 use crate::catalogue::{Catalogue, Material};
 use crate::cutting::{self, Blank, SheetMaterial};
 use crate::diag::{At, Finding, Findings, Span};
-use crate::finished::{CutSet, SheetGroup};
+use crate::finished::{CutSet, SheetGroup, stock_of};
 use crate::geom::{PanelFrame, Path, Point2, Vertex};
 use crate::import::cut_list::{Body, Grain, Row};
 use crate::import::{Outline, dxf};
-use crate::nest::{self, Clearances, Part, Settings, Stock, Turns};
+use crate::nest::{self, Clearances, Part, Progress, Settings, Stock, Turns};
 use crate::number::decimal;
 use crate::spec::Workshop;
 pub(crate) use rules::RULES;
@@ -32,6 +32,9 @@ const MOST_NAMED: usize = 6;
 
 /// Opens a drawing by its name in the list, or says why not.
 pub(crate) type Open<'a> = dyn FnMut(&str) -> Result<Vec<u8>, String> + 'a;
+
+/// Is told which material is being laid, and how far it is.
+pub(crate) type Watch<'a> = dyn FnMut(&str, Progress) + 'a;
 
 /// How parts are to be laid.
 pub(crate) struct Wanted<'a> {
@@ -123,6 +126,7 @@ pub(crate) fn lay(
     rows: Vec<Row>,
     open: &mut Open<'_>,
     wanted: Wanted<'_>,
+    watch: &mut Watch<'_>,
 ) -> Option<LooseParts> {
     let catalogue = Catalogue::for_workshop(findings, &wanted.workshop);
     let mut shapes: BTreeMap<String, Option<Outline>> = BTreeMap::new();
@@ -171,7 +175,7 @@ pub(crate) fn lay(
             parts[i].material = material.clone();
         }
         let stock = if wanted.stock.is_empty() {
-            known.map(stock_of).unwrap_or_default()
+            known.map(|known| known.stock.iter().map(stock_of).collect()).unwrap_or_default()
         } else {
             wanted.stock.clone()
         };
@@ -179,7 +183,7 @@ pub(crate) fn lay(
             findings.push(without_stock(&material, &parts[members[0]], &catalogue));
             continue;
         }
-        let group = group(&parts, &members, material, stock, &wanted);
+        let group = group(&parts, &members, material, stock, &wanted, watch);
         findings_of(findings, &group, &parts);
         if let Some(finding) = used_up(&group, &parts) {
             findings.push(finding);
@@ -265,23 +269,13 @@ fn material_of(
     SheetMaterial { id: ids.one(&id), title: String::new(), thickness: thickness.map(|mm| (mm, mm)), grain }
 }
 
-fn stock_of(material: &Material) -> Vec<Stock> {
-    let size = material.stock.iter();
-    size.map(|size| Stock {
-        name: size.name.clone(),
-        length: size.length,
-        width: size.width,
-        ..Stock::default()
-    })
-    .collect()
-}
-
 fn group(
     parts: &[LoosePart],
     members: &[usize],
     material: SheetMaterial,
     stock: Vec<Stock>,
     wanted: &Wanted<'_>,
+    watch: &mut Watch<'_>,
 ) -> SheetGroup {
     let panels: Vec<usize> =
         members.iter().flat_map(|&i| std::iter::repeat_n(i, parts[i].quantity)).collect();
@@ -298,7 +292,8 @@ fn group(
     let nested: Vec<Part> = panels.iter().map(to_nest).collect();
     let clearances = wanted.clearances;
     let settings = (wanted.settings)(nested.len());
-    let mut nesting = nest::nest(&nested, &stock, clearances, &settings);
+    let mut told = |progress| watch(&material.id, progress);
+    let mut nesting = nest::nest_watched(&nested, &stock, clearances, &settings, &mut told);
     let workshop = &wanted.workshop;
     let blanks: Vec<Blank<'_>> = panels.iter().map(|&i| parts[i].blank()).collect();
     let small: Vec<bool> = blanks.iter().map(|blank| cutting::is_small(blank, &workshop.holding)).collect();

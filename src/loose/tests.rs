@@ -46,7 +46,7 @@ fn laid(
         "part.dxf" => Ok(drawing.as_bytes().to_vec()),
         _ => Err("there is no such file".to_owned()),
     };
-    let loose = rows.and_then(|rows| lay(&mut findings, rows, &mut open, wanted));
+    let loose = rows.and_then(|rows| lay(&mut findings, rows, &mut open, wanted, &mut |_, _| ()));
     let findings = findings.sorted();
     let told = human(&findings, &sources, false);
     (loose, findings, told)
