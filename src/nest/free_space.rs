@@ -60,7 +60,9 @@ impl Room for FreeSpace {
 /// The largest free rectangles of a sheet on which some is taken, even where what is taken overlaps.
 pub(super) fn unoccupied(size: Size, taken: &[Rect]) -> Vec<Rect> {
     let mut space = FreeSpace::empty(size);
-    taken.iter().for_each(|rect| space.occupy(*rect));
+    for rect in taken {
+        space.occupy(*rect);
+    }
     space.free
 }
 
