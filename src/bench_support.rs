@@ -89,11 +89,14 @@ pub fn nest(question: &Question) -> Answer {
     Answer { sheets: nesting.sheets.len(), bound: nesting.bound, faults, placed }
 }
 
+/// Corners, number and allowed quarter turns of pieces of one kind.
+pub type StripKind = (Vec<(f64, f64)>, usize, Vec<u8>);
+
 /// Polygons for a strip of given height, as short as can be.
 #[derive(Clone, Debug)]
 pub struct StripQuestion<'a> {
     /// Corners, number and allowed quarter turns of each kind.
-    pub kinds: &'a [(Vec<(f64, f64)>, usize, Vec<u8>)],
+    pub kinds: &'a [StripKind],
     /// Height of the strip.
     pub height: f64,
     /// Start of the random numbers.
@@ -112,7 +115,7 @@ pub type StripAnswer = (f64, Vec<(usize, f64, f64, u8)>);
 /// Lays the polygons on the strip; `None` if one of them is none, or goes on it in no turn.
 #[must_use]
 pub fn strip(question: &StripQuestion) -> Option<StripAnswer> {
-    let kind = |(corners, count, quarters): &(Vec<(f64, f64)>, usize, Vec<u8>)| {
+    let kind = |(corners, count, quarters): &StripKind| {
         let outline: Path<PanelFrame> = Path::polygon(corners.iter().map(|&(x, y)| Point2::new(x, y)));
         let lies = quarters.iter().map(|&quarters| shapes::Lie { quarters, mirrored: false }).collect();
         Some((shapes::Kind { shape: shapes::Shape::new(&outline, &[], 0.05)?, lies }, *count))

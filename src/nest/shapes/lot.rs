@@ -131,7 +131,9 @@ fn look(shape: &Shape, lie: Lie) -> Vec<Vec<Point>> {
     let mut rings: Vec<Vec<Point>> = rings.collect();
     let low = rings.first().and_then(|ring| bounds(ring)).map_or(Point { x: 0, y: 0 }, |(low, _)| low);
     for ring in &mut rings {
-        ring.iter_mut().for_each(|p| *p = p.minus(low));
+        for p in ring.iter_mut() {
+            *p = p.minus(low);
+        }
         let first = (0..ring.len()).min_by_key(|&i| ring[i]).unwrap_or(0);
         ring.rotate_left(first);
     }

@@ -105,15 +105,14 @@ impl<'a> Floor<'a> {
         for (board, &sheet) in boards.iter().enumerate() {
             for placed in &sheets[sheet].placed {
                 let part = &parts[placed.part];
-                let kind = match known.iter().position(|&other| alike(&parts[other], part)) {
-                    Some(kind) => kind,
-                    None => {
-                        let (shape, is_shaped) = shape_of(part, smallest + 2 * gap)?;
-                        shaped |= is_shaped;
-                        known.push(placed.part);
-                        kinds.push(Kind { shape, lies: lies(part) });
-                        known.len() - 1
-                    }
+                let kind = if let Some(kind) = known.iter().position(|&other| alike(&parts[other], part)) {
+                    kind
+                } else {
+                    let (shape, is_shaped) = shape_of(part, smallest + 2 * gap)?;
+                    shaped |= is_shaped;
+                    known.push(placed.part);
+                    kinds.push(Kind { shape, lies: lies(part) });
+                    known.len() - 1
                 };
                 let (lie, at) = lying(placed.placement, trim)?;
                 pieces.push(Piece { kind, board, lie, at });

@@ -73,7 +73,7 @@ impl<'a> Separation<'a> {
     pub(super) fn new(
         lot: &'a Lot,
         bins: Vec<[f64; 2]>,
-        places: Vec<Place>,
+        places: &[Place],
         movable: usize,
         random: Random,
     ) -> Self {
@@ -91,7 +91,7 @@ impl<'a> Separation<'a> {
             random,
             moves: 0,
         };
-        separation.set_places(&places);
+        separation.set_places(places);
         separation
     }
 

@@ -99,7 +99,7 @@ impl Yard {
         if used > FILLED_AT_BEST * area(&|number| number != board) {
             return None;
         }
-        let found = self.every(limits, &|seed| {
+        let found = every(limits, &|seed| {
             let mut search = self.search(pieces, seed)?;
             search.close(board);
             if !scatter(&mut search, pieces, board) {
@@ -114,7 +114,7 @@ impl Yard {
 
     /// The pieces with the sheet `board` used to a lesser length, as short as can be found.
     pub(crate) fn shortened(&self, pieces: &[Piece], board: usize, limits: &Limits) -> Option<Vec<Piece>> {
-        let mut found = self.every(limits, &|seed| {
+        let mut found = every(limits, &|seed| {
             let mut search = self.search(pieces, seed)?;
             let first = self.length_on(&search, board, pieces.len());
             let mut best = (first, search.places.clone());
@@ -140,25 +140,6 @@ impl Yard {
         found.into_iter().map(|(_, pieces)| pieces).find(|pieces| self.are_free(pieces))
     }
 
-    /// Every stream's find, in the order of the streams; threads decide nothing.
-    fn every<T: Send>(&self, limits: &Limits, run: &(dyn Fn(u64) -> Option<T> + Sync)) -> Vec<T> {
-        let streams = limits.streams.max(1);
-        let seed =
-            |number: usize| limits.seed.wrapping_mul(0x9E37_79B9_7F4A_7C15).wrapping_add(number as u64);
-        let numbers: Vec<usize> = (0..streams).collect();
-        let share = streams.div_ceil(limits.threads.max(1));
-        let mut found = Vec::new();
-        std::thread::scope(|scope| {
-            let some = |numbers: &[usize]| {
-                numbers.iter().filter_map(|&number| run(seed(number))).collect::<Vec<T>>()
-            };
-            let handles: Vec<_> =
-                numbers.chunks(share).map(|chunk| scope.spawn(move || some(chunk))).collect();
-            found.extend(handles.into_iter().filter_map(|handle| handle.join().ok()).flatten());
-        });
-        found
-    }
-
     /// The pieces where they lie, and the defects, which stay.
     fn search(&self, pieces: &[Piece], seed: u64) -> Option<Separation<'_>> {
         let bins = self.boards.iter().map(|board| [board.length as f64, board.height as f64]).collect();
@@ -170,7 +151,7 @@ impl Yard {
         for &(bin, kind) in &self.defects {
             places.push(Place { bin, variant: self.lot.choices[kind][0], x: 0.0, y: 0.0 });
         }
-        Some(Separation::new(&self.lot, bins, places, pieces.len(), Random::new(seed)))
+        Some(Separation::new(&self.lot, bins, &places, pieces.len(), Random::new(seed)))
     }
 
     /// Where the pieces lie now.
@@ -227,6 +208,22 @@ impl Yard {
             })
         })
     }
+}
+
+/// Every stream's find, in the order of the streams; threads decide nothing.
+fn every<T: Send>(limits: &Limits, run: &(dyn Fn(u64) -> Option<T> + Sync)) -> Vec<T> {
+    let streams = limits.streams.max(1);
+    let seed = |number: usize| limits.seed.wrapping_mul(0x9E37_79B9_7F4A_7C15).wrapping_add(number as u64);
+    let numbers: Vec<usize> = (0..streams).collect();
+    let share = streams.div_ceil(limits.threads.max(1));
+    let mut found = Vec::new();
+    std::thread::scope(|scope| {
+        let some =
+            |numbers: &[usize]| numbers.iter().filter_map(|&number| run(seed(number))).collect::<Vec<T>>();
+        let handles: Vec<_> = numbers.chunks(share).map(|chunk| scope.spawn(move || some(chunk))).collect();
+        found.extend(handles.into_iter().filter_map(|handle| handle.join().ok()).flatten());
+    });
+    found
 }
 
 fn over(search: &Separation, limits: &Limits) -> bool {

@@ -127,8 +127,7 @@ impl<'a> Stream<'a> {
     fn new(lot: &'a Lot, height: f64, first: Vec<Place>, seed: u64) -> Self {
         let movable = first.len();
         let length = used_length(lot, &first);
-        let separation =
-            Separation::new(lot, vec![[length, height]], first.clone(), movable, Random::new(seed));
+        let separation = Separation::new(lot, vec![[length, height]], &first, movable, Random::new(seed));
         Stream { lot, separation, best: (length, first) }
     }
 

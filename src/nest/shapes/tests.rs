@@ -12,8 +12,11 @@ use crate::nest::{Clearances, Cutting, Effort, Nesting, Part, Placed, Settings, 
 use geo::{Area, BooleanOps, Distance, Euclidean, LineString, Polygon};
 use proptest::prelude::*;
 
+/// An outline and its openings.
+type Contours = (Path<PanelFrame>, Vec<Path<PanelFrame>>);
+
 /// An outline of one of several sorts, some tens to hundreds of mm large, and perhaps an opening.
-fn any_shape() -> impl Strategy<Value = (Path<PanelFrame>, Vec<Path<PanelFrame>>)> {
+fn any_shape() -> impl Strategy<Value = Contours> {
     (0_u8..5, 6_u32..30, 6_u32..30, 0_u64..1000).prop_map(|(sort, w, h, seed)| {
         let (w, h) = (f64::from(w) * 10.0, f64::from(h) * 10.0);
         let at = |x: f64, y: f64, bulge: f64| Vertex { point: Point2::new(x, y), bulge };
@@ -115,7 +118,7 @@ proptest! {
     }
 }
 
-fn part(name: &str, (outline, openings): (Path<PanelFrame>, Vec<Path<PanelFrame>>), turns: Turns) -> Part {
+fn part(name: &str, (outline, openings): Contours, turns: Turns) -> Part {
     Part { name: name.to_owned(), outline, openings, turns, either_face: false }
 }
 
@@ -235,7 +238,7 @@ proptest! {
         }),
         gap in 0_i32..4, trim in 0_i32..3,
     ) {
-        let parts = |shapes: Vec<(usize, ((Path<PanelFrame>, Vec<Path<PanelFrame>>), bool))>| -> Vec<Part> {
+        let parts = |shapes: Vec<(usize, (Contours, bool))>| -> Vec<Part> {
             let one = |(number, (shape, free))| {
                 let turns = if free { Turns::Free } else { Turns::GrainKept };
                 part(&format!("part-{number}"), shape, turns)
