@@ -135,7 +135,7 @@ fn lay(
         Ok(bytes)
     };
     let laid = loose::lay(findings, rows, &mut open, wanted, &mut |material, progress| {
-        bar.show(material, &progress)
+        bar.show(material, &progress);
     });
     laid.map(skin_known).transpose()
 }
@@ -177,10 +177,8 @@ fn clearances(arguments: &NestArguments, workshop: &Workshop, saw: bool) -> Resu
         return Err(Error::Other(refused.to_owned()));
     }
     let tool = workshop.tool.diameter.value + workshop.tool.margin.value;
-    let gap = match saw {
-        true => arguments.kerf.unwrap_or(workshop.saw.kerf.value),
-        false => arguments.gap.unwrap_or(tool),
-    };
+    let gap =
+        if saw { arguments.kerf.unwrap_or(workshop.saw.kerf.value) } else { arguments.gap.unwrap_or(tool) };
     Ok(Clearances { gap, trim: arguments.trim.unwrap_or(workshop.trim.value) })
 }
 

@@ -12,6 +12,7 @@ use crate::geom::{PanelFrame, Path, Point2, SheetFrame, SheetPlacement, Vector2}
 use crate::number::{decimal, rounded};
 use crate::spec::{Holding, TabsAs, Workshop};
 use std::collections::BTreeMap;
+use std::fmt::Write;
 
 /// A cut file with its place in the output folder, without the ending.
 #[derive(Clone, Debug, PartialEq)]
@@ -33,9 +34,13 @@ pub(crate) fn sheets_of_each(groups: &[SheetGroup]) -> BTreeMap<usize, String> {
             }
             for (panel, times) in times {
                 let names = sheets.entry(panel).or_default();
-                let start = if names.is_empty() { "" } else { ", " };
-                let times = if times == 1 { String::new() } else { format!(" ({times})") };
-                *names += &format!("{start}{}{times}", named.name);
+                if !names.is_empty() {
+                    names.push_str(", ");
+                }
+                names.push_str(named.name);
+                if times > 1 {
+                    let _ = write!(names, " ({times})");
+                }
             }
         }
     }

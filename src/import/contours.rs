@@ -67,7 +67,7 @@ pub(super) fn outlines<M: Copy + Display>(curves: Vec<Curve<M>>) -> Result<Vec<O
     if faults.is_empty() {
         faults.extend(crossings(&contours));
     }
-    if faults.is_empty() { Ok(sorted_out(contours)) } else { Err(limited(faults)) }
+    if faults.is_empty() { Ok(sorted_out(&contours)) } else { Err(limited(faults)) }
 }
 
 /// A curve on the micrometre grid without sides that are shorter than the tolerance; `None` if nothing is left of an
@@ -178,7 +178,7 @@ fn walk<M>(
         walked[end / 2] = true;
         let n = curve.len();
         // The last corner of each piece is the first of the next.
-        if end % 2 == 0 {
+        if end.is_multiple_of(2) {
             corners.extend_from_slice(&curve[..n - 1]);
         } else {
             let back = (1..n).rev().map(|i| Vertex { point: curve[i].point, bulge: -curve[i - 1].bulge });
@@ -204,7 +204,7 @@ fn open_contour<M: Display>(start: Point2<PanelFrame>, end: Point2<PanelFrame>, 
 
 /// Which contour lies in which: those in an even number of others are outer ones, each of the rest is an opening of
 /// the smallest that it lies in. No two cross, so any corner answers for the whole.
-fn sorted_out<M>(contours: Vec<Contour<M>>) -> Vec<Outline> {
+fn sorted_out<M>(contours: &[Contour<M>]) -> Vec<Outline> {
     let areas: Vec<f64> = contours.iter().map(|contour| contour.path.area().abs()).collect();
     let boxes = contours.iter().enumerate().map(|(i, contour)| {
         let (low, high) = contour.path.bounds();
@@ -222,7 +222,7 @@ fn sorted_out<M>(contours: Vec<Contour<M>>) -> Vec<Outline> {
         around
     };
     let around: Vec<Vec<usize>> = (0..contours.len()).map(around).collect();
-    let outer = |i: &usize| around[*i].len() % 2 == 0;
+    let outer = |i: &usize| around[*i].len().is_multiple_of(2);
     let mut outlines: Vec<(usize, Outline)> = (0..contours.len())
         .filter(outer)
         .map(|i| (i, Outline { outline: contours[i].path.clone().counter_clockwise(), openings: Vec::new() }))

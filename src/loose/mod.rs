@@ -129,21 +129,7 @@ pub(crate) fn lay(
     watch: &mut Watch<'_>,
 ) -> Option<LooseParts> {
     let catalogue = Catalogue::for_workshop(findings, &wanted.workshop);
-    let mut shapes: BTreeMap<String, Option<Outline>> = BTreeMap::new();
-    let mut kept = Vec::new();
-    for row in rows {
-        let shape = match &row.body {
-            Body::Rectangle { length, width } => {
-                Some(Outline { outline: Path::rectangle(0.0, 0.0, *length, *width), openings: Vec::new() })
-            }
-            // A drawing that several rows name is read once, and its faults are told once.
-            Body::Drawing(name) => shapes
-                .entry(name.value.clone())
-                .or_insert_with(|| drawn(findings, name, open, wanted.reading))
-                .clone(),
-        };
-        kept.extend(shape.map(|shape| (row, shape)));
-    }
+    let kept = shaped(findings, rows, open, wanted.reading);
     if findings.has_errors() {
         return None;
     }
@@ -192,6 +178,31 @@ pub(crate) fn lay(
     }
     let loose = LooseParts { name: wanted.name.to_owned(), workshop: wanted.workshop, parts, groups: laid };
     (!findings.has_errors()).then_some(loose)
+}
+
+/// Rows with their outlines; a row whose drawing cannot be read is left out, and the findings say why.
+fn shaped(
+    findings: &mut Findings,
+    rows: Vec<Row>,
+    open: &mut Open<'_>,
+    reading: dxf::Reading<'_>,
+) -> Vec<(Row, Outline)> {
+    let mut shapes: BTreeMap<String, Option<Outline>> = BTreeMap::new();
+    let mut kept = Vec::new();
+    for row in rows {
+        let shape = match &row.body {
+            Body::Rectangle { length, width } => {
+                Some(Outline { outline: Path::rectangle(0.0, 0.0, *length, *width), openings: Vec::new() })
+            }
+            // A drawing that several rows name is read once, and its faults are told once.
+            Body::Drawing(name) => shapes
+                .entry(name.value.clone())
+                .or_insert_with(|| drawn(findings, name, open, reading))
+                .clone(),
+        };
+        kept.extend(shape.map(|shape| (row, shape)));
+    }
+    kept
 }
 
 /// The outline in a drawing.

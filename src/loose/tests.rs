@@ -5,6 +5,7 @@ use crate::diag::{Rule, Sources, human};
 use crate::import::{self, cut_list};
 use crate::spec::{self, Text};
 use proptest::prelude::*;
+use std::fmt::Write as _;
 
 fn workshop() -> Workshop {
     let (mut findings, mut sources) = (Findings::default(), Sources::default());
@@ -171,7 +172,7 @@ proptest! {
         let mut text = "name;length;width;quantity;grain;face\n".to_owned();
         for (i, (length, width, n, grain, either)) in rows.iter().enumerate() {
             let (grain, face) = (["kept", "across", "free"][*grain], if *either { "either" } else { "up" });
-            text += &format!("p{i};{};{};{n};{grain};{face}\n", length * 50, width * 50);
+            writeln!(text, "p{i};{};{};{n};{grain};{face}", length * 50, width * 50).unwrap();
         }
         let (loose, _, told) = list(&text, "", sheet(1220.0, 1220.0), turn);
         prop_assert!(loose.is_some(), "{}", told);

@@ -247,10 +247,9 @@ impl Reader<'_> {
         match (entities::entity(record, self.layers), &mut self.block) {
             (Ok(Read::Entity(entity)), _) => self.keep(entity)?,
             (Ok(Read::Begun(open)), _) => self.begun = Some(open),
-            (Ok(Read::Nothing), _) => {}
             (Err(fault), Some((_, block))) => block.unread = Some(fault),
             (Err(fault), None) if self.faults.len() < MOST_TOLD => self.faults.push(fault),
-            (Err(_), None) => {}
+            (Ok(Read::Nothing), _) | (Err(_), None) => {}
         }
         Ok(())
     }
@@ -298,9 +297,10 @@ impl Expansion<'_> {
         }
         let (corners, closed) = corners(&entity.shape, motion, entity.mark)?;
         for corner in &corners {
-            let far = corner.point.x.abs() > FARTHEST || corner.point.y.abs() > FARTHEST;
-            // A bulge of 10,000 leaves a ten-thousandth of a circle open.
-            if far || !corner.point.is_finite() || !(corner.bulge.abs() <= 1e4) {
+            // A bulge of 10,000 leaves a ten-thousandth of a circle open. What is no number is not within.
+            let within =
+                corner.point.x.abs().max(corner.point.y.abs()) <= FARTHEST && corner.bulge.abs() <= 1e4;
+            if !within || !corner.point.is_finite() {
                 let message = format!(
                     "{} goes to {}, farther than 1 km from the origin, or bulges beyond a circle",
                     entity.mark,

@@ -160,7 +160,7 @@ mod tests {
         let points = spline.flattened(0.01);
         assert!(points.len() > 30, "{}", points.len());
         for pair in points.windows(2) {
-            let middle = ((pair[0].0 + pair[1].0) / 2.0).hypot((pair[0].1 + pair[1].1) / 2.0);
+            let middle = f64::midpoint(pair[0].0, pair[1].0).hypot(f64::midpoint(pair[0].1, pair[1].1));
             assert!(
                 (pair[1].0.hypot(pair[1].1) - 10.0).abs() < 1e-9 && middle > 9.99 && middle < 10.0,
                 "{middle}"
