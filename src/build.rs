@@ -107,9 +107,7 @@ fn sheet_group(
         cutting::plan(sheet, (stock.length, stock.width), clearances.gap, &shop)
     };
     let plans = nesting.sheets.iter().map(|sheet| plan(sheet, &stock[sheet.stock], clearances)).collect();
-    let free = (1..).map(|number: usize| format!("{}-{number}", material.id));
-    let free = free.filter(|name| !frozen.iter().any(|sheet| sheet.name.eq_ignore_ascii_case(name)));
-    let names = free.take(nesting.sheets.len()).collect();
+    let names = free_names(&material.id, frozen).take(nesting.sheets.len()).collect();
     let cuts = nest::cutting_lists(&parts, &stock, &nesting, clearances, &settings);
     let own = frozen.iter().filter(|sheet| sheet.material == material.id);
     let frozen = own.map(|sheet| {
@@ -142,6 +140,12 @@ fn sheet_group(
         cuts,
         frozen,
     }
+}
+
+/// Names for sheets of a material that no frozen sheet has.
+fn free_names(material: &str, frozen: &[Frozen]) -> impl Iterator<Item = String> {
+    let taken = |name: &String| frozen.iter().any(|sheet| sheet.name.eq_ignore_ascii_case(name));
+    (1..).map(move |number: usize| format!("{material}-{number}")).filter(move |name| !taken(name))
 }
 
 /// A panel as the nesting sees it.

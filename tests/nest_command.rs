@@ -16,7 +16,8 @@ fn triangle(units: &str, lines: usize) -> String {
         "10\n200\n20\n0\n11\n100\n21\n173.2",
         "10\n100\n20\n173.2\n11\n0\n21\n0",
     ];
-    let lines: String = corners.iter().take(lines).map(|ends| format!("0\nLINE\n{ends}\n")).collect();
+    let lines: Vec<String> = corners.iter().take(lines).map(|ends| format!("0\nLINE\n{ends}\n")).collect();
+    let lines = lines.concat();
     format!("0\nSECTION\n2\nHEADER\n{units}0\nENDSEC\n0\nSECTION\n2\nENTITIES\n{lines}0\nENDSEC\n0\nEOF\n")
 }
 

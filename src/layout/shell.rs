@@ -73,7 +73,7 @@ impl<'a> Hull<'a> {
     fn side_corners(&self, left: bool, low: f64, high: f64) -> Vec<(f64, f64)> {
         let reaching = self.notches(left).filter(|notch| notch.height.value > low);
         let height = |notch: &Notch| notch.height.value;
-        let mut corners = steps((self.x0, self.end(low)), low, reaching, height);
+        let mut corners = steps((self.x0, self.end(low)), low, &reaching, height);
         if let Some(last) = corners.last_mut() {
             last.0 = self.end(last.1);
         }
@@ -85,8 +85,8 @@ impl<'a> Hull<'a> {
     fn base_corners(&self, low: f64) -> Vec<(f64, f64)> {
         let span = (self.x0, self.end(low));
         let depth = |notch: &Notch| notch.depth.value;
-        let right = steps(span, 0.0, self.notches(false), depth).into_iter();
-        let left = steps(span, 0.0, self.notches(true), depth).into_iter().rev();
+        let right = steps(span, 0.0, &self.notches(false), depth).into_iter();
+        let left = steps(span, 0.0, &self.notches(true), depth).into_iter().rev();
         let right = right.map(|(x, d)| (x, self.y - self.wide + d));
         right.chain(left.map(|(x, d)| (x, self.y + self.wide - d))).collect()
     }
@@ -97,7 +97,7 @@ impl<'a> Hull<'a> {
 fn steps<'n>(
     (from, to): (f64, f64),
     level: f64,
-    notches: impl Iterator<Item = &'n Notch> + Clone,
+    notches: &(impl Iterator<Item = &'n Notch> + Clone),
     rise: impl Fn(&Notch) -> f64,
 ) -> Vec<(f64, f64)> {
     let ends = notches.clone().flat_map(|notch| [notch.from.value, notch.to.value]);

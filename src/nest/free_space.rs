@@ -150,7 +150,7 @@ fn cut(free: Rect, taken: Rect, pieces: &mut Vec<Rect>) {
 
 /// A rectangle in one of the four corners of a free one: 0 is the lower left.
 fn in_corner(free: Rect, size: Size, corner: usize) -> Rect {
-    let x = if corner % 2 == 0 { free.x } else { free.right() - size.width };
+    let x = if corner.is_multiple_of(2) { free.x } else { free.right() - size.width };
     let y = if corner < 2 { free.y } else { free.top() - size.height };
     Rect { x, y, size }
 }

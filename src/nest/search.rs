@@ -139,7 +139,7 @@ fn streams<'a, R: Room + 'a>(
     let stream = |number: usize| -> Box<dyn Runner + 'a> {
         let seed = seed.wrapping_mul(0x9E37_79B9_7F4A_7C15).wrapping_add(number as u64);
         // Of each kind of room one keeps room first, the next does not.
-        let keeps_room = number / 2 % 2 == 0;
+        let keeps_room = (number / 2).is_multiple_of(2);
         if settings.cutting == Cutting::Free && number % 2 == 1 {
             Box::new(Stream::new(items, start::plain::<Strips>(items), seed, keeps_room))
         } else {

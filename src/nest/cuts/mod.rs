@@ -462,7 +462,8 @@ mod tests {
         let kept = |x: f64| {
             let defects = vec![Zone { x, y: 100.0, length: 10.0, width: 10.0 }];
             let stock = Stock { length: 1000.0, width: 500.0, defects, ..Stock::default() };
-            let list = cutting_list(&[part.clone()], &stock, &sheet, sawing(4.0, 0.0, 2)).unwrap();
+            let list =
+                cutting_list(std::slice::from_ref(&part), &stock, &sheet, sawing(4.0, 0.0, 2)).unwrap();
             list.cuts[0].beyond.what
         };
         // The blade goes from 500 to 504; what only touches the piece is not in it.
