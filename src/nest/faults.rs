@@ -2,7 +2,7 @@
 //!
 //! Takes parts, stock, clearances and a packing; gives a sentence for each fault. Works on the true contours, lines
 //! and arcs, in millimetres, and shares nothing with the search. A length may fall short by
-//! [`SAME_LENGTH`](crate::geom::tolerance::SAME_LENGTH), a millionth of a millimetre: thousands of times what
+//! [`SAME_LENGTH`], a millionth of a millimetre: thousands of times what
 //! rounding does to lengths on a sheet, a thousandth of the grid of the search, and nothing to a tool.
 
 use super::cuttable::{inseparable, least_stages};
