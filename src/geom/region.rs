@@ -204,6 +204,18 @@ mod tests {
     }
 
     #[test]
+    fn what_touches_from_inside_and_contours_that_run_either_way() {
+        let plate = rectangle(0.0, 0.0, 100.0, 50.0);
+        assert_between(&plain(plate.clone()), &disc(25.0, 25.0, 25.0), None);
+        // A needle whose tip touches the edge: beside the edge nothing shared is deep, beside the needle it is.
+        let needle = [(0.0, 25.0), (60.0, 20.0), (60.0, 30.0)].map(|(x, y)| Point2::new(x, y));
+        assert_between(&plain(plate.clone()), &plain(Path::polygon(needle)), None);
+        // Two of the same, and one beside it, with the outlines run clockwise.
+        assert_between(&plain(plate.reversed()), &plain(plate.reversed()), None);
+        assert_between(&plain(plate.reversed()), &plain(rectangle(100.0, 0.0, 9.0, 50.0)), Some(0.0));
+    }
+
+    #[test]
     fn a_quarter_round_beside_its_hollow_touches_along_the_arc() {
         let quarter = (std::f64::consts::PI / 8.0).tan();
         let corner = |x: f64, y: f64, bulge: f64| Vertex { point: Point2::new(x, y), bulge };
