@@ -49,8 +49,8 @@ impl<F: Copy> Region<F> {
         (nearest < within).then_some(nearest)
     }
 
-    /// A point that lies in the material of both, deeper than lengths are compared; none if they are apart or
-    /// only touch.
+    /// A point that lies in the material of both, deeper than lengths are compared (or a corner of the one that
+    /// lies wholly inside the other); none if they are apart or only touch.
     ///
     /// If contours that nowhere touch share material, one region has a corner of the other's outline: each
     /// outline lies wholly inside or outside the other's material, and if neither is inside, each lies around
@@ -204,6 +204,18 @@ mod tests {
     }
 
     #[test]
+    fn what_touches_from_inside_and_contours_that_run_either_way() {
+        let plate = rectangle(0.0, 0.0, 100.0, 50.0);
+        assert_between(&plain(plate.clone()), &disc(25.0, 25.0, 25.0), None);
+        // A needle whose tip touches the edge: beside the edge nothing shared is deep, beside the needle it is.
+        let needle = [(0.0, 25.0), (60.0, 20.0), (60.0, 30.0)].map(|(x, y)| Point2::new(x, y));
+        assert_between(&plain(plate.clone()), &plain(Path::polygon(needle)), None);
+        // Two of the same, and one beside it, with the outlines run clockwise.
+        assert_between(&plain(plate.reversed()), &plain(plate.reversed()), None);
+        assert_between(&plain(plate.reversed()), &plain(rectangle(100.0, 0.0, 9.0, 50.0)), Some(0.0));
+    }
+
+    #[test]
     fn a_quarter_round_beside_its_hollow_touches_along_the_arc() {
         let quarter = (std::f64::consts::PI / 8.0).tan();
         let corner = |x: f64, y: f64, bulge: f64| Vertex { point: Point2::new(x, y), bulge };
@@ -285,7 +297,11 @@ mod tests {
             let shared = a.shared(&b);
             prop_assert_eq!(shared.is_some(), b.shared(&a).is_some());
             if let Some(p) = shared {
-                prop_assert!(a.has_deep(p) && b.has_deep(p));
+                // Of one that lies wholly in the other's material it is a corner.
+                let in_or_on = |region: &Region<SheetFrame>| {
+                    region.has_deep(p) || region.sides.iter().any(|side| side.distance_to(p) < 1e-9)
+                };
+                prop_assert!(in_or_on(&a) && in_or_on(&b) && (a.has_deep(p) || b.has_deep(p)));
             } else {
                 let contour = a.outline.length() + a.openings.iter().map(Path::length).sum::<f64>();
                 prop_assert!(area < 2.0 * CHORD * contour, "{area} mm2 in common");
