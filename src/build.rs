@@ -1,16 +1,17 @@
 //! The whole flow, from texts to a finished design that can be exported.
 
 use crate::catalogue::Catalogue;
-use crate::cutting::{Blank, SheetMaterial};
+use crate::cutting::{SheetMaterial, Workpiece};
 use crate::diag::{Findings, Rule, Sources};
 use crate::finished::{Finished, FrozenSheet, SheetGroup, stock_of, with_solid};
 use crate::frozen::{self, Frozen};
 use crate::geom::SheetPlacement;
 use crate::joints::Kit;
-use crate::nest::{Clearances, Cutting, Effort, Part, Progress, Settings, Stock, Turns};
+use crate::nest::{Effort, Part, Turns};
+use crate::sheets::{self, ToLay, Watch};
 use crate::solid::PlateFigures;
 use crate::spec::{Design, Input, NestingEffort, NestingWish, Open};
-use crate::{accept, catalogue, checks, cutting, joints, layout, mass, nest, solid, spec};
+use crate::{accept, catalogue, checks, joints, layout, mass, nest, solid, spec};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// What came of a run.
@@ -23,9 +24,6 @@ pub(crate) struct Built {
     /// The design, if there is no error.
     pub(crate) finished: Option<Finished>,
 }
-
-/// Told, while the panels of a material are nested, its name and how far that is.
-pub(crate) type Watch<'a> = dyn FnMut(&str, Progress) + 'a;
 
 /// Runs every stage. Errors stop it after the stage that finds them, all of that stage's together.
 pub(crate) fn build(input: &Input<'_>, open: &mut Open<'_>, watch: &mut Watch<'_>) -> Built {
@@ -80,39 +78,26 @@ fn sheet_group(
     frozen: &[Frozen],
     watch: &mut Watch<'_>,
 ) -> SheetGroup {
-    let workshop = &design.workshop;
-    let tool = workshop.tool.diameter.value;
-    let (cutting, gap) = match workshop.cutting.value {
-        spec::Cutting::Router => (Cutting::Free, tool + workshop.tool.margin.value),
-        spec::Cutting::Saw => (Cutting::Guillotine, workshop.saw.kerf.value),
-    };
-    let stages = usize::try_from(workshop.saw.stages.value).ok().filter(|_| cutting == Cutting::Guillotine);
-    let clearances = Clearances { gap, trim: workshop.trim.value };
     let material = &kit.panels[panels[0]].material;
-    let parts: Vec<Part> = panels.iter().map(|&i| part(&kit.panels[i])).collect();
-    let stock: Vec<Stock> = material.stock.iter().map(stock_of).collect();
-    let settings = Settings {
-        cutting,
-        stages,
+    let workpieces: Vec<Workpiece<'_>> = panels.iter().map(|&i| Workpiece::of(&kit.panels[i])).collect();
+    let taken: Vec<&str> = frozen.iter().map(|sheet| sheet.name.as_str()).collect();
+    let job = ToLay {
+        material: SheetMaterial::of(material),
+        parts: panels.iter().map(|&i| part(&kit.panels[i])).collect(),
+        panels,
+        workpieces: &workpieces,
+        nested,
+        stock: material.stock.iter().map(stock_of).collect(),
+        workshop: &design.workshop,
         effort: effort(design.nesting, nested),
-        reusable: workshop.smallest_offcut.value,
+        taken: &taken,
     };
-    let mut told = |progress| watch(&material.id, progress);
-    let mut nesting = nest::nest_watched(&parts[..nested], &stock, clearances, &settings, &mut told);
-    let of_parts: Vec<Blank<'_>> = panels.iter().map(|&i| Blank::of(&kit.panels[i])).collect();
-    let small: Vec<bool> = of_parts.iter().map(|panel| cutting::is_small(panel, &workshop.holding)).collect();
-    nest::inward(&mut nesting, &parts, &small, &stock, clearances);
-    let shop = cutting::Shop { panels: &of_parts, tool, holding: &workshop.holding };
-    let plan = |sheet: &nest::Sheet, stock: &Stock, clearances: Clearances| {
-        cutting::plan(sheet, (stock.length, stock.width), clearances.gap, &shop)
-    };
-    let plans = nesting.sheets.iter().map(|sheet| plan(sheet, &stock[sheet.stock], clearances)).collect();
-    let names = free_names(&material.id, frozen).take(nesting.sheets.len()).collect();
-    let cuts = nest::cutting_lists(&parts, &stock, &nesting, clearances, &settings);
+    let mut group = sheets::laid(job, watch);
+    let shop = sheets::shop(&design.workshop, &workpieces);
     let own = frozen.iter().filter(|sheet| sheet.material == material.id);
     let frozen = own.map(|sheet| {
         let place = |&(panel, placement): &(usize, SheetPlacement)| {
-            let part = panels.iter().position(|&own| own == panel)?;
+            let part = group.panels.iter().position(|&own| own == panel)?;
             Some(nest::Placed { part, placement })
         };
         let lying = nest::Sheet { stock: 0, placed: sheet.placed.iter().filter_map(place).collect() };
@@ -120,32 +105,12 @@ fn sheet_group(
             name: sheet.name.clone(),
             stock: sheet.stock.clone(),
             clearances: sheet.clearances,
-            plan: plan(&lying, &sheet.stock, sheet.clearances),
+            plan: sheets::plan(&lying, &sheet.stock, sheet.clearances, &shop),
             sheet: lying,
         }
     });
-    let frozen = frozen.collect();
-    let material = SheetMaterial::of(material);
-    SheetGroup {
-        material,
-        panels,
-        parts,
-        nested,
-        stock,
-        clearances,
-        settings,
-        nesting,
-        names,
-        plans,
-        cuts,
-        frozen,
-    }
-}
-
-/// Names for sheets of a material that no frozen sheet has.
-fn free_names(material: &str, frozen: &[Frozen]) -> impl Iterator<Item = String> {
-    let taken = |name: &String| frozen.iter().any(|sheet| sheet.name.eq_ignore_ascii_case(name));
-    (1..).map(move |number: usize| format!("{material}-{number}")).filter(move |name| !taken(name))
+    group.frozen = frozen.collect();
+    group
 }
 
 /// A panel as the nesting sees it.

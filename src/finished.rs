@@ -1,7 +1,7 @@
 //! What checks, exporters and reports read: a design with every stage run, and what of it is cut.
 
 use crate::catalogue::StockSize;
-use crate::cutting::{Blank, SheetMaterial, SheetPlan};
+use crate::cutting::{SheetMaterial, SheetPlan, Workpiece};
 use crate::diag::Rule;
 use crate::joints::{Kit, Panel};
 use crate::mass::Masses;
@@ -32,7 +32,7 @@ impl Finished {
         CutSet {
             name: &self.design.name.value,
             workshop: &self.design.workshop,
-            blanks: self.kit.panels.iter().map(Blank::of).collect(),
+            workpieces: self.kit.panels.iter().map(Workpiece::of).collect(),
             groups: &self.groups,
         }
     }
@@ -47,7 +47,7 @@ pub(crate) struct CutSet<'a> {
     /// The shop that cuts it.
     pub(crate) workshop: &'a Workshop,
     /// What is cut; groups speak of these by index.
-    pub(crate) blanks: Vec<Blank<'a>>,
+    pub(crate) workpieces: Vec<Workpiece<'a>>,
     /// Sheets, one group for each material.
     pub(crate) groups: &'a [SheetGroup],
 }
@@ -146,12 +146,12 @@ impl NamedSheet<'_> {
 
 impl SheetGroup {
     /// What is left of one of its sheets and worth keeping, the largest first.
-    pub(crate) fn rests(&self, named: &NamedSheet<'_>) -> Vec<Zone> {
+    pub(crate) fn offcuts(&self, named: &NamedSheet<'_>) -> Vec<Zone> {
         if let Some(list) = named.cuts {
             return list.offcuts();
         }
         let sheet = Sheet { stock: 0, placed: named.sheet.placed.clone() };
-        sheet.rests(&self.parts, std::slice::from_ref(named.stock), named.clearances, &self.settings)
+        sheet.offcuts(&self.parts, std::slice::from_ref(named.stock), named.clearances, &self.settings)
     }
 }
 

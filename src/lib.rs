@@ -17,6 +17,7 @@ mod cutting;
 pub mod bench_support;
 mod mass;
 mod finished;
+mod sheets;
 mod loose;
 mod export;
 mod frozen;

@@ -105,7 +105,7 @@ fn faults_of_lists_and_drawings_are_told_together() {
     assert_eq!(run.err.matches("contour-open").count(), 1, "a drawing's faults are told once");
     scratch.write("parts.csv", "name,length,width\ntop,3000,1300\nlong,2430,100\nshelf,800,300\n");
     let run = scratch.run(&["nest", "parts.csv", "--sheet", "2440x1220"]);
-    assert!(run.code == 1 && run.err.contains("a sheet of 3020x1320 would do"), "{run:?}");
+    assert!(run.code == 1 && run.err.contains("a sheet of at least 3020 x 1320 mm would do; or"), "{run:?}");
     assert_eq!(run.err.matches("part-larger-than-sheet").count(), 2, "{}", run.err);
     scratch.write("parts.csv", "name,length,width,material\ntop,300,130,brich-12\n");
     let run = scratch.run(&["nest", "parts.csv"]);

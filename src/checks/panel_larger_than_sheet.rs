@@ -2,7 +2,7 @@
 
 use crate::diag::{Finding, Findings, Rule, Severity};
 use crate::finished::Finished;
-use crate::number::decimal;
+use crate::sheets::{self, Told};
 
 pub(super) static RULE: Rule = Rule {
     name: "panel-larger-than-sheet",
@@ -26,24 +26,8 @@ pub(super) fn run(finished: &Finished, findings: &mut Findings) {
     for group in &finished.groups {
         for &part in &group.nesting.too_large {
             let panel = &finished.kit.panels[group.panels[part]];
-            let (low, high) = panel.outline.bounds();
-            let size = high - low;
-            let trim = 2.0 * group.clearances.trim;
-            let sheets: Vec<String> = group.stock.iter().map(|stock| stock.name.clone()).collect();
-            let message = format!(
-                "`{}` is {} x {} mm; no sheet of `{}` ({}) holds it within {} mm of trim",
-                panel.name,
-                decimal(size.x, 1),
-                decimal(size.y, 1),
-                group.material.id,
-                sheets.join(", "),
-                decimal(group.clearances.trim, 1)
-            );
-            let help = format!(
-                "a sheet of at least {} x {} mm would do (first along the grain); give it under `materials: stock:`, or divide the carcase",
-                decimal(size.x + trim, 1),
-                decimal(size.y + trim, 1)
-            );
+            let Told { message, would_do } = sheets::too_large(group, &group.parts[part]);
+            let help = format!("{would_do}; give it under `materials: stock:`, or divide the carcase");
             findings.push(Finding::new(&RULE, panel.span, message).on(&panel.name).help(help));
         }
     }

@@ -2,6 +2,7 @@
 
 use crate::diag::{Finding, Findings, Rule, Severity};
 use crate::finished::Finished;
+use crate::sheets::{self, Told};
 
 pub(super) static RULE: Rule = Rule {
     name: "stock-used-up",
@@ -23,34 +24,13 @@ carcases:
     source: "arithmetic",
 };
 
-/// Most panels that are named.
-const MOST_NAMED: usize = 6;
-
 pub(super) fn run(finished: &Finished, findings: &mut Findings) {
     for group in &finished.groups {
-        let left_out: Vec<_> =
-            group.nesting.left_out.iter().map(|&part| &finished.kit.panels[group.panels[part]]).collect();
-        let Some(first) = left_out.first() else { continue };
-        let name = |stock: usize| group.stock.get(stock).map_or("", |stock| stock.name.as_str());
-        let there: Vec<String> = group
-            .stock
-            .iter()
-            .filter_map(|stock| Some(format!("{} of {}", stock.quantity?, stock.name)))
-            .collect();
-        let mut names: Vec<String> =
-            left_out.iter().take(MOST_NAMED).map(|panel| format!("`{}`", panel.name)).collect();
-        if left_out.len() > MOST_NAMED {
-            names.push(format!("{} more", left_out.len() - MOST_NAMED));
+        let Some(Told { message, would_do }) = sheets::used_up(group) else { continue };
+        let first = group.nesting.left_out.first().map(|&part| &finished.kit.panels[group.panels[part]]);
+        let help = format!("{would_do}; correct `quantity:`, or buy them");
+        if let Some(first) = first {
+            findings.push(Finding::new(&RULE, first.span, message).on(&group.material.id).help(help));
         }
-        let message = format!(
-            "the stock of `{}` ({}) is used up without {}",
-            group.material.id,
-            there.join(", "),
-            names.join(", ")
-        );
-        let missing: Vec<String> =
-            group.nesting.missing.iter().map(|&(stock, n)| format!("{n} of {}", name(stock))).collect();
-        let help = format!("{} more would do; correct `quantity:`, or buy them", missing.join(" and "));
-        findings.push(Finding::new(&RULE, first.span, message).on(&group.material.id).help(help));
     }
 }

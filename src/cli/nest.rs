@@ -17,8 +17,9 @@ use crate::import::cut_list::{self, Body, Grain, MOST_PARTS, Row};
 use crate::import::dxf::{MOST_BYTES, Reading, Unit};
 use crate::invariants;
 use crate::loose::{self, LooseParts, Wanted};
-use crate::nest::{Clearances, Cutting, Effort, Settings, Stock};
+use crate::nest::{Effort, Stock};
 use crate::number::decimal;
+use crate::sheets;
 use crate::spec::{self, HoldingMethod, Text, Workshop};
 
 /// A size of sheet as typed: `2440x1220`, with how many there are and what one costs: `2440x1220*3@58.50`.
@@ -106,24 +107,16 @@ fn lay(
     bar: &mut Bar,
 ) -> Result<Option<LooseParts>, Error> {
     let Some(workshop) = workshop(read, arguments)? else { return Ok(None) };
-    let saw = arguments.saw || workshop.cutting.value == spec::Cutting::Saw;
-    let clearances = clearances(arguments, &workshop, saw)?;
+    let workshop = as_typed(workshop, arguments)?;
     let stock: Vec<Stock> = arguments.sheet.iter().map(|Sheet(stock)| stock.clone()).collect();
-    room(&stock, clearances)?;
+    room(&stock, &workshop)?;
     let Some((rows, folder)) = rows(read, &arguments.parts)? else { return Ok(None) };
-    let ordinary = Settings {
-        cutting: if saw { Cutting::Guillotine } else { Cutting::Free },
-        stages: saw.then(|| arguments.stages.unwrap_or(workshop.saw.stages.value as usize)),
-        reusable: workshop.smallest_offcut.value,
-        ..Settings::ordinary(1)
-    };
-    let settings = |parts: usize| Settings { effort: effort(arguments, parts), ..ordinary };
+    let effort = |parts: usize| effort(arguments, parts);
     let wanted = Wanted {
         name,
         workshop,
         stock,
-        clearances,
-        settings: &settings,
+        effort: &effort,
         turn: !arguments.no_turn,
         reading: Reading { unit: arguments.units.map(Unit::from), layers: &arguments.layer },
     };
@@ -165,9 +158,12 @@ fn workshop(read: &mut Read, arguments: &NestArguments) -> Result<Option<Worksho
     Ok(spec::read_workshop(&mut read.findings, &mut read.sources, text))
 }
 
-/// The gap is the saw's kerf in saw mode, else the tool and its margin; what is typed goes before what the workshop
-/// says.
-fn clearances(arguments: &NestArguments, workshop: &Workshop, saw: bool) -> Result<Clearances, Error> {
+/// The workshop with what is typed in place of what it says.
+fn as_typed(mut workshop: Workshop, arguments: &NestArguments) -> Result<Workshop, Error> {
+    if arguments.saw {
+        workshop.cutting.value = spec::Cutting::Saw;
+    }
+    let saw = workshop.cutting.value == spec::Cutting::Saw;
     let refused = match (saw, arguments.gap, arguments.kerf.is_some() || arguments.stages.is_some()) {
         (true, Some(_), _) => Some("--gap is for a router; between sawn parts the blade takes its --kerf"),
         (false, _, true) => Some("--kerf and --stages are for a saw; say --saw"),
@@ -176,15 +172,21 @@ fn clearances(arguments: &NestArguments, workshop: &Workshop, saw: bool) -> Resu
     if let Some(refused) = refused {
         return Err(Error::Other(refused.to_owned()));
     }
-    let tool = workshop.tool.diameter.value + workshop.tool.margin.value;
-    let gap =
-        if saw { arguments.kerf.unwrap_or(workshop.saw.kerf.value) } else { arguments.gap.unwrap_or(tool) };
-    Ok(Clearances { gap, trim: arguments.trim.unwrap_or(workshop.trim.value) })
+    if let Some(gap) = arguments.gap {
+        // No wider tool goes through it.
+        let tool = workshop.tool.diameter.value.min(gap);
+        (workshop.tool.diameter.value, workshop.tool.margin.value) = (tool, gap - tool);
+    }
+    workshop.saw.kerf.value = arguments.kerf.unwrap_or(workshop.saw.kerf.value);
+    let stages = arguments.stages.and_then(|stages| u32::try_from(stages).ok());
+    workshop.saw.stages.value = stages.unwrap_or(workshop.saw.stages.value);
+    workshop.trim.value = arguments.trim.unwrap_or(workshop.trim.value);
+    Ok(workshop)
 }
 
 /// Each sheet must have room for something.
-fn room(stock: &[Stock], clearances: Clearances) -> Result<(), Error> {
-    let Clearances { gap, trim } = clearances;
+fn room(stock: &[Stock], workshop: &Workshop) -> Result<(), Error> {
+    let (gap, trim) = (sheets::gap(workshop), workshop.trim.value);
     for Stock { name, length, width, .. } in stock {
         let (gap_told, trim_told) = (decimal(gap, 3), decimal(trim, 3));
         if 2.0 * trim >= length.min(*width) {

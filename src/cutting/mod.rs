@@ -4,13 +4,13 @@
 //! Takes panels and where they lie, gives a plan for each sheet, in the panels' own frames: it changes no shape,
 //! it only says where each contour begins. Knows no file format.
 
-mod blank;
+mod workpiece;
 mod lead_in;
 mod order;
 mod tabs;
 
-pub(crate) use blank::{Blank, SheetMaterial};
 pub(crate) use tabs::{mark, pieces};
+pub(crate) use workpiece::{SheetMaterial, Workpiece};
 
 use crate::geom::{PanelFrame, Path, Point2, SheetFrame, SheetPlacement};
 use crate::nest::Sheet;
@@ -58,21 +58,26 @@ pub(crate) enum Hold {
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Shop<'a> {
     /// The panels by the index of their part.
-    pub(crate) panels: &'a [Blank<'a>],
+    pub(crate) panels: &'a [Workpiece<'a>],
     /// Diameter of the tool, mm.
     pub(crate) tool: f64,
     /// What is small, and how it is held.
     pub(crate) holding: &'a Holding,
+    /// Whether a saw cuts the sheets: then nothing moves under a tool.
+    pub(crate) sawn: bool,
 }
 
-/// Whether a part could move under the tool: by the area that is left of it, or by the lesser side of the box
-/// around it.
-pub(crate) fn is_small(panel: &Blank<'_>, holding: &Holding) -> bool {
-    let (low, high) = panel.outline.bounds();
-    let width = (high.x - low.x).min(high.y - low.y);
-    // Openings run clockwise: their areas are negative.
-    let openings: f64 = panel.openings.iter().map(|opening| opening.area()).sum();
-    panel.outline.area() + openings < holding.small_area.value || width < holding.small_width.value
+impl Shop<'_> {
+    /// Whether a part could move under the tool: by the area that is left of it, or by the lesser side of the box
+    /// around it.
+    pub(crate) fn is_small(&self, panel: &Workpiece<'_>) -> bool {
+        let (low, high) = panel.outline.bounds();
+        let width = (high.x - low.x).min(high.y - low.y);
+        // Openings run clockwise: their areas are negative.
+        let openings: f64 = panel.openings.iter().map(|opening| opening.area()).sum();
+        let area = panel.outline.area() + openings;
+        !self.sawn && (area < self.holding.small_area.value || width < self.holding.small_width.value)
+    }
 }
 
 /// The plan of a sheet of `size` whose outlines are `gap` apart, mm. A placed part that does not exist is left out.
@@ -112,7 +117,7 @@ pub(crate) fn plan(sheet: &Sheet, size: (f64, f64), gap: f64, shop: &Shop<'_>) -
 }
 
 /// The plan of a panel by itself, in its own frame. It shows the panel as it is to be: nothing holds it.
-pub(crate) fn plan_alone(panel: &Blank<'_>) -> PartPlan {
+pub(crate) fn plan_alone(panel: &Workpiece<'_>) -> PartPlan {
     let placement = SheetPlacement { x: 0.0, y: 0.0, angle: 0.0, flipped: false };
     let outline = lead_in::begun(panel.outline, |_| 0.0);
     let (bores, openings, _) = inside(panel, placement, &outline, Stop::origin());
@@ -123,7 +128,7 @@ pub(crate) fn plan_alone(panel: &Blank<'_>) -> PartPlan {
 struct Lying<'a> {
     /// Index into the sheet's placed parts.
     index: usize,
-    panel: &'a Blank<'a>,
+    panel: &'a Workpiece<'a>,
     placement: SheetPlacement,
     outline: Path<SheetFrame>,
     openings: Vec<Path<SheetFrame>>,
@@ -133,11 +138,11 @@ struct Lying<'a> {
 }
 
 impl<'a> Lying<'a> {
-    fn new(index: usize, panel: &'a Blank<'a>, placement: SheetPlacement, shop: &Shop<'_>) -> Self {
+    fn new(index: usize, panel: &'a Workpiece<'a>, placement: SheetPlacement, shop: &Shop<'_>) -> Self {
         let outline = placement.path_to_sheet(panel.outline);
         let openings = panel.openings.iter().map(|opening| placement.path_to_sheet(opening)).collect();
         let (low, high) = outline.bounds();
-        let small = is_small(panel, shop.holding);
+        let small = shop.is_small(panel);
         Lying { index, panel, placement, outline, openings, low, high, small }
     }
 
@@ -224,7 +229,7 @@ pub(crate) fn gap_width(holding: &Holding, tool: f64) -> f64 {
 
 /// Bores and openings in order for a tool that comes from `at` and goes on to the outline's begin; and the way.
 fn inside(
-    panel: &Blank<'_>,
+    panel: &Workpiece<'_>,
     placement: SheetPlacement,
     outline: &Path<PanelFrame>,
     mut at: Stop,

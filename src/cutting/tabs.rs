@@ -3,7 +3,7 @@
 //! Takes an outline begun where the tool goes in; places are mm along it from there. A tab stands on a straight
 //! side, clear of corners, of the tool's way in, of bores and of openings: it is broken or sawn off afterwards.
 
-use super::Blank;
+use super::Workpiece;
 use super::lead_in::side_length;
 use super::{Shop, gap_width};
 use crate::geom::{PanelFrame, Path, Point2, SheetFrame, Vector2, Vertex};
@@ -26,7 +26,7 @@ type Candidate = (f64, Point2<PanelFrame>);
 
 /// Where the tabs of a part go, rising. As even as the outline allows, the tool's way in midway between two; fewer
 /// than asked for where there is no place.
-pub(super) fn places(panel: &Blank<'_>, outline: &Path<PanelFrame>, shop: &Shop<'_>) -> Vec<f64> {
+pub(super) fn places(panel: &Workpiece<'_>, outline: &Path<PanelFrame>, shop: &Shop<'_>) -> Vec<f64> {
     let clear = gap_width(shop.holding, shop.tool) / 2.0 + CLEAR;
     let candidates: Vec<Candidate> =
         candidates(outline, clear).into_iter().filter(|&(_, p)| is_clear(panel, p, clear)).collect();
@@ -78,7 +78,7 @@ fn candidates(outline: &Path<PanelFrame>, clear: f64) -> Vec<Candidate> {
 }
 
 /// Whether a tab there pulls on no bore and no opening.
-fn is_clear(panel: &Blank<'_>, p: Point2<PanelFrame>, clear: f64) -> bool {
+fn is_clear(panel: &Workpiece<'_>, p: Point2<PanelFrame>, clear: f64) -> bool {
     let off_bores = panel.bores.iter().all(|bore| {
         let widest = bore.countersink.map_or(bore.diameter, |sink| sink.diameter.max(bore.diameter));
         (bore.centre - p).length() >= clear + widest / 2.0

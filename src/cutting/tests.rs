@@ -41,9 +41,9 @@ fn holding() -> Holding {
 
 /// The order of the parts, by the index of the part.
 fn order(panels: &[Panel], placed: &[Placed], holding: &Holding) -> Vec<usize> {
-    let panels: Vec<Blank<'_>> = panels.iter().map(Blank::of).collect();
+    let panels: Vec<Workpiece<'_>> = panels.iter().map(Workpiece::of).collect();
     let sheet = Sheet { stock: 0, placed: placed.to_vec() };
-    let shop = Shop { panels: &panels, tool: 6.0, holding };
+    let shop = Shop { panels: &panels, tool: 6.0, holding, sawn: false };
     let plan = plan(&sheet, (2440.0, 1220.0), 8.0, &shop);
     plan.parts.iter().map(|part| sheet.placed[part.placed].part).collect()
 }
@@ -113,9 +113,9 @@ fn a_small_part_is_cut_before_its_larger_neighbour_and_not_before_a_distant_one(
 fn the_tool_goes_in_where_there_is_room() {
     // The lower side is 10 mm from the sheet's edge, the upper one 8 mm from a neighbour; the right one is free.
     let panels = [panel(board(400.0, 390.0), &[]), panel(board(400.0, 300.0), &[])];
-    let panels: Vec<Blank<'_>> = panels.iter().map(Blank::of).collect();
+    let panels: Vec<Workpiece<'_>> = panels.iter().map(Workpiece::of).collect();
     let sheet = Sheet { stock: 0, placed: vec![at(0, 10.0, 10.0), at(1, 10.0, 408.0)] };
-    let shop = Shop { panels: &panels, tool: 6.0, holding: &holding() };
+    let shop = Shop { panels: &panels, tool: 6.0, holding: &holding(), sawn: false };
     let plan = plan(&sheet, (2440.0, 1220.0), 8.0, &shop);
     let lower = plan.parts.iter().find(|part| part.placed == 0).unwrap();
     assert_eq!(lower.outline.vertices()[0].point, Point2::new(400.0, 195.0));
@@ -123,8 +123,13 @@ fn the_tool_goes_in_where_there_is_room() {
 
 #[test]
 fn small_is_by_area_or_by_width() {
-    let is =
-        |outline, openings: &[Path<PanelFrame>]| is_small(&Blank::of(&panel(outline, openings)), &holding());
+    let is = |outline, openings: &[Path<PanelFrame>]| {
+        let holding = holding();
+        let shop = |sawn| Shop { panels: &[], tool: 6.0, holding: &holding, sawn };
+        let panel = panel(outline, openings);
+        assert!(!shop(true).is_small(&Workpiece::of(&panel)), "a saw holds every part");
+        shop(false).is_small(&Workpiece::of(&panel))
+    };
     assert!(is(board(1000.0, 79.0), &[]) && !is(board(1000.0, 80.0), &[]));
     assert!(is(board(299.0, 150.0), &[]) && !is(board(300.0, 150.0), &[]));
     // 300 x 300 with a window of 250 x 250: 27,500 mm2 are left.
@@ -141,13 +146,13 @@ fn tabs_stand_on_straight_sides_clear_of_corners_bores_and_the_way_in() {
         let clear = 3.0 + tool / 2.0 + 5.0;
         let mut holding = holding();
         holding.small_width.value = 280.0;
-        let panels: Vec<Blank<'_>> = finished.kit.panels.iter().map(Blank::of).collect();
+        let panels: Vec<Workpiece<'_>> = finished.kit.panels.iter().map(Workpiece::of).collect();
         let placed = (0..panels.len()).map(|i| at(i, 3000.0 * i as f64, 0.0)).collect();
-        let shop = Shop { panels: &panels, tool, holding: &holding };
+        let shop = Shop { panels: &panels, tool, holding: &holding, sawn: false };
         for part in plan(&Sheet { stock: 0, placed }, (9e5, 1e4), 8.0, &shop).parts {
             let panel = &panels[part.placed];
             let Hold::Tabs(middles) = &part.hold else {
-                assert!(!is_small(panel, &holding));
+                assert!(!shop.is_small(panel));
                 continue;
             };
             small_parts += 1;
@@ -175,8 +180,8 @@ fn tabs_are_as_many_as_asked_for_and_spread_around() {
     let count = |count: TabCount| {
         let mut holding = holding();
         holding.tabs.count = count;
-        let shop = Shop { panels: &[], tool: 6.0, holding: &holding };
-        tabs::places(&Blank::of(&strip), &plan_alone(&Blank::of(&strip)).outline, &shop)
+        let shop = Shop { panels: &[], tool: 6.0, holding: &holding, sawn: false };
+        tabs::places(&Workpiece::of(&strip), &plan_alone(&Workpiece::of(&strip)).outline, &shop)
     };
     // The outline is 1400 mm long: seven at 200 mm.
     assert_eq!(count(TabCount::Spacing(200.0)).len(), 7);
@@ -186,9 +191,9 @@ fn tabs_are_as_many_as_asked_for_and_spread_around() {
     assert!((two[0] - 350.0).abs() <= 50.0 && (two[1] - 1050.0).abs() <= 50.0, "{two:?}");
     // A disc has no straight side.
     let disc = panel(Path::circle(Point2::new(0.0, 0.0), 60.0), &[]);
-    let shop = Shop { panels: &[], tool: 6.0, holding: &holding() };
+    let shop = Shop { panels: &[], tool: 6.0, holding: &holding(), sawn: false };
     assert_eq!(
-        tabs::places(&Blank::of(&disc), &plan_alone(&Blank::of(&disc)).outline, &shop),
+        tabs::places(&Workpiece::of(&disc), &plan_alone(&Workpiece::of(&disc)).outline, &shop),
         Vec::<f64>::new()
     );
 }
@@ -211,9 +216,9 @@ proptest! {
         let mut holding = holding();
         holding.tabs.count = TabCount::Number(number);
         holding.tabs.width.value = f64::from(gap);
-        let shop = Shop { panels: &[], tool: 6.0, holding: &holding };
-        let begun = plan_alone(&Blank::of(&part)).outline;
-        let middles = tabs::places(&Blank::of(&part), &begun, &shop);
+        let shop = Shop { panels: &[], tool: 6.0, holding: &holding, sawn: false };
+        let begun = plan_alone(&Workpiece::of(&part)).outline;
+        let middles = tabs::places(&Workpiece::of(&part), &begun, &shop);
         prop_assert!(!middles.is_empty());
         let angle = if turned { 90.0 } else { 0.0 };
         let placement = SheetPlacement { x: 700.0, y: 3.0, angle, flipped: false };

@@ -6,7 +6,7 @@
 use super::cutfile::{CutFile, Item, Operation, Shape};
 use super::drawn::GRID_DECIMALS;
 use super::label::{self, Label, Region};
-use crate::cutting::{self, Blank, Hold, PartPlan, SheetMaterial};
+use crate::cutting::{self, Hold, PartPlan, SheetMaterial, Workpiece};
 use crate::finished::{CutSet, NamedSheet, SheetGroup};
 use crate::geom::{PanelFrame, Path, Point2, SheetFrame, SheetPlacement, Vector2};
 use crate::number::{decimal, rounded};
@@ -50,7 +50,7 @@ pub(crate) fn sheets_of_each(groups: &[SheetGroup]) -> BTreeMap<usize, String> {
 /// All cut files: sheets by material, then parts in the kit's order.
 pub(crate) fn all(set: &CutSet<'_>) -> Vec<NamedCutFile> {
     let labels: Vec<Label<PanelFrame>> =
-        set.blanks.iter().map(|panel| label::place(&region(panel), panel.name)).collect();
+        set.workpieces.iter().map(|panel| label::place(&region(panel), panel.name)).collect();
     let mut files = Vec::new();
     for group in set.groups {
         for sheet in group.sheets() {
@@ -58,7 +58,7 @@ pub(crate) fn all(set: &CutSet<'_>) -> Vec<NamedCutFile> {
             files.push(NamedCutFile { stem: format!("sheets/{}", sheet.name), file });
         }
     }
-    for (panel, label) in set.blanks.iter().zip(&labels) {
+    for (panel, label) in set.workpieces.iter().zip(&labels) {
         let (low, high) = panel.outline.bounds();
         let placement = SheetPlacement { x: -low.x, y: -low.y, angle: 0.0, flipped: false };
         let mut items = Vec::new();
@@ -73,7 +73,7 @@ pub(crate) fn all(set: &CutSet<'_>) -> Vec<NamedCutFile> {
 }
 
 /// The material of a panel to write on.
-pub(crate) fn region(panel: &Blank<'_>) -> Region<PanelFrame> {
+pub(crate) fn region(panel: &Workpiece<'_>) -> Region<PanelFrame> {
     let widest = |bore: &crate::joints::Bore| {
         bore.countersink.map_or(bore.diameter, |sink| sink.diameter.max(bore.diameter))
     };
@@ -100,7 +100,7 @@ fn sheet_file(
     for part in &plan.parts {
         let Some(placed) = sheet.placed.get(part.placed) else { continue };
         let panel = group.panels[placed.part];
-        let drawn = (&set.blanks[panel], part);
+        let drawn = (&set.workpieces[panel], part);
         add_panel(&mut items, drawn, placed.placement, set.workshop);
         add_label(&mut items, placed.placement, &labels[panel]);
     }
@@ -142,7 +142,7 @@ fn board(material: &SheetMaterial) -> String {
 /// the part.
 fn add_panel(
     items: &mut Vec<Item>,
-    (panel, plan): (&Blank<'_>, &PartPlan),
+    (panel, plan): (&Workpiece<'_>, &PartPlan),
     placement: SheetPlacement,
     workshop: &Workshop,
 ) {
@@ -168,7 +168,7 @@ fn add_panel(
 /// The outline as the part is held: whole, to the depth of its skin, with the marks of its tabs or with gaps.
 fn add_outline(
     items: &mut Vec<Item>,
-    (panel, plan): (&Blank<'_>, &PartPlan),
+    (panel, plan): (&Workpiece<'_>, &PartPlan),
     placement: SheetPlacement,
     workshop: &Workshop,
 ) {

@@ -229,7 +229,7 @@ mod tests {
     #[test]
     fn every_name_of_every_kit_lies_in_its_panel_clear_of_holes() {
         for text in example_kits::ALL {
-            for panel in &example_kits::finished(text).cut_set().blanks {
+            for panel in &example_kits::finished(text).cut_set().workpieces {
                 let region = region(panel);
                 let label = place(&region, panel.name);
                 assert!(label.height >= 4.0, "{}: {label:?}", panel.name);

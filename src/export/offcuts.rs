@@ -25,7 +25,7 @@ pub(super) fn yaml(set: &CutSet<'_>) -> String {
     for group in set.groups {
         let mut rows = String::new();
         for named in group.sheets().filter(|named| !named.frozen) {
-            for (piece, zone) in (1..).zip(group.rests(&named)) {
+            for (piece, zone) in (1..).zip(group.offcuts(&named)) {
                 let _ = writeln!(
                     rows,
                     "    - {{name: {}, length: {}, width: {}, offcut: true, quantity: 1}}",
@@ -49,7 +49,7 @@ pub(super) fn yaml(set: &CutSet<'_>) -> String {
 
 /// The sheet's name with the piece's number, its end if it is too long.
 fn name(sheet: &str, piece: usize) -> String {
-    let name = format!("{sheet}-rest-{piece}");
+    let name = format!("{sheet}-offcut-{piece}");
     let cut = name.len().saturating_sub(LONGEST_NAME);
     name.get(cut..).unwrap_or(&name).trim_start_matches(['-', '_']).to_owned()
 }
@@ -84,7 +84,7 @@ mod tests {
             for group in &finished.groups {
                 let wanted: Vec<(f64, f64)> = group
                     .sheets()
-                    .flat_map(|named| group.rests(&named))
+                    .flat_map(|named| group.offcuts(&named))
                     .map(|zone| (zone.length, zone.width))
                     .collect();
                 pieces += wanted.len();
@@ -101,8 +101,8 @@ mod tests {
 
     #[test]
     fn names_are_cut_to_what_a_row_may_have() {
-        assert_eq!(name("birch-12-1", 2), "birch-12-1-rest-2");
+        assert_eq!(name("birch-12-1", 2), "birch-12-1-offcut-2");
         let long = name(&"a".repeat(60), 1);
-        assert!(long.len() == 60 && long.ends_with("aa-rest-1"));
+        assert!(long.len() == 60 && long.ends_with("aa-offcut-1"));
     }
 }

@@ -92,14 +92,31 @@ impl<'a> Builder<'a> {
 
     /// All boards of the carcase and its drawers. `None` if something is unknown or does not fit.
     pub(super) fn build(&mut self) -> Option<()> {
-        let materials = self.materials()?;
+        let materials = self.materials();
+        if materials.is_none() {
+            self.names_in(&self.carcase.cell);
+        }
+        let materials = materials?;
         let room = self.shell(&materials)?;
         let mut complete = self.cell(&materials, &room, &self.carcase.cell);
         for (name, room, drawer) in std::mem::take(&mut self.drawers) {
-            let laid_out = self.drawer(&name, &room, drawer, &materials.fronts);
+            let laid_out = self.drawer(&name, &room, drawer);
             complete = complete.and(laid_out);
         }
         complete
+    }
+
+    /// Reports the unknown names of drawers that will not be laid out, since something else is unknown.
+    fn names_in(&mut self, cell: &spec::Cell) {
+        match &cell.content {
+            Content::Drawer(drawer) => {
+                self.drawer_choice(drawer);
+            }
+            Content::Columns(cells) | Content::Rows(cells) => {
+                cells.iter().for_each(|cell| self.names_in(cell))
+            }
+            Content::Open | Content::Blank => {}
+        }
     }
 
     fn materials(&mut self) -> Option<Materials> {

@@ -33,7 +33,7 @@ struct Chain {
 }
 
 /// Materials of a drawer.
-struct Materials {
+pub(super) struct Materials {
     panel: Arc<Material>,
     bottom: Arc<Material>,
     front: Arc<Material>,
@@ -41,23 +41,9 @@ struct Materials {
 
 impl Builder<'_> {
     /// All boards and slides of the drawer called `name` in `room`.
-    pub(super) fn drawer(
-        &mut self,
-        name: &str,
-        room: &Room,
-        drawer: &Drawer,
-        fronts: &Arc<Material>,
-    ) -> Option<()> {
-        let [panel, bottom] =
-            [&drawer.panel, &drawer.bottom].map(|id| self.catalogue.find_material(self.findings, id));
-        let front = if drawer.front.value == fronts.id {
-            Some(Arc::clone(fronts))
-        } else {
-            self.catalogue.find_material(self.findings, &drawer.front)
-        };
-        let choice = self.catalogue.find_slide(self.findings, &drawer.slide);
-        let materials = Materials { panel: panel?, bottom: bottom?, front: front? };
-        let chain = self.chain(name, room, drawer, &materials, choice?)?;
+    pub(super) fn drawer(&mut self, name: &str, room: &Room, drawer: &Drawer) -> Option<()> {
+        let (materials, choice) = self.drawer_choice(drawer)?;
+        let chain = self.chain(name, room, drawer, &materials, choice)?;
         let travel = REARWARD * chain.slide.travel;
         let carcase = self.carcase.id.value.clone();
         let body = BodyId(self.layout.bodies.len());
@@ -66,6 +52,14 @@ impl Builder<'_> {
         self.mounts(name, body, room, &chain, (left, right), drawer.slide.span);
         self.summarise(name, body, room, &chain, &materials, drawer.span);
         Some(())
+    }
+
+    /// What the drawer's names stand for. All are looked up, so that every unknown one is reported.
+    pub(super) fn drawer_choice(&mut self, drawer: &Drawer) -> Option<(Materials, SlideChoice)> {
+        let ids = [&drawer.panel, &drawer.bottom, &drawer.front];
+        let [panel, bottom, front] = ids.map(|id| self.catalogue.find_material(self.findings, id));
+        let choice = self.catalogue.find_slide(self.findings, &drawer.slide);
+        Some((Materials { panel: panel?, bottom: bottom?, front: front? }, choice?))
     }
 
     /// From the opening to the box.

@@ -8,14 +8,15 @@ mod rules;
 mod tests;
 
 use crate::catalogue::{Catalogue, Material};
-use crate::cutting::{self, Blank, SheetMaterial};
+use crate::cutting::{SheetMaterial, Workpiece};
 use crate::diag::{At, Finding, Findings, Span};
 use crate::finished::{CutSet, SheetGroup, stock_of};
 use crate::geom::{PanelFrame, Path, Point2, Vertex};
 use crate::import::cut_list::{Body, Grain, Row};
 use crate::import::{Outline, dxf};
-use crate::nest::{self, Clearances, Part, Progress, Settings, Stock, Turns};
+use crate::nest::{Effort, Part, Stock, Turns};
 use crate::number::decimal;
+use crate::sheets::{self, ToLay, Told, Watch};
 use crate::spec::Workshop;
 pub(crate) use rules::RULES;
 use rules::{FILE_UNREADABLE, STOCK_USED_UP, TOO_LARGE, WITHOUT_STOCK};
@@ -27,27 +28,19 @@ const UNNAMED: &str = "board";
 /// Longest name of a file, characters: as long as a part's name may be.
 const LONGEST_FILE: usize = 60;
 
-/// Most names in one message.
-const MOST_NAMED: usize = 6;
-
 /// Opens a drawing by its name in the list, or says why not.
 pub(crate) type Open<'a> = dyn FnMut(&str) -> Result<Vec<u8>, String> + 'a;
-
-/// Is told which material is being laid, and how far it is.
-pub(crate) type Watch<'a> = dyn FnMut(&str, Progress) + 'a;
 
 /// How parts are to be laid.
 pub(crate) struct Wanted<'a> {
     /// What the parts are called together.
     pub(crate) name: &'a str,
-    /// Layers, DXF version, own materials.
+    /// Tool or saw, trim, layers, DXF version, own materials.
     pub(crate) workshop: Workshop,
     /// What can be used for every material; empty takes the catalogue's sheets by the material's name.
     pub(crate) stock: Vec<Stock>,
-    /// Gap and trim.
-    pub(crate) clearances: Clearances,
-    /// How to nest so many parts.
-    pub(crate) settings: &'a dyn Fn(usize) -> Settings,
+    /// How long to look for better layouts of so many parts.
+    pub(crate) effort: &'a dyn Fn(usize) -> Effort,
     /// Whether parts may be turned at all.
     pub(crate) turn: bool,
     /// Unit and layers of drawings.
@@ -93,8 +86,8 @@ pub(crate) struct LoosePart {
 }
 
 impl LoosePart {
-    fn blank(&self) -> Blank<'_> {
-        Blank {
+    fn workpiece(&self) -> Workpiece<'_> {
+        Workpiece {
             name: &self.name,
             file: &self.file,
             material: self.material.clone(),
@@ -114,8 +107,8 @@ impl LoosePart {
 impl LooseParts {
     /// What is cut.
     pub(crate) fn cut_set(&self) -> CutSet<'_> {
-        let blanks = self.parts.iter().map(LoosePart::blank).collect();
-        CutSet { name: &self.name, workshop: &self.workshop, blanks, groups: &self.groups }
+        let workpieces = self.parts.iter().map(LoosePart::workpiece).collect();
+        CutSet { name: &self.name, workshop: &self.workshop, workpieces, groups: &self.groups }
     }
 }
 
@@ -171,9 +164,6 @@ pub(crate) fn lay(
         }
         let group = group(&parts, &members, material, stock, &wanted, watch);
         findings_of(findings, &group, &parts);
-        if let Some(finding) = used_up(&group, &parts) {
-            findings.push(finding);
-        }
         laid.push(group);
     }
     let loose = LooseParts { name: wanted.name.to_owned(), workshop: wanted.workshop, parts, groups: laid };
@@ -300,78 +290,35 @@ fn group(
             either_face: *either_face,
         }
     };
-    let nested: Vec<Part> = panels.iter().map(to_nest).collect();
-    let clearances = wanted.clearances;
-    let settings = (wanted.settings)(nested.len());
-    let mut told = |progress| watch(&material.id, progress);
-    let mut nesting = nest::nest_watched(&nested, &stock, clearances, &settings, &mut told);
-    let workshop = &wanted.workshop;
-    let blanks: Vec<Blank<'_>> = panels.iter().map(|&i| parts[i].blank()).collect();
-    let small: Vec<bool> = blanks.iter().map(|blank| cutting::is_small(blank, &workshop.holding)).collect();
-    nest::inward(&mut nesting, &nested, &small, &stock, clearances);
-    let shop =
-        cutting::Shop { panels: &blanks, tool: workshop.tool.diameter.value, holding: &workshop.holding };
-    let plan = |sheet: &nest::Sheet| {
-        let stock = &stock[sheet.stock];
-        cutting::plan(sheet, (stock.length, stock.width), clearances.gap, &shop)
-    };
-    let plans = nesting.sheets.iter().map(plan).collect();
-    let cuts = nest::cutting_lists(&nested, &stock, &nesting, clearances, &settings);
-    let names = (1..=nesting.sheets.len()).map(|number| format!("{}-{number}", material.id)).collect();
-    SheetGroup {
+    let workpieces: Vec<Workpiece<'_>> = panels.iter().map(|&i| parts[i].workpiece()).collect();
+    let job = ToLay {
         material,
-        nested: nested.len(),
+        parts: panels.iter().map(to_nest).collect(),
+        nested: panels.len(),
+        effort: (wanted.effort)(panels.len()),
         panels,
-        parts: nested,
+        workpieces: &workpieces,
         stock,
-        clearances,
-        settings,
-        nesting,
-        names,
-        plans,
-        cuts,
-        frozen: Vec::new(),
-    }
+        workshop: &wanted.workshop,
+        taken: &[],
+    };
+    sheets::laid(job, watch)
 }
 
+/// What found no place.
 fn findings_of(findings: &mut Findings, group: &SheetGroup, parts: &[LoosePart]) {
-    let trim = group.clearances.trim;
-    let sheets: Vec<&str> = group.stock.iter().map(|stock| stock.name.as_str()).collect();
-    let too_large: BTreeSet<usize> = group.nesting.too_large.iter().map(|&part| group.panels[part]).collect();
-    for part in too_large.into_iter().map(|i| &parts[i]) {
-        let (low, high) = part.shape.outline.bounds();
-        let [length, width, trim_told] = [high.x - low.x, high.y - low.y, trim].map(|mm| decimal(mm, 1));
-        let lies = if part.turns == Turns::Free { "either way round" } else { "as its grain lies" };
-        let message = format!(
-            "`{}` takes {length} x {width} mm of a sheet; none ({}) holds it {lies} within {trim_told} mm of trim",
-            part.name,
-            sheets.join(", ")
-        );
-        let [length, width] = [high.x - low.x, high.y - low.y].map(|mm| decimal(mm + 2.0 * trim, 1));
-        let help = format!("a sheet of {length}x{width} would do; or divide the part");
-        findings.push(Finding::new(&TOO_LARGE, part.span, message).on(&part.name).help(help));
+    // Of parts that are alike the first speaks for all.
+    let too_large: BTreeMap<usize, usize> =
+        group.nesting.too_large.iter().rev().map(|&part| (group.panels[part], part)).collect();
+    for (i, part) in too_large {
+        let Told { message, would_do } = sheets::too_large(group, &group.parts[part]);
+        let help = format!("{would_do}; or divide the part");
+        findings.push(Finding::new(&TOO_LARGE, parts[i].span, message).on(&parts[i].name).help(help));
     }
-}
-
-/// What the stock did not suffice for, and what would.
-fn used_up(group: &SheetGroup, parts: &[LoosePart]) -> Option<Finding> {
-    let left_out = &group.nesting.left_out;
-    let first = &parts[group.panels[*left_out.first()?]];
-    let mut times: BTreeMap<usize, usize> = BTreeMap::new();
-    for &part in left_out {
-        *times.entry(group.panels[part]).or_default() += 1;
+    let first = group.nesting.left_out.first().map(|&part| &parts[group.panels[part]]);
+    if let (Some(Told { message, would_do }), Some(first)) = (sheets::used_up(group), first) {
+        findings.push(Finding::new(&STOCK_USED_UP, first.span, message).on(&first.name).help(would_do));
     }
-    let names = times.iter().take(MOST_NAMED).map(|(&i, n)| format!("{n} of `{}`", parts[i].name));
-    let more = if times.len() > MOST_NAMED { ", ..." } else { "" };
-    let names: Vec<String> = names.collect();
-    let id = &group.material.id;
-    let message = format!("the sheets of {id} are used up; left over are {}{more}", names.join(", "));
-    let missing = group.nesting.missing.iter();
-    let missing: Vec<String> = missing
-        .filter_map(|&(kind, n)| Some(format!("{n} more of {}", group.stock.get(kind)?.name)))
-        .collect();
-    let help = format!("{} would do", missing.join(" and "));
-    Some(Finding::new(&STOCK_USED_UP, first.span, message).on(&first.name).help(help))
 }
 
 fn without_stock(material: &SheetMaterial, first: &LoosePart, catalogue: &Catalogue) -> Finding {

@@ -3,6 +3,7 @@
 use super::*;
 use crate::diag::{Rule, Sources, human};
 use crate::import::{self, cut_list};
+use crate::nest;
 use crate::spec::{self, Text};
 use proptest::prelude::*;
 use std::fmt::Write as _;
@@ -29,17 +30,12 @@ fn laid(
 ) -> (Option<LooseParts>, Vec<Finding>, String) {
     let (mut findings, mut sources) = (Findings::default(), Sources::default());
     let rows = rows(&mut findings, &mut sources);
-    let quick = |parts: usize| {
-        let mut settings = Settings::ordinary(parts);
-        settings.effort.steps = 10;
-        settings
-    };
+    let quick = |parts: usize| Effort { steps: 10, ..Effort::ordinary(parts) };
     let wanted = Wanted {
         name: "parts",
         workshop: workshop(),
         stock,
-        clearances: Clearances { gap: 8.0, trim: 10.0 },
-        settings: &quick,
+        effort: &quick,
         turn,
         reading: dxf::Reading::default(),
     };
@@ -120,11 +116,11 @@ fn grain_and_turns_decide_how_a_part_lies() {
     let told = tall("300,1300,kept,", true).unwrap_err();
     assert!(
         told.contains(
-            "`part` takes 300 x 1300 mm of a sheet; none (2440x1220) holds it as its grain lies within 10 mm"
+            "`part` is 300 x 1300 mm; no sheet of `board` (2440x1220) holds it as it may lie within 10 mm of trim"
         ),
         "{told}"
     );
-    assert!(told.contains("a sheet of 320x1320 would do"), "{told}");
+    assert!(told.contains("a sheet of at least 320 x 1320 mm would do (its length first)"), "{told}");
 }
 
 #[test]
@@ -140,7 +136,10 @@ fn what_the_stock_does_not_suffice_for_is_named_with_what_would() {
     let (loose, findings, told) =
         list("name,length,width,quantity\na,2400,1200,4\nb,2400,1100,1\n", "", two_sheets(), true);
     assert!(loose.is_none() && findings.len() == 1, "{told}");
-    assert!(findings[0].message.starts_with("the sheets of board are used up; left over are "), "{told}");
+    assert!(
+        findings[0].message.starts_with("the stock of `board` (2 of 2440x1220) is used up without "),
+        "{told}"
+    );
     assert_eq!(findings[0].help.as_deref(), Some("3 more of 2440x1220 would do"));
 }
 

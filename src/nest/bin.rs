@@ -112,6 +112,13 @@ impl Bin {
         })
     }
 
+    /// The kind with another usable size, all of it free: as a bound may see it.
+    pub(super) fn with_usable(&self, usable: Size) -> Bin {
+        let all = Rect { x: 0, y: 0, size: usable };
+        let strips = Arc::new([Strip { rect: all, stages: usize::MAX }]);
+        Bin { usable, taken: Vec::new(), free: Arc::new([all]), strips, ..self.clone() }
+    }
+
     /// Whether one of the class goes on an empty sheet.
     pub(super) fn holds(&self, class: Class, cutting: Cutting) -> bool {
         match cutting {

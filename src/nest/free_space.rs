@@ -89,7 +89,7 @@ impl Room for FreeSpace {
         self.laid.clone()
     }
 
-    fn rests(&self) -> Vec<Rect> {
+    fn unused(&self) -> Vec<Rect> {
         self.free.clone()
     }
 }
@@ -183,7 +183,10 @@ mod tests {
     fn a_rectangle_in_the_middle_leaves_four() {
         let mut space = FreeSpace::empty(&Bin::plain(Size { width: 10, height: 8 }));
         space.occupy(rect(3, 2, 4, 4));
-        assert_eq!(space.rests(), [rect(0, 0, 3, 8), rect(7, 0, 3, 8), rect(0, 0, 10, 2), rect(0, 6, 10, 2)]);
+        assert_eq!(
+            space.unused(),
+            [rect(0, 0, 3, 8), rect(7, 0, 3, 8), rect(0, 0, 10, 2), rect(0, 6, 10, 2)]
+        );
     }
 
     #[test]

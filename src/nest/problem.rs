@@ -106,6 +106,8 @@ pub(super) struct Problem {
     pub(super) cost_by: CostBy,
     /// What of a sheet is worth keeping.
     pub(super) reusable: Reusable,
+    /// What is put on every part's right and upper side.
+    pub(super) gap: i64,
     trim: i64,
 }
 
@@ -148,7 +150,7 @@ impl Problem {
         });
         let (gap, trim) = (gap.unwrap_or(0), trim.unwrap_or(0));
         let reusable = Reusable::new(gap, trim, settings.reusable);
-        Problem { groups: grouped(boxed), bins, too_large, cost_by, reusable, trim }
+        Problem { groups: grouped(boxed), bins, too_large, cost_by, reusable, gap, trim }
     }
 
     /// A sheet of the given kind with the parts that the search laid on it. The search's classes are the

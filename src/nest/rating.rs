@@ -42,8 +42,8 @@ pub(super) fn rating<R: Room>(items: &Items, rooms: &[R]) -> Rating {
     let mut last: Option<(i128, Reverse<i128>)> = None;
     for room in rooms {
         let bin = &items.bins[room.kind()];
-        let rests = room.rests();
-        let pieces = rests.iter().filter_map(|rest| items.reusable.piece(*rest, bin.usable));
+        let unused = room.unused();
+        let pieces = unused.iter().filter_map(|rest| items.reusable.piece(*rest, bin.usable));
         let piece = pieces.map(|piece| piece.size.area()).max().unwrap_or(0);
         cost += bin.cost;
         largest = largest.max(piece);
@@ -53,7 +53,7 @@ pub(super) fn rating<R: Room>(items: &Items, rooms: &[R]) -> Rating {
             laid_weight += items.weight(laid.item);
             used += items.classes[items.class_of[laid.item]].size.area();
         }
-        let free = Reverse(rests.iter().map(|rest| rest.size.area()).max().unwrap_or(0));
+        let free = Reverse(unused.iter().map(|rest| rest.size.area()).max().unwrap_or(0));
         last = Some(last.map_or((used, free), |last| last.min((used, free))));
     }
     let shelf = Shelf::after(items, rooms);

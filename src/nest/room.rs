@@ -86,7 +86,7 @@ pub(super) trait Room: Clone + Send + Sync {
     fn laid(&self) -> Vec<Laid>;
 
     /// Free rectangles, the largest among them: what could be kept as an offcut. They may overlap.
-    fn rests(&self) -> Vec<Rect>;
+    fn unused(&self) -> Vec<Rect>;
 }
 
 /// A rectangle on the sheet.

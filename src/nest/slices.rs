@@ -146,7 +146,7 @@ impl Slices {
 
     /// What one cut through the whole sheet sets free, beside what is laid and above it: in the direction of the first
     /// stage, and in the other if there may be one more stage before that.
-    pub(super) fn rests(&self) -> [Rect; 2] {
+    pub(super) fn unused(&self) -> [Rect; 2] {
         let used = self.root.as_ref().map_or(Size { width: 0, height: 0 }, |root| root.size);
         let free = |along: Along| {
             let (bin, used) = (along.view(self.bin), along.view(used));
@@ -403,7 +403,7 @@ mod tests {
         }
         assert!(sheet.find(size(1, 1), Fit::Left, &mut Blink::Never).is_none());
         sheet.remove(&[0, 2]);
-        assert_eq!(sheet.rests()[0].size.area(), 30);
+        assert_eq!(sheet.unused()[0].size.area(), 30);
         assert!(sheet.find(size(6, 5), Fit::Left, &mut Blink::Never).is_some());
     }
 

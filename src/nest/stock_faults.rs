@@ -14,7 +14,7 @@ pub(super) fn stock_faults(stock: &[Stock], nesting: &Nesting) -> Vec<String> {
             faults.push(format!("{used} sheets of {} are used but there are {quantity}", kind.name));
         }
     }
-    let (cost, tolerance) = (nesting.cost, nesting.cost.used.abs() * 1e-9 + SAME_COST);
+    let (cost, tolerance) = (nesting.cost, nesting.cost.used.abs() * 1e-9 + same_cost(nesting));
     let by_price = stock.iter().any(|kind| kind.price.is_some())
         && stock.iter().all(|kind| kind.price.is_some() || kind.offcut);
     if by_price != (cost.by == CostBy::Price) {
@@ -36,8 +36,15 @@ pub(super) fn stock_faults(stock: &[Stock], nesting: &Nesting) -> Vec<String> {
     faults
 }
 
-/// Costs may differ by so much, the tolerance of a thousandth that prices are rounded to times some sheets.
-const SAME_COST: f64 = 0.5;
+/// By how much costs may differ: each price is rounded to thousandths, each sheet's sides to micrometres, which on a
+/// sheet of ten metres each way is 20 mm2.
+fn same_cost(nesting: &Nesting) -> f64 {
+    let each = match nesting.cost.by {
+        CostBy::Price => 0.001,
+        CostBy::Area => 20.0,
+    };
+    each * nesting.sheets.len() as f64
+}
 
 #[cfg(test)]
 mod tests {
@@ -68,8 +75,8 @@ mod tests {
     #[test]
     fn quantities_costs_and_bounds() {
         assert_one(|stock, _| stock[0].quantity = Some(1), "2 sheets of new are used but there are 1");
-        assert_one(|_, nesting| nesting.cost.used = 79.0, "cost 80 but are said to cost 79");
-        assert_one(|_, nesting| nesting.cost.least = 81.0, "the least cost is 81 but 80 is the cost");
+        assert_one(|_, nesting| nesting.cost.used = 79.99, "cost 80 but are said to cost 79.99");
+        assert_one(|_, nesting| nesting.cost.least = 80.01, "the least cost is 80.01 but 80 is the cost");
         assert_one(|stock, _| stock[0].price = None, "compared by Price");
     }
 }

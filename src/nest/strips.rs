@@ -72,9 +72,9 @@ impl Room for Strips {
             .collect()
     }
 
-    fn rests(&self) -> Vec<Rect> {
+    fn unused(&self) -> Vec<Rect> {
         let strips = self.slices.iter().zip(self.places.iter());
-        strips.flat_map(|(strip, place)| strip.rests().map(|rest| moved(rest, place.rect))).collect()
+        strips.flat_map(|(strip, place)| strip.unused().map(|rest| moved(rest, place.rect))).collect()
     }
 }
 

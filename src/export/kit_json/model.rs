@@ -401,7 +401,7 @@ pub(crate) struct Sheet {
     /// Where no part may lie.
     pub(crate) defects: Vec<Zone>,
     /// What is left of it and worth keeping, the largest first; they do not overlap.
-    pub(crate) rests: Vec<Zone>,
+    pub(crate) offcuts: Vec<Zone>,
     /// Edge that no panel may use, all round, mm.
     pub(crate) trim: f64,
     /// Least distance between two outlines, mm.

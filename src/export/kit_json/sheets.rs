@@ -34,7 +34,7 @@ fn sheet(group: &SheetGroup, named: NamedSheet<'_>) -> Sheet {
         price: stock.price,
         offcut: stock.offcut,
         defects: stock.defects.iter().map(zone).collect(),
-        rests: group.rests(&named).iter().map(zone).collect(),
+        offcuts: group.offcuts(&named).iter().map(zone).collect(),
         trim: mm(clearances.trim),
         gap: mm(clearances.gap),
         frozen,

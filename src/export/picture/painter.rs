@@ -6,7 +6,8 @@
 
 use super::{Area, Spot};
 use crate::geom::tolerance::SAME_LENGTH;
-use crate::geom::{Aabb, Point3, VehicleFrame};
+use crate::geom::{Aabb, Point3, Vector3, VehicleFrame};
+use itertools::Itertools;
 
 /// Where the reader stands, looking square onto a face of the bay.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -24,13 +25,32 @@ pub(super) enum Look {
 pub(super) struct Solid {
     /// Class in the style sheet.
     pub(super) class: &'static str,
-    /// What it fills.
+    /// The box that it fills, or that is around it.
     pub(super) shape: Aabb,
+    /// Its contour, where it is less than its box.
+    pub(super) contour: Option<Contour>,
     /// Text on it, best first; may be empty.
     pub(super) texts: Vec<Vec<String>>,
 }
 
+/// The contour of a flat solid that is no box.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Contour {
+    /// Corners on one of its faces, counter-clockwise seen from the other.
+    pub(super) corners: Vec<Point3<VehicleFrame>>,
+    /// From that face to the other.
+    pub(super) through: Vector3<VehicleFrame>,
+}
+
 impl Look {
+    /// Where a contour is seen as it is, its corners on paper; seen from its edge it is as good as its box.
+    pub(super) fn seen(self, solid: &Solid) -> Option<Vec<Spot>> {
+        let contour = solid.contour.as_ref()?;
+        let origin = Point3::origin();
+        let face_on = (self.spot(origin + contour.through) - self.spot(origin)).square_length() < SAME_LENGTH;
+        face_on.then(|| contour.corners.iter().map(|&corner| self.spot(corner)).collect())
+    }
+
     /// A point of the vehicle on paper.
     fn spot(self, p: Point3<VehicleFrame>) -> Spot {
         match self {
@@ -61,7 +81,8 @@ impl Look {
         order.sort_by(|a, b| self.nearness(a.1.shape).total_cmp(&self.nearness(b.1.shape)));
         let hidden = |i: usize| {
             let shape = order[i].0.inflate(-SAME_LENGTH, -SAME_LENGTH);
-            order[i + 1..].iter().any(|(nearer, _)| nearer.contains_box(&shape))
+            let whole = |solid: &Solid| self.seen(solid).is_none();
+            order[i + 1..].iter().any(|(nearer, solid)| whole(solid) && nearer.contains_box(&shape))
         };
         (0..order.len()).filter(|&i| !hidden(i)).map(|i| order[i]).collect()
     }
@@ -79,10 +100,44 @@ pub(super) fn slanting(p: Point3<VehicleFrame>) -> Spot {
     Spot::new(across, UP.0 * away + UP.1 * p.z)
 }
 
-/// The three faces of a box that the slanting view shows, each with its tone: rear, right, upper.
-pub(super) fn faces(shape: Aabb) -> [(&'static str, [Spot; 4]); 3] {
+/// Towards the reader of the slanting view.
+const READER: Vector3<VehicleFrame> = Vector3::new(-ROUND.1 * UP.1, -ROUND.0 * UP.1, UP.0);
+
+/// The faces of a solid that the slanting view shows, each with its tone: rear, right, upper.
+pub(super) fn faces(solid: &Solid) -> Vec<(&'static str, Vec<Spot>)> {
+    match &solid.contour {
+        Some(contour) => contour.faces(),
+        None => box_faces(solid.shape).to_vec(),
+    }
+}
+
+impl Contour {
+    /// Those of the edges that look at the reader, and over them the face that does.
+    fn faces(&self) -> Vec<(&'static str, Vec<Spot>)> {
+        let tone = |normal: Vector3<VehicleFrame>| match normal {
+            normal if normal.z > normal.x.abs().max(normal.y.abs()) => "upper",
+            normal if normal.x.abs() > normal.y.abs() => "rear",
+            _ => "right",
+        };
+        let mut faces = Vec::new();
+        for (&a, &b) in self.corners.iter().circular_tuple_windows() {
+            let outwards = (b - a).cross(self.through);
+            if outwards.dot(READER) > 0.0 {
+                let quad = [a, b, b + self.through, a + self.through].map(slanting);
+                faces.push((tone(outwards), quad.to_vec()));
+            }
+        }
+        let nearer = if self.through.dot(READER) > 0.0 { self.through } else { Vector3::zero() };
+        let normal = if nearer == Vector3::zero() { -self.through } else { self.through };
+        faces.push((tone(normal), self.corners.iter().map(|&corner| slanting(corner + nearer)).collect()));
+        faces
+    }
+}
+
+fn box_faces(shape: Aabb) -> [(&'static str, Vec<Spot>); 3] {
     let Aabb { low, high } = shape;
-    let corners = |points: [(f64, f64, f64); 4]| points.map(|(x, y, z)| slanting(Point3::new(x, y, z)));
+    let corners =
+        |points: [(f64, f64, f64); 4]| points.map(|(x, y, z)| slanting(Point3::new(x, y, z))).to_vec();
     [
         (
             "rear",
@@ -164,7 +219,7 @@ mod tests {
     }
 
     fn solid(class: &'static str, shape: Aabb) -> Solid {
-        Solid { class, shape, texts: Vec::new() }
+        Solid { class, shape, contour: None, texts: Vec::new() }
     }
 
     #[test]
@@ -178,6 +233,28 @@ mod tests {
         };
         assert_eq!(classes(Look::Tailgate), ["far", "near"]);
         assert_eq!(classes(Look::Right), ["far", "hidden", "near"]);
+    }
+
+    /// An upright plate whose upper end leans: from the right one sees its true shape, from above its box; what lies
+    /// behind its missing corner is not hidden.
+    #[test]
+    fn a_leaning_plate_shows_its_shape_and_hides_only_with_it() {
+        let corner = |x: f64, z: f64| Point3::new(x, 0.0, z);
+        let corners = vec![corner(0.0, 0.0), corner(100.0, 0.0), corner(60.0, 100.0), corner(0.0, 100.0)];
+        let through = Vector3::new(0.0, 12.0, 0.0);
+        let high = Point3::new(100.0, 12.0, 100.0);
+        let contour = Some(Contour { corners, through });
+        let plate = Solid { contour, ..solid("plate", Aabb { low: Point3::origin(), high }) };
+        let seen = Look::Right.seen(&plate).unwrap();
+        assert_eq!(seen[2], Spot::new(60.0, 100.0));
+        assert_eq!(Look::Above.seen(&plate), None);
+        let behind = solid("behind", cube((85.0, 20.0, 85.0), 10.0));
+        let shown = [plate.clone(), behind];
+        assert_eq!(Look::Right.painted(&shown).len(), 2);
+        // Rear, upper and right: the leaning edge looks away.
+        let tones: Vec<_> = faces(&plate).iter().map(|(tone, _)| *tone).collect();
+        assert_eq!(tones.iter().filter(|tone| **tone == "right").count(), 1);
+        assert!(tones.contains(&"rear") && tones.contains(&"upper") && tones.len() == 3, "{tones:?}");
     }
 
     #[test]

@@ -3,7 +3,7 @@
 use super::canvas::{Along, Canvas, Dimension};
 use super::label::{Label, Place, broken, text_width};
 use super::{Spot, area};
-use crate::cutting::Blank;
+use crate::cutting::Workpiece;
 use crate::export::cut_files::region;
 use crate::export::label::Region;
 use crate::export::svg::contour;
@@ -33,7 +33,7 @@ struct PartLabel {
 }
 
 /// Draws a sheet of a group.
-pub(crate) fn sheet(group: &SheetGroup, blanks: &[Blank<'_>], named: NamedSheet<'_>) -> SheetPicture {
+pub(crate) fn sheet(group: &SheetGroup, workpieces: &[Workpiece<'_>], named: NamedSheet<'_>) -> SheetPicture {
     let (length, width, sheet) = (named.stock.length, named.stock.width, named.sheet);
     let mut canvas = Canvas::new(length.max(width) / TEXTS_IN_LENGTH);
     canvas.rectangle("sheet", area(0.0, 0.0, length, width));
@@ -46,13 +46,13 @@ pub(crate) fn sheet(group: &SheetGroup, blanks: &[Blank<'_>], named: NamedSheet<
             canvas.rectangle(class, area(zone.x, zone.y, zone.x + zone.length, zone.y + zone.width));
         }
     };
-    zones(&mut canvas, "rest", &group.rests(&named));
+    zones(&mut canvas, "offcut", &group.offcuts(&named));
     zones(&mut canvas, "defect", &named.stock.defects);
     for placed in &sheet.placed {
-        part(&mut canvas, &blanks[group.panels[placed.part]], placed);
+        part(&mut canvas, &workpieces[group.panels[placed.part]], placed);
     }
     let mut key = Vec::new();
-    for PartLabel { label, keyed } in labels(group, blanks, sheet, canvas.text_size()) {
+    for PartLabel { label, keyed } in labels(group, workpieces, sheet, canvas.text_size()) {
         canvas.label("name", &label);
         key.extend(keyed);
     }
@@ -61,7 +61,7 @@ pub(crate) fn sheet(group: &SheetGroup, blanks: &[Blank<'_>], named: NamedSheet<
 }
 
 /// The outline of a part with all that is cut into it.
-fn part(canvas: &mut Canvas, panel: &Blank<'_>, placed: &Placed) {
+fn part(canvas: &mut Canvas, panel: &Workpiece<'_>, placed: &Placed) {
     let mut way = |class: &str, path: &Path<SheetFrame>| {
         let (low, high) = path.bounds();
         canvas.commands(class, &contour(path, 0.0), area(low.x, low.y, high.x, high.y));
@@ -80,11 +80,11 @@ fn part(canvas: &mut Canvas, panel: &Blank<'_>, placed: &Placed) {
 }
 
 /// A label for each part: what fits of its name and size, else a number.
-fn labels(group: &SheetGroup, blanks: &[Blank<'_>], sheet: &Sheet, size: f64) -> Vec<PartLabel> {
+fn labels(group: &SheetGroup, workpieces: &[Workpiece<'_>], sheet: &Sheet, size: f64) -> Vec<PartLabel> {
     let mut numbered = 0;
     let mut labels = Vec::with_capacity(sheet.placed.len());
     for placed in &sheet.placed {
-        let panel = &blanks[group.panels[placed.part]];
+        let panel = &workpieces[group.panels[placed.part]];
         let place = place_on(panel, placed);
         if let Some(label) = place.fit(&texts(panel), size) {
             labels.push(PartLabel { label, keyed: None });
@@ -100,7 +100,7 @@ fn labels(group: &SheetGroup, blanks: &[Blank<'_>], sheet: &Sheet, size: f64) ->
 }
 
 /// What may be written in a part, best first: the name with the size, the name, the name in several lines.
-fn texts(panel: &Blank<'_>) -> Vec<Vec<String>> {
+fn texts(panel: &Workpiece<'_>) -> Vec<Vec<String>> {
     let (low, high) = panel.outline.bounds();
     let size = format!("{} x {}", decimal(high.x - low.x, 1), decimal(high.y - low.y, 1));
     named(panel.name, size)
@@ -117,7 +117,7 @@ pub(super) fn named(name: &str, size: String) -> Vec<Vec<String>> {
 }
 
 /// The part's own region on the sheet, for labels.
-fn place_on(panel: &Blank<'_>, placed: &Placed) -> Place {
+fn place_on(panel: &Workpiece<'_>, placed: &Placed) -> Place {
     let Region { outline, openings, circles } = region(panel);
     let on_paper = |path: &Path<PanelFrame>| {
         let path = placed.placement.path_to_sheet(path);
@@ -170,13 +170,13 @@ mod tests {
     /// The labels of every sheet, checked: each inside its part and clear of openings, none on another.
     fn checked_labels(finished: &Finished) -> Vec<Vec<PartLabel>> {
         let mut all = Vec::new();
-        let blanks = finished.cut_set().blanks;
+        let workpieces = finished.cut_set().workpieces;
         for group in &finished.groups {
             for sheet in &group.nesting.sheets {
-                let labels = labels(group, &blanks, sheet, 40.0);
+                let labels = labels(group, &workpieces, sheet, 40.0);
                 assert_eq!(labels.len(), sheet.placed.len(), "every part has a label");
                 for (placed, PartLabel { label, .. }) in sheet.placed.iter().zip(&labels) {
-                    let panel = &blanks[group.panels[placed.part]];
+                    let panel = &workpieces[group.panels[placed.part]];
                     assert!(place_on(panel, placed).holds(label.area()), "{label:?} leaves {}", panel.name);
                 }
                 let areas: Vec<Area> = labels.iter().map(|part| part.label.area()).collect();
@@ -227,7 +227,7 @@ mod tests {
                 cuts += panel.openings.len() + panel.bores.len();
                 sinks += panel.bores.iter().filter(|bore| bore.countersink.is_some()).count();
             }
-            let text = sheet(group, &finished.cut_set().blanks, named).canvas.svg("sheet", 0.0);
+            let text = sheet(group, &finished.cut_set().workpieces, named).canvas.svg("sheet", 0.0);
             let number = |class: &str| text.matches(&format!("class=\"{class}\"")).count();
             assert_eq!((number("part"), number("cut"), number("sink")), (nested.placed.len(), cuts, sinks));
             assert_eq!((number("sheet"), number("trim")), (1, 1));

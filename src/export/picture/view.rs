@@ -6,11 +6,11 @@ use super::Area;
 use super::bay_lines::{self, BayLine};
 use super::canvas::{Along, Canvas, Dimension};
 use super::label::{Label, Place, broken};
-use super::painter::{self, Look, Solid};
+use super::painter::{self, Contour, Look, Solid};
 use crate::finished::Finished;
 use crate::geom::tolerance::SAME_LENGTH;
-use crate::geom::{Aabb, Vector3, VehicleFrame};
-use crate::layout::{Body, BodyId, Role};
+use crate::geom::{Aabb, PanelFrame, Point2, Point3, Vector3, VehicleFrame};
+use crate::layout::{Board, Body, BodyId, Role};
 use crate::number::decimal;
 
 /// Texts are so much smaller than the widest drawing: about 3 mm high where two drawings share a page's width.
@@ -88,7 +88,10 @@ fn straight(finished: &Finished, scene: Scene, text: f64) -> Canvas {
     let bay = look.area(bay(finished));
     let painted = look.painted(&solids);
     for (shape, solid) in &painted {
-        canvas.rectangle(solid.class, *shape);
+        match look.seen(solid) {
+            Some(corners) => canvas.polygon(solid.class, &corners),
+            None => canvas.rectangle(solid.class, *shape),
+        }
     }
     // Over the kit, since arches and side lines may stand before it.
     let design = &finished.design;
@@ -144,7 +147,7 @@ fn slanting(finished: &Finished, text: f64) -> Canvas {
     let mut canvas = Canvas::new(text);
     draw(&mut canvas, &bay_lines::floor(&finished.design.vehicle.bay));
     for i in painter::slanting_order(&shapes) {
-        for (face, corners) in painter::faces(shapes[i]) {
+        for (face, corners) in painter::faces(&solids[i]) {
             canvas.polygon(&format!("{} {face}", solids[i].class), &corners);
         }
     }
@@ -209,9 +212,11 @@ fn solids(finished: &Finished, open: bool, inside: bool) -> Vec<Solid> {
             Role::BoxSide | Role::BoxEnd | Role::BoxBottom => "box",
             _ => "carcase",
         };
-        solids.push(Solid { class, shape: moved(board.aabb, travel(board.body)), texts });
+        let by = travel(board.body);
+        let contour = (!board.fills_its_box()).then(|| contour(board, by));
+        solids.push(Solid { class, shape: moved(board.aabb, by), contour, texts });
     }
-    let metal = |shape: Aabb| Solid { class: "metal", shape, texts: Vec::new() };
+    let metal = |shape: Aabb| Solid { class: "metal", shape, contour: None, texts: Vec::new() };
     for mount in &kit.layout.mounts {
         solids.push(metal(mount.fixed));
         solids.push(metal(moved(mount.moving, travel(mount.drawer))));
@@ -221,6 +226,18 @@ fn solids(finished: &Finished, open: bool, inside: bool) -> Vec<Solid> {
     }
     solids
 }
+
+/// A board's true contour in the vehicle.
+fn contour(board: &Board, by: Vector3<VehicleFrame>) -> Contour {
+    let place = |p: Point2<PanelFrame>| board.placement.to_vehicle(Point3::new(p.x, p.y, 0.0)) + by;
+    Contour {
+        corners: board.shape.flattened(ROUGHLY).into_iter().map(place).collect(),
+        through: board.normal() * board.thickness(),
+    }
+}
+
+/// mm between an arc and the lines that are drawn for it: less than a line is thick.
+const ROUGHLY: f64 = 0.5;
 
 #[cfg(test)]
 mod tests {

@@ -3,7 +3,7 @@
 use super::page::Column::{Figures, Short, Words};
 use super::page::{Table, paragraph};
 use super::pictures::count;
-use crate::cutting::{Blank, Hold, PartPlan};
+use crate::cutting::{Hold, PartPlan, Workpiece};
 use crate::finished::{CutSet, NamedSheet, SheetGroup};
 use crate::number::decimal;
 use crate::spec::{HoldingMethod, TabsAs, Workshop};
@@ -44,7 +44,7 @@ pub(super) fn holding(set: &CutSet<'_>) -> String {
 
 fn rows(table: &mut Table, set: &CutSet<'_>, (group, named): (&SheetGroup, NamedSheet<'_>), part: &PartPlan) {
     let Some(placed) = named.sheet.placed.get(part.placed) else { return };
-    let panel = &set.blanks[group.panels[placed.part]];
+    let panel = &set.workpieces[group.panels[placed.part]];
     if let Some(by) = held_by(panel, &part.hold, set.workshop) {
         let (low, high) = panel.outline.bounds();
         let sizes = [high.x - low.x, high.y - low.y].map(|side| decimal(side, 1));
@@ -77,7 +77,7 @@ fn method(workshop: &Workshop) -> String {
 }
 
 /// How a small part is held; nothing for a part that is not small.
-fn held_by(panel: &Blank<'_>, hold: &Hold, workshop: &Workshop) -> Option<String> {
+fn held_by(panel: &Workpiece<'_>, hold: &Hold, workshop: &Workshop) -> Option<String> {
     match hold {
         Hold::Size => None,
         Hold::Nothing => Some("nothing".to_owned()),

@@ -13,17 +13,14 @@ use std::fmt::Write;
 /// `report.html` of loose parts.
 pub(crate) fn html(loose: &LooseParts, found: &[Finding], sources: &Sources) -> String {
     let set = loose.cut_set();
-    let mut sections = vec![
+    let sections = [
         Section { id: "figures", title: "Key figures", body: key_figures(loose) },
         Section { id: "sheets", title: "Sheets", body: pictures::sheets(&set) },
+        Section { id: "cuts", title: "Cuts", body: cuts::cuts(&set) },
         Section { id: "holding", title: "Cutting order and holding", body: holding::holding(&set) },
         Section { id: "cut-list", title: "Cut list", body: cut_list(loose) },
         Section { id: "findings", title: "Findings", body: findings::findings(found, sources) },
     ];
-    let sawn = cuts::cuts(&set);
-    if !sawn.is_empty() {
-        sections.insert(2, Section { id: "cuts", title: "Cuts", body: sawn });
-    }
     let title_block = format!(
         "<header>\n<h1>{}</h1>\n<dl>\n<div><dt>Made with</dt><dd>Baywright {}</dd></div>\n\
          <div><dt>Units</dt><dd>millimetres</dd></div>\n</dl>\n</header>\n",

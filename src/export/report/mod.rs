@@ -28,11 +28,12 @@ pub(crate) fn html(
     rules: &[&'static Rule],
 ) -> String {
     let set = finished.cut_set();
-    let mut sections = vec![
+    let sections = [
         Section { id: "figures", title: "Key figures", body: summary::key_figures(finished) },
         Section { id: "pictures", title: "The kit in its bay", body: pictures::kit(finished) },
         Section { id: "bay", title: "The bay", body: bay::numbers(finished) },
         Section { id: "sheets", title: "Sheets", body: pictures::sheets(&set) },
+        Section { id: "cuts", title: "Cuts", body: cuts::cuts(&set) },
         Section { id: "holding", title: "Cutting order and holding", body: holding::holding(&set) },
         Section { id: "cut-list", title: "Cut list", body: parts::cut_list(finished) },
         Section { id: "drawers", title: "Drawers", body: assembly::drawers(finished) },
@@ -44,10 +45,6 @@ pub(crate) fn html(
         Section { id: "rules", title: "Rules that ran", body: findings::rules(findings, rules) },
         Section { id: "cautions", title: "Cautions", body: cautions::cautions() },
     ];
-    let sawn = cuts::cuts(&set);
-    if !sawn.is_empty() {
-        sections.insert(3, Section { id: "cuts", title: "Cuts", body: sawn });
-    }
     page::whole(&finished.design.name.value, "drawer kit", &summary::title_block(finished), &sections)
 }
 

@@ -7,13 +7,14 @@ use std::fmt::Write;
 /// Looks of the page, put into it.
 const STYLE: &str = include_str!("../../../templates/report.css");
 
-/// A page: title block, table of contents, sections. `kind` says in the window's title what it is a report of.
+/// A page: title block, table of contents, those sections that say something. `kind` says in the window's title what it is a report of.
 pub(super) fn whole(name: &str, kind: &str, title_block: &str, sections: &[Section]) -> String {
     let mut contents = String::new();
-    for Section { id, title, .. } in sections {
+    let told = || sections.iter().filter(|section| !section.body.is_empty());
+    for Section { id, title, .. } in told() {
         let _ = writeln!(contents, "<li><a href=\"#{id}\">{title}</a></li>");
     }
-    let body: String = sections.iter().map(Section::html).collect();
+    let body: String = told().map(Section::html).collect();
     let name = escaped(name);
     format!(
         "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n\

@@ -73,7 +73,7 @@ fn group_of(set: &CutSet<'_>, group: &SheetGroup) -> String {
     html.push_str(&remarks(group));
     for named in group.sheets() {
         let NamedSheet { name, sheet, stock, plan, frozen, .. } = named;
-        let picture = picture::sheet(group, &set.blanks, named);
+        let picture = picture::sheet(group, &set.workpieces, named);
         let title = format!("Sheet {name}");
         let yield_share = fixed(named.usage(&group.parts).share() * 100.0, 1);
         let parts = count(sheet.placed.len(), "part");
@@ -81,7 +81,7 @@ fn group_of(set: &CutSet<'_>, group: &SheetGroup) -> String {
         let cut = if frozen { "cut already, " } else { "" };
         let stock = &stock.name;
         let mut note = format!("{cut}{stock}, {parts}, {yield_share} % used, {travel} m travel in the air");
-        if let Some(largest) = group.rests(&named).first() {
+        if let Some(largest) = group.offcuts(&named).first() {
             let _ = write!(note, "; {} x {} mm left", decimal(largest.length, 1), decimal(largest.width, 1));
         }
         let (width, height) = picture.canvas.size();
@@ -103,7 +103,7 @@ pub(super) fn already_cut(group: &SheetGroup) -> String {
 /// What the reader of the sheets must know beside their figures.
 fn remarks(group: &SheetGroup) -> String {
     let mut told = Vec::new();
-    if group.sheets().any(|named| !named.frozen && !group.rests(&named).is_empty()) {
+    if group.sheets().any(|named| !named.frozen && !group.offcuts(&named).is_empty()) {
         told.push("What is worth keeping of a sheet is shaded and stands in offcuts.yaml.");
     }
     if group.sheets().any(|named| !named.stock.defects.is_empty()) {

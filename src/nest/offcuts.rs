@@ -15,7 +15,7 @@ const MOST_PIECES: usize = 6;
 impl Sheet {
     /// Rectangles worth keeping, the largest first, as they are once cut off; they do not overlap. For a saw only
     /// what one cut through the whole sheet sets free, on the right and above.
-    pub(crate) fn rests(
+    pub(crate) fn offcuts(
         &self,
         parts: &[Part],
         stock: &[Stock],
@@ -92,7 +92,7 @@ mod tests {
     const CLEARANCES: Clearances = Clearances { gap: 8.0, trim: 10.0 };
 
     /// 600 x 400 in the lower left corner of 2000 x 1000.
-    fn rests(cutting: Cutting, defects: Vec<Zone>) -> Vec<Zone> {
+    fn offcuts(cutting: Cutting, defects: Vec<Zone>) -> Vec<Zone> {
         let part = Part {
             name: "a".to_owned(),
             outline: Path::rectangle(0.0, 0.0, 600.0, 400.0),
@@ -104,7 +104,7 @@ mod tests {
         let placement = SheetPlacement { x: 10.0, y: 10.0, angle: 0.0, flipped: false };
         let sheet = Sheet { stock: 0, placed: vec![Placed { part: 0, placement }] };
         let settings = Settings { cutting, effort: Effort::ordinary(1), ..Settings::ordinary(1) };
-        sheet.rests(&[part], &stock, CLEARANCES, &settings)
+        sheet.offcuts(&[part], &stock, CLEARANCES, &settings)
     }
 
     fn zone(x: f64, y: f64, length: f64, width: f64) -> Zone {
@@ -115,17 +115,17 @@ mod tests {
     fn pieces_reach_from_the_tools_path_to_the_sheets_own_edge() {
         // Beside the part, from 610 + 8, over the whole width; above it, from 410 + 8, up to the cut at 618 - 8.
         let wanted = [zone(618.0, 0.0, 1382.0, 1000.0), zone(0.0, 418.0, 610.0, 582.0)];
-        assert_eq!(rests(Cutting::Free, vec![]), wanted);
-        assert_eq!(rests(Cutting::Guillotine, vec![]), wanted);
+        assert_eq!(offcuts(Cutting::Free, vec![]), wanted);
+        assert_eq!(offcuts(Cutting::Guillotine, vec![]), wanted);
     }
 
     #[test]
     fn pieces_have_no_defect_in_them() {
-        let found = rests(Cutting::Free, vec![zone(1500.0, 0.0, 100.0, 200.0)]);
+        let found = offcuts(Cutting::Free, vec![zone(1500.0, 0.0, 100.0, 200.0)]);
         // Above both, 1000 - 418 wide over the whole length, is more than beside the defect.
         assert_eq!(found[0], zone(0.0, 418.0, 2000.0, 582.0));
         // A saw cuts once through the sheet: beyond the defect, or above the part.
-        let found = rests(Cutting::Guillotine, vec![zone(1500.0, 0.0, 100.0, 200.0)]);
+        let found = offcuts(Cutting::Guillotine, vec![zone(1500.0, 0.0, 100.0, 200.0)]);
         assert_eq!(found, [zone(0.0, 418.0, 2000.0, 582.0)]);
     }
 }

@@ -6,7 +6,7 @@ use crate::joints::{Bore, Panel};
 
 /// What a machine and a picture need to know of a panel.
 #[derive(Clone, Debug)]
-pub(crate) struct Blank<'a> {
+pub(crate) struct Workpiece<'a> {
     /// What is written on it.
     pub(crate) name: &'a str,
     /// Name of its own file, without the ending.
@@ -21,10 +21,10 @@ pub(crate) struct Blank<'a> {
     pub(crate) bores: &'a [Bore],
 }
 
-impl<'a> Blank<'a> {
+impl<'a> Workpiece<'a> {
     /// A panel of a kit.
     pub(crate) fn of(panel: &'a Panel) -> Self {
-        Blank {
+        Workpiece {
             name: &panel.name,
             file: &panel.name,
             material: SheetMaterial::of(&panel.material),
