@@ -145,6 +145,7 @@ pub(crate) fn all_rules() -> Vec<&'static Rule> {
         .chain(catalogue::rules::RULES)
         .chain(layout::rules::RULES)
         .chain(joints::rules::RULES)
+        .chain(joints::anchor_rules::RULES)
         .chain(frozen::RULES)
         .chain(accept::RULES)
         .copied()
@@ -155,6 +156,8 @@ pub(crate) fn all_rules() -> Vec<&'static Rule> {
     rules
 }
 
+#[cfg(test)]
+mod anchor_tests;
 #[cfg(test)]
 mod rule_tests;
 #[cfg(test)]

@@ -58,6 +58,8 @@ pub(crate) enum WasherKind {
     Plain,
     /// ISO 7093-1, three times the bolt's diameter: on wood.
     Large,
+    /// Wider still, over a slot.
+    Spreader,
 }
 
 /// A washer.
@@ -98,6 +100,8 @@ pub(crate) enum NutKind {
     LowLock,
     /// ISO 4035.
     Thin,
+    /// With a ring above it, for a hook.
+    Eye,
 }
 
 /// A hexagon nut.
@@ -113,6 +117,8 @@ pub(crate) struct Nut {
     pub(crate) across_flats: f64,
     /// mm. Greatest height.
     pub(crate) height: f64,
+    /// mm. Diameter of its ring, which stands on it; `None` for a plain nut.
+    pub(crate) ring: Option<f64>,
     /// kg, in steel: published, else `(0.866 s^2 - pi/4 D2^2) m`, which leaves out the chamfers.
     pub(crate) mass: f64,
     /// Where the row comes from.
@@ -136,6 +142,46 @@ pub(super) fn hexagon_area(across_flats: f64) -> f64 {
     across_flats.powi(2) * 3.0_f64.sqrt() / 2.0
 }
 
+/// A turnbuckle with a hook at each end, and the eye bolt that goes into the vehicle's point.
+#[derive(Clone, Debug, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct Turnbuckle {
+    /// Thread size of the point, of the eyes and of its own rods.
+    pub(crate) size: String,
+    /// E.g. `DIN 1480`.
+    pub(crate) standard: String,
+    /// mm between the hooks' insides, turned shut.
+    #[serde(rename = "shortest_mm")]
+    pub(crate) shortest: f64,
+    /// mm between the hooks' insides, turned out.
+    #[serde(rename = "longest_mm")]
+    pub(crate) longest: f64,
+    /// mm across its body.
+    #[serde(rename = "body_mm")]
+    pub(crate) body: f64,
+    /// Its mass, g.
+    pub(crate) mass_g: f64,
+    /// Standard of the eye bolt in the point.
+    pub(crate) eye_standard: String,
+    /// mm of thread that the eye bolt has.
+    #[serde(rename = "eye_thread_mm")]
+    pub(crate) eye_thread: f64,
+    /// mm. Outer diameter of the eye bolt's ring, which is also its height.
+    #[serde(rename = "eye_ring_mm")]
+    pub(crate) eye_ring: f64,
+    /// Mass of the eye bolt, g.
+    pub(crate) eye_mass_g: f64,
+    /// Where the row comes from.
+    pub(crate) source: String,
+}
+
+impl Turnbuckle {
+    /// kg of turnbuckle and eye bolt.
+    pub(crate) fn mass(&self) -> f64 {
+        (self.mass_g + self.eye_mass_g) / 1000.0
+    }
+}
+
 /// `data/fasteners.yaml` as written.
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -144,6 +190,8 @@ pub(super) struct FastenerFile {
     pub(super) heads: Vec<HeadGroup>,
     pub(super) washers: Vec<WasherGroup>,
     pub(super) nuts: Vec<NutGroup>,
+    /// One row a size.
+    pub(super) turnbuckles: Vec<Turnbuckle>,
 }
 
 #[derive(Debug, Deserialize)]
@@ -179,6 +227,7 @@ struct NutRow {
     across_flats_mm: f64,
     height_max_mm: f64,
     mass_g: Option<f64>,
+    ring_mm: Option<f64>,
     source: String,
 }
 
@@ -211,6 +260,7 @@ pub(super) fn nuts(groups: Vec<NutGroup>, threads: &BTreeMap<String, Thread>) ->
             size: row.size,
             across_flats: row.across_flats_mm,
             height: row.height_max_mm,
+            ring: row.ring_mm,
             source: row.source,
         })
     };
@@ -305,7 +355,11 @@ mod tests {
             let name = format!("{} {}", washer.standard, washer.size);
             assert!(thread.diameter < washer.inner && washer.inner < washer.outer, "{name}");
             assert!(washer.thickness >= 0.8 && washer.thickness < thread.diameter, "{name}");
-            let standard = if washer.kind == WasherKind::Plain { "ISO 7089" } else { "ISO 7093-1" };
+            let standard = match washer.kind {
+                WasherKind::Plain => "ISO 7089",
+                WasherKind::Large => "ISO 7093-1",
+                WasherKind::Spreader => "none",
+            };
             assert_eq!(washer.standard, standard);
         }
     }
@@ -355,6 +409,7 @@ mod tests {
                 NutKind::Lock => "ISO 7040",
                 NutKind::LowLock => "DIN 985",
                 NutKind::Thin => "ISO 4035",
+                NutKind::Eye => "DIN 582",
             };
             assert_eq!(nut.standard, standard);
         }

@@ -38,6 +38,8 @@ impl Bearing {
 /// What a bolt has to hold.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Need<'a> {
+    /// Form of the head, where it need not lie flush.
+    pub(crate) head: HeadKind,
     /// Thread size.
     pub(crate) size: &'a str,
     /// mm of panels and metal between the bearing faces of head (or its washer) and nut (or its washer).
@@ -76,9 +78,9 @@ pub(crate) struct Hardware {
     pub(crate) head_washer: Option<Washer>,
     /// Under the nut, from the panel outwards.
     pub(crate) nut_washers: Vec<Washer>,
-    /// Its nut.
-    pub(crate) nut: Nut,
-    /// mm of thread beyond the nut.
+    /// Its nut; `None` where it goes into a thread of the vehicle.
+    pub(crate) nut: Option<Nut>,
+    /// mm of thread beyond the nut, or in the vehicle's thread.
     pub(crate) proud: f64,
 }
 
@@ -92,9 +94,10 @@ impl Hardware {
         }
     }
 
-    /// mm that washers, nut and thread stand out over the face on the nut's side.
+    /// mm that washers, nut, its ring and the thread stand out over the face on the nut's side.
     pub(crate) fn nut_height(&self) -> f64 {
-        self.nut_washers.iter().map(|washer| washer.thickness).sum::<f64>() + self.nut.height + self.proud
+        let nut = self.nut.as_ref().map_or(0.0, |nut| (nut.height + self.proud).max(nut.ring.unwrap_or(0.0)));
+        self.nut_washers.iter().map(|washer| washer.thickness).sum::<f64>() + nut
     }
 
     /// mm. Radius of the largest of head and washer.
@@ -104,20 +107,21 @@ impl Hardware {
 
     /// mm. Radius of the largest of nut (across its corners) and washers.
     pub(crate) fn nut_radius(&self) -> f64 {
-        self.nut_washers.iter().map(|washer| washer.outer).fold(self.nut.across_corners(), f64::max) / 2.0
+        let nut = self.nut.as_ref().map_or(0.0, |nut| nut.across_corners().max(nut.ring.unwrap_or(0.0)));
+        self.nut_washers.iter().map(|washer| washer.outer).fold(nut, f64::max) / 2.0
     }
 
     /// kg of bolt, washers and nut.
     pub(crate) fn mass(&self) -> f64 {
         let washers = self.head_washer.iter().chain(&self.nut_washers).map(Washer::mass).sum::<f64>();
-        self.head.mass(self.length) + washers + self.nut.mass
+        self.head.mass(self.length) + washers + self.nut.as_ref().map_or(0.0, |nut| nut.mass)
     }
 }
 
 /// The shortest set of hardware that holds the stack, or the shortest length that would be needed if the
 /// catalogue has none in the window.
 pub(crate) fn choose(catalogue: &Catalogue, need: Need<'_>) -> Result<Hardware, f64> {
-    let kind = if need.flush { HeadKind::Countersunk } else { HeadKind::Button };
+    let kind = if need.flush { HeadKind::Countersunk } else { need.head };
     let (Some(thread), Some(head)) = (catalogue.thread(need.size), catalogue.head(kind, need.size)) else {
         return Err(0.0);
     };
@@ -145,7 +149,7 @@ pub(crate) fn choose(catalogue: &Catalogue, need: Need<'_>) -> Result<Hardware, 
                     length,
                     head_washer,
                     nut_washers,
-                    nut: nut.clone(),
+                    nut: Some(nut.clone()),
                     proud,
                 });
             }
@@ -197,8 +201,41 @@ pub(crate) fn choose_captive(
         length,
         head_washer,
         nut_washers: Vec::new(),
-        nut: nut.clone(),
+        nut: Some(nut.clone()),
         proud,
+    })
+}
+
+/// Least thread that a bolt has in the vehicle's, in diameters: as much as a nut is high. Common practice, no source.
+const LEAST_ENGAGED: f64 = 1.0;
+
+/// A hexagon bolt with a spreader washer through `stack` mm into a thread of the vehicle that is `depth` mm deep. The error
+/// is the least length that would be needed, mm.
+pub(crate) fn choose_into_thread(
+    catalogue: &Catalogue,
+    size: &str,
+    stack: f64,
+    depth: f64,
+) -> Result<Hardware, f64> {
+    let (Some(thread), Some(head)) = (catalogue.thread(size), catalogue.head(HeadKind::Hex, size)) else {
+        return Err(0.0);
+    };
+    let head_washer = Some(catalogue.washer(WasherKind::Spreader, size).cloned().ok_or(0.0)?);
+    let clamped = stack + head_washer.as_ref().map_or(0.0, |washer| washer.thickness);
+    let least = clamped + LEAST_ENGAGED * thread.diameter;
+    let length = head.length_from(least - SAME_LENGTH).ok_or(least)?;
+    let engaged = length - clamped;
+    if engaged > depth + SAME_LENGTH {
+        return Err(least);
+    }
+    Ok(Hardware {
+        thread: thread.clone(),
+        head: head.clone(),
+        length,
+        head_washer,
+        nut_washers: Vec::new(),
+        nut: None,
+        proud: engaged,
     })
 }
 
@@ -208,6 +245,7 @@ mod tests {
 
     fn need(size: &str, stack: f64) -> Need<'_> {
         Need {
+            head: HeadKind::Button,
             size,
             stack,
             flush: false,
@@ -229,6 +267,16 @@ mod tests {
         let low =
             choose(Catalogue::built_in(), Need { nuts: &[NutKind::LowLock], ..need("M6", 24.0) }).unwrap();
         assert!((low.length - 35.0).abs() < 1e-9 && (low.proud - 1.8).abs() < 1e-9, "{low:?}");
+    }
+
+    #[test]
+    fn a_bolt_into_the_vehicle_has_a_diameter_of_thread_and_does_not_reach_the_bottom() {
+        // M8 through 12 of birch and a washer of 3: 15 + 8 = 23 -> 25, which goes 10 in.
+        let bolt = choose_into_thread(Catalogue::built_in(), "M8", 12.0, 15.0).unwrap();
+        assert!((bolt.length - 25.0).abs() < 1e-9 && (bolt.proud - 10.0).abs() < 1e-9, "{bolt:?}");
+        assert!(bolt.nut.is_none() && bolt.nut_height().abs() < 1e-9);
+        // Only 9 deep: the next shorter one, 20, would have no more than 5 of thread.
+        assert_eq!(choose_into_thread(Catalogue::built_in(), "M8", 12.0, 9.0).unwrap_err(), 23.0);
     }
 
     #[test]

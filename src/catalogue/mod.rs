@@ -20,7 +20,7 @@ use std::sync::{Arc, LazyLock};
 use serde::de::DeserializeOwned;
 
 pub(crate) use angle::Angle;
-pub(crate) use fastener::{Nut, NutKind, Thread, Washer, WasherKind};
+pub(crate) use fastener::{Nut, NutKind, Thread, Turnbuckle, Washer, WasherKind};
 pub(crate) use hardware::Hardware;
 pub(crate) use head::{Head, HeadKind};
 pub(crate) use material::{Material, StockSize};
@@ -44,6 +44,8 @@ pub(crate) struct Catalogue {
     pub(crate) slides: BTreeMap<String, Arc<Slide>>,
     /// Aluminium angles by id, e.g. `angle-30x30x3`.
     pub(crate) angles: BTreeMap<String, Arc<Angle>>,
+    /// Turnbuckles by thread size.
+    pub(crate) turnbuckles: BTreeMap<String, Arc<Turnbuckle>>,
 }
 
 impl Catalogue {
@@ -138,6 +140,7 @@ fn read_embedded() -> Catalogue {
         nuts: keyed(fastener::nuts(fasteners.nuts, &threads), |nut| (nut.kind, nut.size.clone())),
         slides: keyed(shared(slides.rows()), |slide| slide.id.clone()),
         angles: keyed(shared(angles.angles), |angle| angle.id.clone()),
+        turnbuckles: keyed(shared(fasteners.turnbuckles), |turnbuckle| turnbuckle.size.clone()),
         threads,
     }
 }
@@ -178,8 +181,9 @@ mod tests {
         assert_eq!(catalogue.materials.len(), 3 * 5 + 5 + 4 + 3 + 4);
         assert_eq!(catalogue.threads.len(), 5);
         assert_eq!(catalogue.heads.len(), 4 * 5);
-        assert_eq!(catalogue.washers.len(), 2 * 5);
-        assert_eq!(catalogue.nuts.len(), 4 * 5);
+        assert_eq!(catalogue.washers.len(), 2 * 5 + 3);
+        assert_eq!(catalogue.nuts.len(), 4 * 5 + 2);
+        assert_eq!(catalogue.turnbuckles.len(), 2);
         assert_eq!(catalogue.slides.len(), 9 + 15);
         assert_eq!(catalogue.angles.len(), 4);
     }
@@ -194,8 +198,9 @@ mod tests {
             .chain(catalogue.washers.values().map(|washer| &washer.source))
             .chain(catalogue.nuts.values().map(|nut| &nut.source))
             .chain(catalogue.slides.values().map(|slide| &slide.source))
-            .chain(catalogue.angles.values().map(|angle| &angle.source));
-        assert_eq!(sources.clone().count(), 2 * 31 + 5 + 20 + 10 + 20 + 24 + 4);
+            .chain(catalogue.angles.values().map(|angle| &angle.source))
+            .chain(catalogue.turnbuckles.values().map(|turnbuckle| &turnbuckle.source));
+        assert_eq!(sources.clone().count(), 2 * 31 + 5 + 20 + 13 + 22 + 24 + 4 + 2);
         for source in sources {
             assert!(source.len() > 10, "`{source}` is no source");
         }

@@ -2,7 +2,9 @@
 
 use super::hardware::{self, Bearing, Hardware, Need};
 use super::material::PublishedMass;
-use super::{Angle, Catalogue, HeadKind, Kind, Material, NutKind, Slide, StockSize, WasherKind, rules};
+use super::{
+    Angle, Catalogue, HeadKind, Kind, Material, NutKind, Slide, StockSize, Turnbuckle, WasherKind, rules,
+};
 use crate::diag::{At, Finding, Findings, Span, nearest};
 use crate::number::decimal;
 use crate::spec::{AngleEntry, MaterialEntry, ShelfEntry, SlideEntry, StockEntry, Workshop};
@@ -93,7 +95,8 @@ impl Catalogue {
         under_nut: Bearing,
     ) -> Result<Hardware, f64> {
         let (nuts, under_head) = (hardware::LOCK_NUTS, Bearing::Board);
-        hardware::choose(self, Need { size, stack, flush, under_head, under_nut, nuts, room: None })
+        let head = HeadKind::Button;
+        hardware::choose(self, Need { head, size, stack, flush, under_head, under_nut, nuts, room: None })
     }
 
     /// The bolt through two slides back to back on an upright of this thickness, mm: head in the first one's
@@ -107,6 +110,7 @@ impl Catalogue {
         hardware::choose(
             self,
             Need {
+                head: HeadKind::Button,
                 size: &head.bolt,
                 stack: thickness + head.wall + nut.wall,
                 flush: false,
@@ -124,6 +128,7 @@ impl Catalogue {
         hardware::choose(
             self,
             Need {
+                head: HeadKind::Button,
                 size: &slide.bolt,
                 stack: thickness + slide.wall,
                 flush: false,
@@ -135,6 +140,29 @@ impl Catalogue {
         )
     }
 
+    /// The bolt that holds a turnbuckle's eye nut on a board of this thickness, mm: a large washer on either side. The
+    /// error is the least length that would be needed, mm.
+    pub(crate) fn eye_hardware(&self, size: &str, thickness: f64) -> Result<Hardware, f64> {
+        hardware::choose(
+            self,
+            Need {
+                head: HeadKind::Hex,
+                size,
+                stack: thickness,
+                flush: false,
+                under_head: Bearing::Board,
+                under_nut: Bearing::Board,
+                nuts: &[NutKind::Eye],
+                room: None,
+            },
+        )
+    }
+
+    /// The turnbuckle of a thread size.
+    pub(crate) fn turnbuckle(&self, size: &str) -> Option<&Arc<Turnbuckle>> {
+        self.turnbuckles.get(size)
+    }
+
     /// Whether a countersunk head of this size may lie flush in a board of this thickness, mm.
     pub(crate) fn sinks_into(&self, thickness: f64, size: &str) -> bool {
         let head = self.head(HeadKind::Countersunk, size);
@@ -144,6 +172,11 @@ impl Catalogue {
     /// mm. Radius of the large washer of a thread size.
     pub(crate) fn washer_radius(&self, size: &str) -> f64 {
         self.washer(WasherKind::Large, size).map_or(0.0, |washer| washer.outer / 2.0)
+    }
+
+    /// mm. Radius of the spreader washer of a thread size.
+    pub(crate) fn spreader_radius(&self, size: &str) -> f64 {
+        self.washer(WasherKind::Spreader, size).map_or(0.0, |washer| washer.outer / 2.0)
     }
 
     /// The largest size whose nut, across its corners, fits inside a board of this thickness, mm.

@@ -99,6 +99,7 @@ impl Reaching<'_> {
             Part::Panel(id) => kit.panel(id).body,
             Part::Angle(i) => kit.angles[i].body,
             Part::Slide(i) => kit.layout.mounts[i].drawer,
+            Part::Tie(i) => kit.ties().nth(i).map_or(BodyId(0), |tie| tie.body),
             Part::Hardware(id) | Part::Shank(id) => kit.bolt(id).body,
         };
         let id = &kit.layout.body(body).carcase;

@@ -2,6 +2,7 @@
 
 mod against_bay;
 mod bolt_spacing;
+mod carcase_loose;
 mod drawer_wide_for_its_depth;
 mod gap_larger_than_sheet;
 mod hole_too_near_edge;
@@ -9,9 +10,11 @@ mod layer_names;
 mod moving_part_strikes;
 mod near_bay;
 mod nesting_time_limit;
+mod out_of_reach;
 mod outside_bay;
 mod panel_larger_than_sheet;
 mod parts_overlap;
+pub(crate) mod reach;
 mod skin_too_thick;
 mod small_part_not_held;
 mod shaped_panel_on_saw;
@@ -34,6 +37,9 @@ pub(crate) const RULES: &[Check] = &[
     Check { rule: &near_bay::RULE, run: near_bay::run },
     Check { rule: &crate::layout::rules::PARTS_OVERLAP, run: parts_overlap::run },
     Check { rule: &crate::layout::rules::MOVING_PART_STRIKES, run: moving_part_strikes::run },
+    Check { rule: &out_of_reach::RULE, run: out_of_reach::run },
+    Check { rule: &out_of_reach::UNKNOWN_REMOVABLE, run: out_of_reach::names },
+    Check { rule: &carcase_loose::RULE, run: carcase_loose::run },
     Check { rule: &hole_too_near_edge::RULE, run: hole_too_near_edge::run },
     Check { rule: &panel_larger_than_sheet::RULE, run: panel_larger_than_sheet::run },
     Check { rule: &bolt_spacing::RULE, run: bolt_spacing::run },

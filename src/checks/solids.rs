@@ -1,7 +1,8 @@
 //! All solids of a kit as plates, with the bodies that they move with: what overlap and sweep checks look at.
 
+use crate::diag::Span;
 use crate::finished::Finished;
-use crate::geom::{Aabb, Plate, Vector3, VehicleFrame};
+use crate::geom::{Aabb, Plate, Point3, Vector3, VehicleFrame};
 use crate::joints::BoltId;
 use crate::layout::{BoardId, BodyId};
 use rstar::{AABB, RTree, RTreeObject};
@@ -17,6 +18,8 @@ pub(super) enum Part {
     Slide(usize),
     /// A bolt's head or nut.
     Hardware(BoltId),
+    /// A turnbuckle and its eye in the point, by its index.
+    Tie(usize),
     /// A bolt's shank; it passes through panels, angles and slides by design.
     Shank(BoltId),
 }
@@ -56,7 +59,26 @@ pub(super) fn all(finished: &Finished) -> Vec<Solid> {
         let ends = ends.map(|aabb| boxed(Part::Hardware(BoltId(i)), bolt.body, aabb));
         ends.chain([boxed(Part::Shank(BoltId(i)), bolt.body, bolt.solids.shank)]).collect::<Vec<_>>()
     });
-    panels.chain(angles).chain(slides).chain(hardware).collect()
+    let ties = kit.ties().enumerate().flat_map(|(i, tie)| {
+        let mut eye = tie.eye;
+        // What lies in the point itself is the vehicle's.
+        eye.low.z = eye.low.z.max(0.0);
+        let pieces = along(tie.from, tie.to, tie.turnbuckle.body / 2.0).chain([eye]);
+        pieces.map(|aabb| boxed(Part::Tie(i), tie.body, aabb)).collect::<Vec<_>>()
+    });
+    panels.chain(angles).chain(slides).chain(hardware).chain(ties).collect()
+}
+
+/// How many boxes stand in for a rod at a slant.
+const PIECES: u8 = 16;
+
+/// Boxes that contain a rod of `radius` mm between two points.
+fn along(from: Point3<VehicleFrame>, to: Point3<VehicleFrame>, radius: f64) -> impl Iterator<Item = Aabb> {
+    let round = Vector3::new(radius, radius, radius);
+    (0..PIECES).map(move |i| {
+        let ends = [i, i + 1].map(|i| from.lerp(to, f64::from(i) / f64::from(PIECES)));
+        Aabb::around(ends.into_iter().flat_map(|end| [end - round, end + round]))
+    })
 }
 
 /// Pairs of solids whose boxes, swept by their bodies' travel where `swept` says so, come near each other.
@@ -93,7 +115,12 @@ pub(super) fn near_pairs(
 /// in what it holds, a head or nut inside a slide's channel.
 pub(super) fn belong_together(finished: &Finished, a: Part, b: Part) -> bool {
     match (a, b) {
-        (Part::Slide(i), Part::Slide(j)) | (Part::Angle(i), Part::Angle(j)) => i == j,
+        (Part::Slide(i), Part::Slide(j))
+        | (Part::Angle(i), Part::Angle(j))
+        | (Part::Tie(i), Part::Tie(j)) => i == j,
+        (Part::Tie(tie), Part::Hardware(bolt)) | (Part::Hardware(bolt), Part::Tie(tie)) => {
+            finished.kit.ties().nth(tie).is_some_and(|tie| tie.bolt == bolt)
+        }
         (Part::Hardware(i) | Part::Shank(i), Part::Hardware(j) | Part::Shank(j)) => i == j,
         (Part::Shank(_), _) | (_, Part::Shank(_)) => true,
         (Part::Slide(slide), Part::Hardware(bolt)) | (Part::Hardware(bolt), Part::Slide(slide)) => {
@@ -110,17 +137,19 @@ pub(super) fn name(finished: &Finished, part: Part) -> String {
         Part::Panel(id) => kit.panel(id).name.clone(),
         Part::Angle(i) => kit.angles[i].name.clone(),
         Part::Slide(i) => kit.layout.mounts[i].name.clone(),
+        Part::Tie(i) => kit.ties().nth(i).map_or_else(String::new, |tie| tie.name.clone()),
         Part::Hardware(id) | Part::Shank(id) => kit.bolt(id).name.clone(),
     }
 }
 
 /// Where the spec asks for a part.
-pub(super) fn span(finished: &Finished, part: Part) -> crate::diag::Span {
+pub(super) fn span(finished: &Finished, part: Part) -> Span {
     let kit = &finished.kit;
     match part {
         Part::Panel(id) => kit.panel(id).span,
         Part::Angle(i) => kit.angles[i].span,
         Part::Slide(i) => kit.layout.mounts[i].span,
+        Part::Tie(i) => kit.ties().nth(i).map_or_else(Span::default, |tie| kit.bolt(tie.bolt).span),
         Part::Hardware(id) | Part::Shank(id) => kit.bolt(id).span,
     }
 }

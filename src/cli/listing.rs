@@ -301,6 +301,7 @@ fn washers(catalogue: &Catalogue) -> Table {
         let kind = match washer.kind {
             WasherKind::Plain => "plain",
             WasherKind::Large => "large",
+            WasherKind::Spreader => "spreader",
         };
         vec![
             json!(kind),
@@ -337,6 +338,7 @@ fn nuts(catalogue: &Catalogue) -> Table {
             NutKind::Lock => "lock",
             NutKind::LowLock => "low lock",
             NutKind::Thin => "thin",
+            NutKind::Eye => "eye",
         };
         vec![
             json!(kind),

@@ -40,6 +40,7 @@ enum Group {
     Bolt,
     Washer,
     Nut,
+    Turnbuckle,
     Slide,
 }
 
@@ -47,7 +48,7 @@ enum Group {
 /// size, length in micrometres, what it is.
 type Key = (Group, String, u64, String, Option<u64>, String);
 
-/// All lines: bolts, washers, nuts, slides; each by standard, size, length.
+/// All lines: bolts, washers, nuts, turnbuckles, slides; each by standard, size, length.
 pub(crate) fn lines(finished: &Finished) -> Vec<Line> {
     let mut lines = BTreeMap::new();
     for bolt in &finished.kit.bolts {
@@ -59,8 +60,21 @@ pub(crate) fn lines(finished: &Finished) -> Vec<Line> {
         for washer in head_washer.iter().chain(nut_washers) {
             count(&mut lines, Group::Washer, line(&washer.standard, washer_word(washer.kind), &washer.size));
         }
-        let remark = if words::nut_locks_itself(nut.kind) { "" } else { THREAD_LOCK }.to_owned();
-        count(&mut lines, Group::Nut, Line { remark, ..line(&nut.standard, nut_word(nut.kind), &nut.size) });
+        if let Some(nut) = nut {
+            let remark = if words::nut_locks_itself(nut.kind) { "" } else { THREAD_LOCK }.to_owned();
+            let piece = line(&nut.standard, nut_word(nut.kind), &nut.size);
+            count(&mut lines, Group::Nut, Line { remark, ..piece });
+        }
+    }
+    for tie in finished.kit.ties() {
+        let turnbuckle = &tie.turnbuckle;
+        let eye = line(&turnbuckle.eye_standard, "eye bolt", &turnbuckle.size);
+        let remark = "into the vehicle's point".to_owned();
+        count(&mut lines, Group::Bolt, Line { length: Some(turnbuckle.eye_thread), remark, ..eye });
+        let [shortest, longest] = [turnbuckle.shortest, turnbuckle.longest].map(|mm| decimal(mm, 1));
+        let remark = format!("with two hooks, {shortest} to {longest} mm between them");
+        let piece = line(&turnbuckle.standard, "turnbuckle", &turnbuckle.size);
+        count(&mut lines, Group::Turnbuckle, Line { remark, ..piece });
     }
     for drawer in &finished.kit.layout.drawers {
         let slide = &drawer.slide;
@@ -128,6 +142,7 @@ fn washer_word(kind: WasherKind) -> &'static str {
     match kind {
         WasherKind::Plain => "plain washer",
         WasherKind::Large => "large washer",
+        WasherKind::Spreader => "spreader washer",
     }
 }
 
@@ -137,6 +152,7 @@ fn nut_word(kind: NutKind) -> &'static str {
         NutKind::Lock => "lock nut",
         NutKind::LowLock => "low lock nut",
         NutKind::Thin => "thin nut",
+        NutKind::Eye => "eye nut",
     }
 }
 

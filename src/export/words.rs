@@ -6,7 +6,7 @@ use crate::joints::Purpose;
 use crate::layout::Role;
 use crate::nest::{Cost, CostBy, Nesting, Progress, Stock};
 use crate::number::decimal;
-use crate::spec::{DxfVersion, HoldingMethod, HoleClass, TabsAs};
+use crate::spec::{AnchorKind, DxfVersion, HoldingMethod, HoleClass, TabsAs};
 
 /// What a panel is for.
 pub(crate) fn role(role: Role) -> &'static str {
@@ -39,6 +39,18 @@ pub(crate) fn purpose(purpose: Purpose) -> &'static str {
         Purpose::Joint => "joint",
         Purpose::SlideFixed => "slide-fixed",
         Purpose::SlideMoving => "slide-moving",
+        Purpose::Anchor => "anchor",
+    }
+}
+
+/// What a threaded point belongs to.
+pub(crate) fn anchor(kind: AnchorKind) -> &'static str {
+    match kind {
+        AnchorKind::TieDown => "tie-down",
+        AnchorKind::Seat => "seat",
+        AnchorKind::SeatBelt => "seat-belt",
+        AnchorKind::ChildRestraint => "child-restraint",
+        AnchorKind::Other => "other",
     }
 }
 
@@ -59,6 +71,7 @@ pub(crate) fn nut(kind: NutKind) -> &'static str {
         NutKind::Lock => "lock",
         NutKind::LowLock => "low-lock",
         NutKind::Thin => "thin",
+        NutKind::Eye => "eye",
     }
 }
 
@@ -72,6 +85,7 @@ pub(crate) fn washer(kind: WasherKind) -> &'static str {
     match kind {
         WasherKind::Plain => "plain",
         WasherKind::Large => "large",
+        WasherKind::Spreader => "spreader",
     }
 }
 

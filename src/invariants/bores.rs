@@ -4,7 +4,7 @@
 use crate::finished::Finished;
 use crate::geom::tolerance::{CONCENTRIC, TOUCH};
 use crate::geom::{Aabb, PanelFrame, Point3, Vector3};
-use crate::joints::{Bolt, BoltId, Bore, Panel};
+use crate::joints::{Bolt, BoltId, Bore, OpeningKind, Panel};
 use crate::layout::BoardId;
 use crate::number::decimal;
 
@@ -16,6 +16,12 @@ pub(super) fn faults(finished: &Finished) -> Vec<String> {
     let kit = &finished.kit;
     let mut faults = Vec::new();
     for panel in &kit.panels {
+        for slot in panel.openings.iter().filter(|opening| opening.kind == OpeningKind::BoltSlot) {
+            let own = kit.bolts.iter().find(|bolt| bolt.name == slot.joint);
+            if !own.is_some_and(|bolt| bolt.slack != (0.0, 0.0)) {
+                faults.push(format!("{} has a slot for {}, which wants none", panel.name, slot.joint));
+            }
+        }
         for bore in &panel.bores {
             let lists = kit.bolts.get(bore.bolt.0).is_some_and(|bolt| {
                 bolt.panels.iter().any(|id| kit.panels.get(id.0).is_some_and(|own| own.name == panel.name))
@@ -57,6 +63,9 @@ fn grip(bolt: &Bolt, panel: &Panel) -> (Point3<PanelFrame>, Point3<PanelFrame>, 
 
 /// A panel that the bolt lists has one bore of it, square and concentric, within the grip.
 fn listed(id: BoltId, bolt: &Bolt, panel: &Panel) -> Option<String> {
+    if bolt.slack != (0.0, 0.0) {
+        return slotted(bolt, panel);
+    }
     let own: Vec<&Bore> = panel.bores.iter().filter(|bore| bore.bolt == id).collect();
     let [bore] = own.as_slice() else {
         return Some(format!("{} bores in {}, which it lists", own.len(), panel.name));
@@ -75,6 +84,25 @@ fn listed(id: BoltId, bolt: &Bolt, panel: &Panel) -> Option<String> {
     }
     (bore.diameter < bolt.hardware.thread.diameter)
         .then(|| format!("the bore in {} is narrower than the bolt", panel.name))
+}
+
+/// A panel that the bolt passes with play along x and y has one slot of its name, within which the bolt may be off by
+/// that much in every direction.
+fn slotted(bolt: &Bolt, panel: &Panel) -> Option<String> {
+    let mut own =
+        panel.openings.iter().filter(|slot| slot.kind == OpeningKind::BoltSlot && slot.joint == bolt.name);
+    let (Some(slot), None) = (own.next(), own.next()) else {
+        return Some(format!("not one slot in {}, which it lists", panel.name));
+    };
+    let (along, across) = bolt.slack;
+    let radius = bolt.hardware.thread.diameter / 2.0;
+    let corners = [(1.0, 1.0), (1.0, -1.0), (-1.0, -1.0), (-1.0, 1.0)];
+    let fits = corners.into_iter().all(|(x, y)| {
+        let off = bolt.origin + Vector3::new(x * along, y * across, 0.0);
+        let here = panel.placement.to_panel(off).xy();
+        slot.path.contains(here) && slot.path.distance_to(here) >= radius
+    });
+    (!fits).then(|| format!("its slot in {} is too short for it", panel.name))
 }
 
 /// The panel that holds the nut has a slot for it on the axis, which lies in its mid-plane.

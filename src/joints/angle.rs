@@ -265,6 +265,7 @@ impl Placer<'_> {
                 body: self.layout.board(board).body,
                 slides: Vec::new(),
                 angles: vec![angle_index],
+                slack: (0.0, 0.0),
                 span: m.plan.span,
             }),
             Err(least) => {

@@ -8,7 +8,7 @@ use super::model::{BoltId, NutSlot, Opening, OpeningKind, Purpose};
 use super::outline::{EdgeFeature, Feature, relieved_slot};
 use super::place::{Candidate, Placer};
 use super::{rules, stations};
-use crate::catalogue::hardware;
+use crate::catalogue::{Nut, hardware};
 use crate::diag::Finding;
 use crate::geom::{Point3, VehicleFrame, snap};
 use crate::layout::{BoardId, Meeting};
@@ -68,11 +68,12 @@ impl Placer<'_> {
                 return;
             }
         };
-        if hardware.nut.across_corners() > edge_thickness {
+        let Some(nut) = hardware.nut.clone() else { return };
+        if nut.across_corners() > edge_thickness {
             self.nut_too_wide(meeting, &size, edge_thickness);
             return;
         }
-        let Some(slot) = self.nut_slot(meeting, &hardware, to_nut) else { return };
+        let Some(slot) = self.nut_slot(meeting, &hardware, &nut, to_nut) else { return };
         let candidate = Candidate {
             purpose: Purpose::Joint,
             direction: meeting.into_edge,
@@ -82,6 +83,7 @@ impl Placer<'_> {
             body: edge.body,
             slides: Vec::new(),
             angles: Vec::new(),
+            slack: (0.0, 0.0),
             span: meeting.plan.span,
             hardware,
         };
@@ -90,7 +92,7 @@ impl Placer<'_> {
             self.joint_without_bolts(meeting, "no bolt finds a free place");
             return;
         }
-        let nut_depth = to_nut + candidate.hardware.nut.height / 2.0;
+        let nut_depth = to_nut + nut.height / 2.0;
         for &(s, bolt) in &placed {
             cuts.features.push((meeting.edge, EdgeFeature::new(meeting, edge, s, slot)));
             let centre =
@@ -168,17 +170,17 @@ impl Placer<'_> {
     }
 
     /// The T-shaped slot for a nut; a finding if the tool cannot cut it so that the nut is held.
-    fn nut_slot(&mut self, m: &Meeting, h: &hardware::Hardware, to_nut: f64) -> Option<Feature> {
+    fn nut_slot(&mut self, m: &Meeting, h: &hardware::Hardware, nut: &Nut, to_nut: f64) -> Option<Feature> {
         let tool = &self.design.workshop.tool.diameter;
         let narrowest = tool.value + TOOL_PLAY;
-        let (radius, half_nut) = (tool.value / 2.0, h.nut.height / 2.0);
+        let (radius, half_nut) = (tool.value / 2.0, nut.height / 2.0);
         let stem = self.clearance_hole(&h.thread).max(narrowest);
-        let bar_height = (h.nut.height + NUT_PLAY).max(narrowest);
+        let bar_height = (nut.height + NUT_PLAY).max(narrowest);
         // The bar's ends are rounded by the tool. The nut's corners must lie inside them: where the corner is
         // within the rounding, the bar is longer by what the arc takes there.
         let flat = 0.5 * (bar_height - tool.value);
         let rise = (half_nut - flat).max(0.0);
-        let to_arc = 0.5 * (h.nut.across_flats + NUT_PLAY) - (radius * radius - rise * rise).max(0.0).sqrt();
+        let to_arc = 0.5 * (nut.across_flats + NUT_PLAY) - (radius * radius - rise * rise).max(0.0).sqrt();
         let shoulder = to_arc - stem / 2.0;
         if shoulder < LEAST_SHOULDER {
             let message = format!(
@@ -186,7 +188,7 @@ impl Placer<'_> {
                 decimal(tool.value, 2),
                 decimal(shoulder.max(0.0), 2),
                 h.thread.size,
-                decimal(h.nut.across_flats, 1),
+                decimal(nut.across_flats, 1),
                 decimal(LEAST_SHOULDER, 1)
             );
             self.findings.push(
@@ -212,7 +214,7 @@ impl Placer<'_> {
 
     fn nut_too_wide(&mut self, m: &Meeting, size: &str, thickness: f64) {
         let nut = self.catalogue.nut(crate::catalogue::NutKind::Hex, size);
-        let across = nut.map_or(0.0, crate::catalogue::Nut::across_corners);
+        let across = nut.map_or(0.0, Nut::across_corners);
         let message = format!(
             "an {size} nut is {} mm across its corners; the panel `{}` is {} mm thick",
             decimal(across, 2),

@@ -41,6 +41,7 @@ impl Placer<'_> {
             body: head.body,
             slides: Vec::new(),
             angles: Vec::new(),
+            slack: (0.0, 0.0),
             span: meeting.plan.span,
         };
         let (long, short) = in_plane(meeting.contact, direction);

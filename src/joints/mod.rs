@@ -1,9 +1,11 @@
 //! Placed boards become a kit: bolts, and from them every hole; tabs and slots; angles.
 //!
 //! Takes the layout, gives the finished [`Kit`]. A hole is never authored: a bolt is placed once, in the
-//! vehicle frame, and every panel that its axis passes through gets its hole from it. Order of work: slides
-//! (their holes are given), then corners along x, z and y, then faces; each bolt goes where nothing stands.
+//! vehicle frame, and every panel that its axis passes through gets its hole from it. Order of work: what
+//! holds the kit to the vehicle and slides (their holes are given), then corners along x, z and y, then faces; each bolt goes where nothing stands.
 
+pub(crate) mod anchor_rules;
+mod anchors;
 mod angle;
 mod captive;
 mod face;
@@ -18,7 +20,9 @@ mod stations;
 
 #[cfg(test)]
 pub(crate) use model::Countersink;
-pub(crate) use model::{AnglePiece, Bolt, BoltId, Bore, Kit, NutSlot, Panel, Purpose};
+pub(crate) use model::{
+    Anchorage, AnglePiece, Bolt, BoltId, Bore, Kit, NutSlot, OpeningKind, Panel, Purpose,
+};
 pub(crate) use obstacles::{Obstacles, Owner};
 pub(crate) use stations::LEAST_PITCH;
 
@@ -47,6 +51,7 @@ pub(crate) fn join(
         bolts: Vec::new(),
         angles: Vec::new(),
     };
+    let anchorages = placer.anchors();
     placer.slide_bolts();
     let mut cuts = Cuts::default();
     for meeting in in_working_order(&layout.meetings) {
@@ -63,8 +68,14 @@ pub(crate) fn join(
     let pierced: Vec<(BoardId, Bore)> =
         pierce::pierce(&layout, &placer.bolts, |bolt| placer.clearance_hole(&bolt.hardware.thread));
     let (bolts, angles) = (placer.bolts, placer.angles);
+    let pierced = pierced.into_iter().filter_map(|(id, bore)| {
+        let slot = pierce::slot(layout.board(id), &bolts[bore.bolt.0], bore.diameter);
+        cuts.openings.extend(slot.iter().map(|slot| (id, slot.clone())));
+        slot.is_none().then_some((id, bore))
+    });
+    let pierced = pierced.collect();
     let panels = finished_panels(&layout, cuts, pierced);
-    (!findings.has_errors()).then_some(Kit { layout, panels, bolts, angles })
+    (!findings.has_errors()).then_some(Kit { layout, panels, bolts, angles, anchorages })
 }
 
 /// Corners along x first, since they are the longest, then upright ones, then those across; each in the order

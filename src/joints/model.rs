@@ -1,6 +1,6 @@
 //! The finished kit: panels with their holes, bolts, fittings. Read by every later stage, changed by none.
 
-use crate::catalogue::{Angle, Hardware, Material};
+use crate::catalogue::{Angle, Hardware, Material, Turnbuckle};
 use crate::diag::Span;
 use crate::geom::{Aabb, PanelFrame, Path, Placement, Plate, Point2, Point3, Vector3, VehicleFrame};
 use crate::layout::{BoardId, BodyId, Layout, Role};
@@ -21,6 +21,8 @@ pub(crate) struct Kit {
     pub(crate) bolts: Vec<Bolt>,
     /// Angles.
     pub(crate) angles: Vec<AnglePiece>,
+    /// What holds the carcases to the vehicle, carcase by carcase.
+    pub(crate) anchorages: Vec<Anchorage>,
 }
 
 impl Kit {
@@ -77,6 +79,8 @@ impl Panel {
 pub(crate) enum OpeningKind {
     /// Takes another panel's tab.
     TabSlot,
+    /// A bolt into a point of the vehicle, whose place is known only so well.
+    BoltSlot,
 }
 
 impl OpeningKind {
@@ -84,6 +88,7 @@ impl OpeningKind {
     pub(crate) fn word(self) -> &'static str {
         match self {
             OpeningKind::TabSlot => "tab-slot",
+            OpeningKind::BoltSlot => "bolt-slot",
         }
     }
 }
@@ -95,7 +100,7 @@ pub(crate) struct Opening {
     pub(crate) kind: OpeningKind,
     /// Clockwise.
     pub(crate) path: Path<PanelFrame>,
-    /// The joint that it belongs to.
+    /// The joint or the bolt that it belongs to.
     pub(crate) joint: String,
 }
 
@@ -139,6 +144,8 @@ pub(crate) enum Purpose {
     SlideFixed,
     /// Holds a slide's moving member to the drawer.
     SlideMoving,
+    /// Holds a carcase to the vehicle, by itself or with a turnbuckle.
+    Anchor,
 }
 
 /// A bolt, placed once, in the vehicle frame.
@@ -162,6 +169,8 @@ pub(crate) struct Bolt {
     pub(crate) held_in: Option<BoardId>,
     /// Slides in whose channels its head or nut lies, by their index among the mounts.
     pub(crate) slides: Vec<usize>,
+    /// mm by which its holes are longer than round ones along x and y, either way.
+    pub(crate) slack: (f64, f64),
     /// The body that it moves with.
     pub(crate) body: BodyId,
     /// Space that head and nut take outside the panels.
@@ -175,7 +184,7 @@ pub(crate) struct Bolt {
 pub(crate) struct BoltSolids {
     /// Head and washer; `None` for a flush head.
     pub(crate) head: Option<Aabb>,
-    /// Washers, nut and thread's end; `None` for a nut inside a panel.
+    /// Washers, nut and thread's end; `None` for a nut inside a panel and where there is none.
     pub(crate) nut: Option<Aabb>,
     /// The shank, over the grip.
     pub(crate) shank: Aabb,
@@ -209,5 +218,71 @@ impl AnglePiece {
         let drilled = holes * std::f64::consts::PI * self.hole_diameter.powi(2) / 4.0 * self.angle.thickness;
         // kg/m and mm; drilled volume in mm3 at the angle's density.
         self.angle.mass_per_metre() * self.length / 1e3 - drilled * self.angle.density * 1e-9
+    }
+}
+
+/// What holds a carcase to a point of the vehicle.
+#[derive(Clone, Debug)]
+pub(crate) struct Anchorage {
+    /// Name of the point.
+    pub(crate) point: String,
+    /// Id of the carcase.
+    pub(crate) carcase: String,
+    /// Reference of an engineer's approval.
+    pub(crate) engineer: Option<String>,
+    /// What is between them.
+    pub(crate) by: AnchoredBy,
+}
+
+/// What is between a carcase and a point of the vehicle.
+#[derive(Clone, Debug)]
+pub(crate) enum AnchoredBy {
+    /// A bolt into the point.
+    Bolt(BoltId),
+    /// A turnbuckle between two eyes.
+    Turnbuckle(Tie),
+}
+
+/// A turnbuckle, hooked into an eye in the vehicle's point and into one on a panel.
+#[derive(Clone, Debug)]
+pub(crate) struct Tie {
+    /// Name, e.g. `main+front-left/turnbuckle`.
+    pub(crate) name: String,
+    /// Its data.
+    pub(crate) turnbuckle: Arc<Turnbuckle>,
+    /// Middle of the eye in the point.
+    pub(crate) from: Point3<VehicleFrame>,
+    /// Middle of the eye on the panel.
+    pub(crate) to: Point3<VehicleFrame>,
+    /// The bolt that holds the eye on the panel.
+    pub(crate) bolt: BoltId,
+    /// The box around the eye in the point.
+    pub(crate) eye: Aabb,
+    /// The body that it holds.
+    pub(crate) body: BodyId,
+}
+
+impl Anchorage {
+    /// The bolt that it has in the kit.
+    pub(crate) fn bolt(&self) -> BoltId {
+        match &self.by {
+            AnchoredBy::Bolt(bolt) => *bolt,
+            AnchoredBy::Turnbuckle(tie) => tie.bolt,
+        }
+    }
+
+    /// The turnbuckle, if it has one.
+    pub(crate) fn tie(&self) -> Option<&Tie> {
+        match &self.by {
+            AnchoredBy::Bolt(_) => None,
+            AnchoredBy::Turnbuckle(tie) => Some(tie),
+        }
+    }
+}
+
+impl Kit {
+    /// All turnbuckles.
+    pub(crate) fn ties(&self) -> impl Iterator<Item = &Tie> {
+        self.anchorages.iter().filter_map(Anchorage::tie)
     }
 }

@@ -1,8 +1,8 @@
 //! Holes from bolts: every board that a bolt's axis passes through gets its hole from it.
 
-use super::model::{Bolt, BoltId, Bore, Countersink};
+use super::model::{Bolt, BoltId, Bore, Countersink, Opening, OpeningKind};
 use crate::geom::tolerance::{CONCENTRIC, TOUCH};
-use crate::geom::{Aabb, Point3, Vector3, VehicleFrame};
+use crate::geom::{Aabb, Path, Point3, Vector3, VehicleFrame};
 use crate::layout::{Board, BoardId, Layout};
 use rstar::{AABB, RTree, primitives::GeomWithData, primitives::Rectangle};
 
@@ -65,4 +65,17 @@ fn goes_through(
         && a.z.max(b.z) >= board.thickness() - CONCENTRIC
         && inside(a.xy());
     through.then_some(square_on < 0.0)
+}
+
+/// The slot that stands in for a bolt's round hole, `diameter` mm wide, in a level board; `None` for a round hole.
+pub(super) fn slot(board: &Board, bolt: &Bolt, diameter: f64) -> Option<Opening> {
+    let (along, across) = bolt.slack;
+    if along <= 0.0 && across <= 0.0 {
+        return None;
+    }
+    let centre = board.placement.to_panel(bolt.origin).xy();
+    let radius = diameter / 2.0;
+    let slack = board.placement.direction_to_panel(Vector3::new(along, across, 0.0)).xy().abs();
+    let path = Path::slot(centre, slack, radius);
+    Some(Opening { kind: OpeningKind::BoltSlot, path: path.clockwise(), joint: bolt.name.clone() })
 }

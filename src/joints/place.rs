@@ -6,7 +6,7 @@ use super::rules;
 use crate::catalogue::{Catalogue, Hardware};
 use crate::diag::{Finding, Findings, Span};
 use crate::geom::tolerance::SAME_LENGTH;
-use crate::geom::{Aabb, Point3, Vector3, VehicleFrame};
+use crate::geom::{Aabb, Plate, Point3, Vector3, VehicleFrame, overlap_depth};
 use crate::layout::{BoardId, BodyId, Layout};
 use crate::number::decimal;
 use crate::spec::Design;
@@ -38,6 +38,8 @@ pub(super) struct Candidate {
     pub(super) slides: Vec<usize>,
     /// Angles whose legs it holds.
     pub(super) angles: Vec<usize>,
+    /// mm by which its holes are longer along x and y, either way.
+    pub(super) slack: (f64, f64),
     /// Where the spec asks for it.
     pub(super) span: Span,
 }
@@ -91,9 +93,28 @@ impl Placer<'_> {
 
     /// What stands in the way of a bolt at `origin`.
     pub(super) fn met_at(&self, candidate: &Candidate, origin: Point3<VehicleFrame>) -> Option<Owner> {
+        self.met_beside(candidate, origin, &|_| false)
+    }
+
+    /// The same for a bolt whose place is given: a board with a notch is in its way only where it has wood.
+    pub(super) fn met_exactly(&self, candidate: &Candidate, origin: Point3<VehicleFrame>) -> Option<Owner> {
+        let BoltSolids { head, nut, .. } = solids(candidate, origin);
+        let ends: Vec<Plate> = [head, nut].into_iter().flatten().map(Plate::filling).collect();
+        self.met_beside(candidate, origin, &|id| {
+            let board = self.layout.board(id);
+            !board.fills_its_box() && ends.iter().all(|end| overlap_depth(end, &board.plate()).is_none())
+        })
+    }
+
+    fn met_beside(
+        &self,
+        candidate: &Candidate,
+        origin: Point3<VehicleFrame>,
+        beside: &dyn Fn(BoardId) -> bool,
+    ) -> Option<Owner> {
         let solids = solids(candidate, origin);
         let own = |owner: Owner| match owner {
-            Owner::Board(id) => candidate.panels.contains(&id) || candidate.held_in == Some(id),
+            Owner::Board(id) => candidate.panels.contains(&id) || candidate.held_in == Some(id) || beside(id),
             Owner::Slide(i) => candidate.slides.contains(&i),
             Owner::Angle(i) => candidate.angles.contains(&i),
             Owner::Hardware(_) | Owner::Shank(_) => false,
@@ -124,6 +145,7 @@ impl Placer<'_> {
             panels: candidate.panels.clone(),
             held_in: candidate.held_in,
             slides: candidate.slides.clone(),
+            slack: candidate.slack,
             body: candidate.body,
             solids,
             span: candidate.span,
@@ -188,11 +210,12 @@ fn solids(candidate: &Candidate, origin: Point3<VehicleFrame>) -> BoltSolids {
     };
     let head_height = hardware.head_height();
     let radius = hardware.thread.diameter / 2.0;
-    let nut = match candidate.held_in {
-        Some(_) => None,
-        None => Some(square(*grip, grip + hardware.nut_height(), hardware.nut_radius())),
+    let nut = match (candidate.held_in, &hardware.nut) {
+        (Some(_), _) | (_, None) => None,
+        (None, Some(_)) => Some(square(*grip, grip + hardware.nut_height(), hardware.nut_radius())),
     };
-    let reach = if candidate.held_in.is_some() { grip + hardware.nut.height + hardware.proud } else { *grip };
+    let in_panel = hardware.nut.as_ref().filter(|_| candidate.held_in.is_some());
+    let reach = in_panel.map_or(*grip, |nut| grip + nut.height + hardware.proud);
     BoltSolids {
         head: (head_height > 0.0).then(|| square(-head_height, 0.0, hardware.head_radius())),
         nut,

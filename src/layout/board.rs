@@ -3,7 +3,9 @@
 use crate::catalogue::Material;
 use crate::diag::Span;
 use crate::geom::tolerance::SAME_LENGTH;
-use crate::geom::{Aabb, Axes, PanelFrame, Path, Placement, Point2, Point3, Vector3, VehicleFrame, snap};
+use crate::geom::{
+    Aabb, Axes, PanelFrame, Path, Placement, Plate, Point2, Point3, Vector3, VehicleFrame, snap,
+};
 use std::sync::Arc;
 
 /// Index of a board in its layout.
@@ -150,6 +152,16 @@ impl Board {
         let (low, high) = self.shape.bounds();
         let sides = high - low;
         sides.x * sides.y - self.shape.area() < SAME_LENGTH * (sides.x + sides.y)
+    }
+
+    /// The board as a plate.
+    pub(crate) fn plate(&self) -> Plate {
+        Plate {
+            outline: self.shape.clone(),
+            openings: Vec::new(),
+            thickness: self.thickness(),
+            placement: self.placement,
+        }
     }
 
     /// Direction out of face A.

@@ -24,6 +24,8 @@ pub(crate) enum PartKind {
     Slide,
     /// Bolts, washers and nuts of one body.
     Hardware,
+    /// A turnbuckle with the eye bolt in the vehicle's point.
+    Turnbuckle,
 }
 
 impl PartKind {
@@ -34,6 +36,7 @@ impl PartKind {
             PartKind::Angle => "angle",
             PartKind::Slide => "slide",
             PartKind::Hardware => "hardware",
+            PartKind::Turnbuckle => "turnbuckle",
         }
     }
 }
@@ -79,7 +82,7 @@ impl Sum {
 /// All masses of a kit.
 #[derive(Clone, Debug)]
 pub(crate) struct Masses {
-    /// Panels, angles, slides, hardware; each in the kit's order.
+    /// Panels, angles, slides, hardware, turnbuckles; each in the kit's order.
     pub(crate) parts: Vec<PartMass>,
     /// By carcase id, its drawers included.
     pub(crate) carcases: Vec<(String, Sum)>,
@@ -107,6 +110,13 @@ pub(crate) fn weigh(kit: &Kit, figures: &[PlateFigures]) -> Masses {
         centre: middle(mount.fixed.joined(mount.moving)),
     }));
     parts.extend(hardware(kit));
+    parts.extend(kit.ties().map(|tie| PartMass {
+        name: tie.name.clone(),
+        kind: PartKind::Turnbuckle,
+        body: tie.body,
+        mass: rounded(tie.turnbuckle.mass(), MASS_DECIMALS),
+        centre: tie.from.lerp(tie.to, 0.5),
+    }));
     let carcase = |part: &PartMass| kit.layout.body(part.body).carcase.as_str();
     let mut ids: Vec<&str> = kit.layout.bodies.iter().map(|body| body.carcase.as_str()).collect();
     ids.sort_unstable();

@@ -5,6 +5,7 @@
 
 mod bay;
 mod carcase;
+mod fixing;
 mod holding;
 mod nesting;
 mod saw;
@@ -17,6 +18,7 @@ use std::collections::BTreeMap;
 
 pub(super) use bay::{bay, clearances};
 pub(super) use carcase::{accept, bolts, carcases, joints};
+pub(super) use fixing::names;
 pub(super) use nesting::nesting;
 pub(super) use sizes::{Values, resolve};
 pub(super) use stock::shelf;

@@ -157,6 +157,7 @@ fn design(
     let joints = lower::joints(&mut reader, file.raw.joints.as_ref());
     let bolts = lower::bolts(&mut reader, file.raw.bolts.as_ref());
     let carcases = lower::carcases(&mut reader, &file.raw.carcases);
+    let removable = lower::names(&mut reader, file.raw.removable.as_ref());
     let nesting = lower::nesting(&mut reader, file.raw.nesting.as_ref());
     let accept = lower::accept(&mut reader, file.raw.accept.as_ref());
     let frozen = frozen(&mut reader, &file, open);
@@ -168,6 +169,7 @@ fn design(
         joints,
         bolts,
         carcases,
+        removable,
         nesting,
         accept,
         frozen,

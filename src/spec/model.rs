@@ -6,10 +6,12 @@
 //! default exists the default stands here, at the place of the map that leaves it out.
 
 mod bay;
+mod fixing;
 mod workshop;
 
 use crate::diag::{At, Span};
 pub(crate) use bay::*;
+pub(crate) use fixing::*;
 pub(crate) use workshop::*;
 
 /// The whole design.
@@ -29,6 +31,8 @@ pub(crate) struct Design {
     pub(crate) bolts: Bolts,
     /// By id. At least one.
     pub(crate) carcases: Vec<Carcase>,
+    /// Names of panels that may be taken off.
+    pub(crate) removable: Vec<At<String>>,
     /// How its panels are laid on sheets.
     pub(crate) nesting: NestingWish,
     /// Warnings that somebody has looked at, by place in the text.
@@ -151,6 +155,8 @@ pub(crate) struct Carcase {
     pub(crate) rake: At<f64>,
     /// Pieces cut out for the wheel arches, by place in the text; one for both sides stands here twice.
     pub(crate) notches: Vec<Notch>,
+    /// The vehicle's points that hold it, in the order of the text.
+    pub(crate) anchors: Vec<Fixing>,
     /// The false fronts of its drawers.
     pub(crate) fronts: Fronts,
     /// How its panels meet.
@@ -176,7 +182,7 @@ pub(crate) struct Notch {
     pub(crate) to: At<f64>,
     /// mm, z of its upper edge in the vehicle.
     pub(crate) height: At<f64>,
-    /// mm from the outer edge of the base inward.
+    /// mm from the outer edge of the base inward; 0 leaves the base whole.
     pub(crate) depth: At<f64>,
     /// Where it is described.
     pub(crate) span: Span,

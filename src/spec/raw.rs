@@ -5,8 +5,10 @@
 //! comments are the schema's descriptions.
 
 mod bay;
+mod fixing;
 mod holding;
 
+pub(crate) use fixing::{Anchor, AnchorKind, Fixing, Reach};
 pub(crate) use holding::{Holding, HoldingMethod, Tabs, TabsAs};
 
 use schemars::JsonSchema;
@@ -49,6 +51,8 @@ pub(crate) struct Spec {
     pub(crate) bolts: Option<Bolts>,
     /// The boxes that the kit is made of, in any order.
     pub(crate) carcases: Place<Vec<Place<Carcase>>>,
+    /// Names of panels that may be taken off to reach what lies behind them.
+    pub(crate) removable: Option<Place<Vec<Place<String>>>>,
     /// How its panels are laid on sheets.
     pub(crate) nesting: Option<Place<Nesting>>,
     /// Warnings that somebody has looked at.
@@ -168,6 +172,8 @@ pub(crate) struct Carcase {
     pub(crate) rake: Option<Place<Amount>>,
     /// Pieces cut out of base and sides for the wheel arches.
     pub(crate) notches: Option<Place<Vec<Place<Notch>>>>,
+    /// The vehicle's points that it is bolted to.
+    pub(crate) anchors: Option<Place<Vec<Place<Fixing>>>>,
     /// The false fronts of its drawers.
     pub(crate) fronts: Option<Place<Fronts>>,
     /// Defaults for its drawers.
@@ -197,8 +203,9 @@ pub(crate) struct Notch {
     pub(crate) to: Place<Amount>,
     /// From the bay's floor up to its upper edge (length).
     pub(crate) height: Place<Amount>,
-    /// From the outer edge of the base inward (length).
-    pub(crate) depth: Place<Amount>,
+    /// From the outer edge of the base inward (length). Left out, the base stays whole: room for the head of a bolt
+    /// that holds the kit down.
+    pub(crate) depth: Option<Place<Amount>>,
 }
 
 /// Which side of a carcase, as seen from the tailgate.

@@ -4,6 +4,7 @@
 //! back equals it. Decides nothing about the kit.
 
 mod bay;
+mod fixing;
 mod model;
 mod parts;
 mod sheets;
@@ -45,6 +46,8 @@ pub(crate) fn document(finished: &Finished, findings: Value) -> KitDocument {
             name: design.vehicle.name.as_ref().map(|name| name.value.clone()),
             bay: bay::bay(&design.vehicle.bay),
             clearances: clearances(&design.clearances),
+            anchors: fixing::anchors(finished),
+            reach: fixing::reach(finished),
         },
         workshop: workshop(&design.workshop),
         panels: parts::panels(finished),

@@ -6,6 +6,7 @@
 //! lower left corner).
 
 use super::bay::Bay;
+use super::fixing::{Anchor, Reach};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
@@ -31,7 +32,7 @@ pub(crate) struct KitDocument {
     pub(crate) panels: Vec<Panel>,
     /// Every bolt with its washers and nut.
     pub(crate) bolts: Vec<Bolt>,
-    /// Angles and slides.
+    /// Angles, slides and turnbuckles.
     pub(crate) fittings: Vec<Fitting>,
     /// What moves as one: each carcase, each drawer.
     pub(crate) bodies: Vec<Body>,
@@ -80,6 +81,10 @@ pub(crate) struct Vehicle {
     pub(crate) bay: Bay,
     /// Room that the kit keeps from the bay's surfaces.
     pub(crate) clearances: Clearances,
+    /// Its threaded points.
+    pub(crate) anchors: Vec<Anchor>,
+    /// What must stay in reach.
+    pub(crate) reach: Vec<Reach>,
 }
 
 /// Room that the kit keeps, mm.
@@ -249,7 +254,7 @@ pub(crate) struct Countersink {
 pub(crate) struct Bolt {
     /// Its name.
     pub(crate) name: String,
-    /// What it does: `joint`, `slide-fixed` or `slide-moving`.
+    /// What it does: `joint`, `slide-fixed`, `slide-moving` or `anchor`.
     pub(crate) purpose: String,
     /// Where the axis enters the first panel or metal under the head or its washer, vehicle frame, mm.
     pub(crate) origin: [f64; 3],
@@ -269,16 +274,19 @@ pub(crate) struct Bolt {
     pub(crate) head_standard: String,
     /// The washer under the head, or null.
     pub(crate) head_washer: Option<Washer>,
-    /// Form of the nut: `hexagon`, `lock`, `low-lock` or `thin`.
-    pub(crate) nut: String,
-    /// Standard of the nut.
-    pub(crate) nut_standard: String,
+    /// Form of the nut: `hexagon`, `lock`, `low-lock`, `thin` or `eye`; null where the thread is the vehicle's.
+    pub(crate) nut: Option<String>,
+    /// Standard of the nut, or null.
+    pub(crate) nut_standard: Option<String>,
     /// Washers under the nut, from the panel outwards.
     pub(crate) nut_washers: Vec<Washer>,
-    /// Thread beyond the nut, mm.
+    /// Thread beyond the nut, or in the vehicle's thread, mm.
     pub(crate) proud: f64,
     /// The panels that it passes through, from head to nut: each has a bore of this bolt.
     pub(crate) panels: Vec<String>,
+    /// By how much its holes are longer than round ones along x and y, either way, mm. Where they are, each of its
+    /// panels has a `bolt-slot` of its name instead of a bore.
+    pub(crate) slack: [f64; 2],
     /// The panel in whose slot the nut is held, or null.
     pub(crate) held_in: Option<String>,
     /// kg of bolt, washers and nut.
@@ -348,6 +356,27 @@ pub(crate) enum Fitting {
         drawer: String,
         /// The space that it takes shut, vehicle frame.
         space: Space,
+    },
+    /// A turnbuckle from an eye in a point of the vehicle to an eye on a panel.
+    Turnbuckle {
+        /// Its name.
+        name: String,
+        /// Thread size.
+        size: String,
+        /// Middle of the eye in the point, vehicle frame, mm.
+        from: [f64; 3],
+        /// Middle of the eye on the panel, vehicle frame, mm.
+        to: [f64; 3],
+        /// Between the two, mm.
+        length: f64,
+        /// kg, with the eye bolt in the point.
+        mass: f64,
+        /// The body that it holds.
+        body: String,
+        /// The bolt that holds the eye on the panel.
+        bolt: String,
+        /// The space that the eye in the point takes, vehicle frame.
+        eye: Space,
     },
 }
 

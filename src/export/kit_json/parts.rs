@@ -89,11 +89,12 @@ pub(super) fn bolt(kit: &Kit, bolt: &joints::Bolt) -> Bolt {
         head: words::head(hardware.head.kind).to_owned(),
         head_standard: hardware.head.standard.clone(),
         head_washer: hardware.head_washer.as_ref().map(washer),
-        nut: words::nut(hardware.nut.kind).to_owned(),
-        nut_standard: hardware.nut.standard.clone(),
+        nut: hardware.nut.as_ref().map(|nut| words::nut(nut.kind).to_owned()),
+        nut_standard: hardware.nut.as_ref().map(|nut| nut.standard.clone()),
         nut_washers: hardware.nut_washers.iter().map(washer).collect(),
         proud: mm(hardware.proud),
         panels: bolt.panels.iter().map(|&id| kit.panel(id).name.clone()).collect(),
+        slack: [mm(bolt.slack.0), mm(bolt.slack.1)],
         held_in: bolt.held_in.map(|id| kit.panel(id).name.clone()),
         mass: kg(hardware.mass()),
     }
@@ -108,7 +109,7 @@ fn washer(washer: &catalogue::Washer) -> Washer {
     }
 }
 
-/// Angles, then slides.
+/// Angles, slides, turnbuckles.
 pub(super) fn fittings(finished: &Finished) -> Vec<Fitting> {
     let kit = &finished.kit;
     let name_of = |id| kit.layout.body(id).name.clone();
@@ -132,5 +133,16 @@ pub(super) fn fittings(finished: &Finished) -> Vec<Fitting> {
         drawer: name_of(mount.drawer),
         space: space(mount.fixed.joined(mount.moving)),
     });
-    angles.chain(slides).collect()
+    let ties = kit.ties().map(|tie| Fitting::Turnbuckle {
+        name: tie.name.clone(),
+        size: tie.turnbuckle.size.clone(),
+        from: point(tie.from),
+        to: point(tie.to),
+        length: mm((tie.to - tie.from).length()),
+        mass: kg(tie.turnbuckle.mass()),
+        body: name_of(tie.body),
+        bolt: kit.bolt(tie.bolt).name.clone(),
+        eye: space(tie.eye),
+    });
+    angles.chain(slides).chain(ties).collect()
 }

@@ -110,6 +110,7 @@ pub(super) fn joints(finished: &Finished) -> String {
         let kind = match held.purpose.map(|bolt| bolt.purpose) {
             Some(Purpose::SlideFixed) => "slide, fixed member",
             Some(Purpose::SlideMoving) => "slide, moving member",
+            Some(Purpose::Anchor) => "to the vehicle",
             _ => kinds.get(joint).map_or("", |kind| kind_word(*kind)),
         };
         let sizes = held.sizes.iter().map(|(size, n)| format!("{size}, {n}")).collect::<Vec<_>>().join("\n");
@@ -132,7 +133,8 @@ fn kind_word(kind: JointKind) -> &'static str {
 pub(super) fn masses(finished: &Finished) -> String {
     let masses = &finished.masses;
     let mut kinds = Table::new([Words("Kind of part"), Figures("Mass kg")]);
-    for kind in [PartKind::Panel, PartKind::Angle, PartKind::Slide, PartKind::Hardware] {
+    for kind in [PartKind::Panel, PartKind::Angle, PartKind::Slide, PartKind::Hardware, PartKind::Turnbuckle]
+    {
         let mass: f64 = masses.parts.iter().filter(|part| part.kind == kind).map(|part| part.mass).sum();
         kinds.row([kind.word().to_owned(), fixed(mass, 3)]);
     }

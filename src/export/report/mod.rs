@@ -8,6 +8,7 @@ mod bay;
 mod cautions;
 mod cuts;
 mod findings;
+mod fixing;
 mod holding;
 mod loose;
 mod page;
@@ -32,6 +33,7 @@ pub(crate) fn html(
         Section { id: "figures", title: "Key figures", body: summary::key_figures(finished) },
         Section { id: "pictures", title: "The kit in its bay", body: pictures::kit(finished) },
         Section { id: "bay", title: "The bay", body: bay::numbers(finished) },
+        Section { id: "fixing", title: "Held to the vehicle", body: fixing::fixing(finished) },
         Section { id: "sheets", title: "Sheets", body: pictures::sheets(&set) },
         Section { id: "cuts", title: "Cuts", body: cuts::cuts(&set) },
         Section { id: "holding", title: "Cutting order and holding", body: holding::holding(&set) },

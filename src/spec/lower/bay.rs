@@ -2,7 +2,7 @@
 //!
 //! A list of readings at fault is left out, so that what follows from it is not faulty again.
 
-use super::{GAP, Limits, POSITION, Reader, SIZE};
+use super::{GAP, Limits, POSITION, Reader, SIZE, fixing};
 use crate::diag::{At, Finding, Span};
 use crate::geom::{Aabb, Point3, Profile, Relief, snap};
 use crate::number::decimal;
@@ -53,6 +53,8 @@ pub(crate) fn bay(reader: &mut Reader<'_>, place: &Place<raw::Bay>) -> Bay {
         ribs: reader.length_or(floor.and_then(|floor| floor.ribs.as_ref()), RIBS, 0.0, floor_span),
         slope: slope.unwrap_or(At::new(0.0, floor_span)),
         folded_seats: reader.some_length(raw.folded_seats.as_ref(), folded),
+        anchors: fixing::anchors(reader, raw.anchors.as_ref()),
+        reach: fixing::reach(reader, raw.reach.as_ref()),
         span,
     };
     if let Some(place) = &raw.arches {

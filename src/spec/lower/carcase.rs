@@ -1,6 +1,6 @@
 //! Carcases, their cells and drawers, joints and bolts, accepted warnings.
 
-use super::{GAP, Limits, POSITION, Reader, SIZE};
+use super::{GAP, Limits, POSITION, Reader, SIZE, fixing};
 use crate::diag::{At, Finding, Span};
 use crate::spec::expression::Known;
 use crate::spec::model::{
@@ -123,6 +123,7 @@ fn carcase(reader: &mut Reader<'_>, place: &Place<raw::Carcase>) -> Carcase {
         overhang: reader.length_or(raw.overhang.as_ref(), GAP, 0.0, span),
         rake: rake.unwrap_or(At::new(0.0, span)),
         notches: notches(reader, raw.notches.as_ref()),
+        anchors: fixing::fixings(reader, raw.anchors.as_ref()),
         fronts: fronts(reader, raw.fronts.as_ref(), span),
         joints: joints(reader, raw.joints.as_ref()),
         bolts: bolts(reader, raw.bolts.as_ref()),
@@ -167,7 +168,7 @@ fn notches(reader: &mut Reader<'_>, list: Option<&Place<Vec<Place<raw::Notch>>>>
             from: reader.length(&raw.from, POSITION),
             to: reader.length(&raw.to, POSITION),
             height: reader.length(&raw.height, SIZE),
-            depth: reader.length(&raw.depth, SIZE),
+            depth: reader.length_or(raw.depth.as_ref(), SIZE, 0.0, reader.span(place)),
             span: reader.span(place),
         };
         notches.extend(sides.iter().map(|&left| Notch { left, ..notch }));

@@ -3,6 +3,7 @@
 //! x forward from the closed tailgate's inner trim at the floor, y left from the centreline, z up from what the kit
 //! stands on. What a surface is to the kit is the stage `bay`'s affair.
 
+use super::{Anchor, Reach};
 use crate::diag::{At, Span};
 use crate::geom::{Aabb, Profile, Relief};
 
@@ -38,6 +39,10 @@ pub(crate) struct Bay {
     pub(crate) slope: At<f64>,
     /// mm of the folded rear seats above the floor.
     pub(crate) folded_seats: Option<At<f64>>,
+    /// Threaded points, by name.
+    pub(crate) anchors: Vec<Anchor>,
+    /// What must stay in reach, by name.
+    pub(crate) reach: Vec<Reach>,
     /// Where the bay is described.
     pub(crate) span: Span,
 }

@@ -3,6 +3,7 @@
 use schemars::JsonSchema;
 use serde::Deserialize;
 
+use super::{Anchor, Reach};
 use crate::spec::value::{Amount, Place};
 
 /// The load space as measured: x forward from the closed tailgate's inner trim at the floor, left and right from the
@@ -35,6 +36,10 @@ pub(crate) struct Bay {
     pub(crate) floor: Option<Place<Floor>>,
     /// Height of the folded rear seats above the floor, for the report and for `bay.folded_seats` (length).
     pub(crate) folded_seats: Option<Place<Amount>>,
+    /// Threaded points that the kit may be bolted to, and those that hold people.
+    pub(crate) anchors: Option<Place<Vec<Place<Anchor>>>>,
+    /// Room that must stay in reach.
+    pub(crate) reach: Option<Place<Vec<Place<Reach>>>>,
 }
 
 /// How the seat back or bulkhead stands: a rake, lengths at heights, or both where they agree.

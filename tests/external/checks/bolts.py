@@ -28,6 +28,9 @@ def faults(kit):
         found += [f"bolt {bolt['name']}: {fault}" for fault in of_bolt(kit, plates, bolt)]
     bored_by = {bolt["name"]: set(bolt["panels"]) for bolt in kit.bolts}
     for name, panel in kit.panels.items():
+        for slot in panel["openings"]:
+            if slot["kind"] == "bolt-slot" and name not in bored_by.get(slot["joint"], ()):
+                found.append(f"{name}: a slot belongs to no bolt ({slot['joint']})")
         for bore in panel["bores"]:
             if name not in bored_by.get(bore["bolt"], ()):
                 found.append(f"{name}: the bore at ({bore['u']}, {bore['v']}) belongs to no bolt ({bore['bolt']})")
@@ -100,6 +103,9 @@ def of_bolt(kit, plates, bolt):
         if name not in plates:
             found.append(f"{name} is no panel of the kit")
             continue
+        if any(bolt["slack"]):
+            found += of_slot(plates[name], kit.panels[name], bolt, origin, axis)
+            continue
         bores = [bore for bore in kit.panels[name]["bores"] if bore["bolt"] == bolt["name"]]
         if len(bores) != 1:
             found.append(f"{len(bores)} bores in {name}, which it lists")
@@ -111,6 +117,25 @@ def of_bolt(kit, plates, bolt):
             found.append(f"its axis passes through {name}, which it does not list")
     if held_in is not None:
         found += of_holder(kit, plates, bolt, origin, axis)
+    return found
+
+
+def of_slot(plate, panel, bolt, origin, axis):
+    """A bolt with play has one slot of its name, in which it may be off by that much along x and y."""
+    name = panel["name"]
+    if abs(abs(plate.normal @ axis) - 1) > SQUARE:
+        return [f"its axis is not square to {name}"]
+    slots = [opening for opening in panel["openings"] if (opening["kind"], opening["joint"]) == ("bolt-slot", bolt["name"])]
+    if len(slots) != 1:
+        return [f"{len(slots)} slots in {name}, which it lists"]
+    slot = paths.polygon(slots[0]["points"]).buffer(0.01)
+    along, across = bolt["slack"]
+    found = []
+    for x, y in ((1, 1), (1, -1), (-1, 1), (-1, -1)):
+        place = plate.inside(origin + numpy.array([x * along, y * across, 0.0]))
+        if not slot.contains(Point(place[:2]).buffer(bolt["diameter"] / 2)):
+            found.append(f"its slot in {name} is too short")
+            break
     return found
 
 

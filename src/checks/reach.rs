@@ -1,0 +1,138 @@
+//! What lies over the room that must stay in reach, and what of it can be moved away.
+//!
+//! Takes a finished kit, gives for each zone what is in it: drawers that open, panels that come off, and what stays.
+
+use super::solids::{Part, Solid, all, name};
+use crate::diag::Span;
+use crate::finished::Finished;
+use crate::geom::{Aabb, Plate, Vector3, overlap_depth};
+use crate::joints::{BoltId, Kit};
+use crate::layout::BoardId;
+use crate::spec::AnchorKind;
+
+/// mm around the point of a belt or a child restraint that a hand and its hook need, all round and above. Common
+/// practice, no source.
+const AROUND_POINT: f64 = 40.0;
+
+/// Room that must stay in reach, with what is in it.
+#[derive(Debug)]
+pub(crate) struct Zone {
+    /// Its name.
+    pub(crate) name: String,
+    /// What it is, where it is no zone of the spec's but a point that holds people.
+    pub(crate) point: Option<&'static str>,
+    /// The room.
+    pub(crate) room: Aabb,
+    /// Drawers that lie over it shut and leave it free open.
+    pub(crate) open: Vec<String>,
+    /// Drawers that lie over it open, too, and are taken out.
+    pub(crate) take_out: Vec<String>,
+    /// Panels that come off, with the bolts to undo.
+    pub(crate) take_off: Vec<(String, usize)>,
+    /// Panels and fittings that stay.
+    pub(crate) blocked_by: Vec<String>,
+    /// Where it is described.
+    pub(crate) span: Span,
+}
+
+impl Zone {
+    /// Whether a tool is needed to reach it.
+    pub(crate) fn wants_tools(&self) -> bool {
+        !self.take_off.is_empty()
+    }
+}
+
+/// Every zone of the bay; points of belts and child restraints that nobody uses by approval count as zones.
+pub(crate) fn zones(finished: &Finished) -> Vec<Zone> {
+    let bay = &finished.design.vehicle.bay;
+    let named = bay.reach.iter().map(|zone| (zone.id.value.clone(), None, zone.room, zone.span));
+    let used = |id: &str| finished.kit.anchorages.iter().any(|anchorage| anchorage.point == id);
+    let belts = bay.anchors.iter().filter(|anchor| {
+        matches!(anchor.kind.value, AnchorKind::SeatBelt | AnchorKind::ChildRestraint)
+            && !used(&anchor.id.value)
+    });
+    let belts = belts.map(|anchor| {
+        let around = Vector3::new(AROUND_POINT, AROUND_POINT, 0.0);
+        let room = Aabb {
+            low: anchor.place - around,
+            high: anchor.place + around + Vector3::new(0.0, 0.0, AROUND_POINT),
+        };
+        (anchor.id.value.clone(), Some(anchor.kind.value.words()), room, anchor.span)
+    });
+    let solids = all(finished);
+    named.chain(belts).map(|zone| looked_at(finished, &solids, zone)).collect()
+}
+
+fn looked_at(
+    finished: &Finished,
+    solids: &[Solid],
+    (name, point, room, span): (String, Option<&'static str>, Aabb, Span),
+) -> Zone {
+    let mut zone = Zone {
+        name,
+        point,
+        room,
+        open: Vec::new(),
+        take_out: Vec::new(),
+        take_off: Vec::new(),
+        blocked_by: Vec::new(),
+        span,
+    };
+    let filled = Plate::filling(room);
+    for solid in solids.iter().filter(|solid| !matches!(solid.part, Part::Shank(_))) {
+        if overlap_depth(&filled, &solid.plate).is_none() {
+            continue;
+        }
+        let kit = &finished.kit;
+        let body = kit.layout.body(solid.body);
+        if body.moves() {
+            let mut opened = solid.plate.clone();
+            opened.placement.origin += body.travel;
+            let out = overlap_depth(&filled, &opened).is_some();
+            noted(if out { &mut zone.take_out } else { &mut zone.open }, &body.name);
+            continue;
+        }
+        match comes_off(finished, solid.part) {
+            Some(panel) => {
+                let bolts = kit.bolts.iter().filter(|bolt| bolt.panels.contains(&panel)).count();
+                let entry = (kit.panel(panel).name.clone(), bolts);
+                if !zone.take_off.contains(&entry) {
+                    zone.take_off.push(entry);
+                }
+            }
+            None => noted(&mut zone.blocked_by, &self::name(finished, solid.part)),
+        }
+    }
+    let out = std::mem::take(&mut zone.open);
+    zone.open = out.into_iter().filter(|drawer| !zone.take_out.contains(drawer)).collect();
+    zone
+}
+
+fn noted(list: &mut Vec<String>, name: &str) {
+    if !list.iter().any(|other| other == name) {
+        list.push(name.to_owned());
+    }
+}
+
+/// The removable panel that a part is, or comes off with.
+fn comes_off(finished: &Finished, part: Part) -> Option<BoardId> {
+    let kit = &finished.kit;
+    let removable = |id: &BoardId| {
+        let name = &kit.panel(*id).name;
+        finished.design.removable.iter().any(|panel| panel.value == *name)
+    };
+    let of_bolt = |id: BoltId| kit.bolt(id).panels.iter().copied().find(removable);
+    match part {
+        Part::Panel(id) => Some(id).filter(removable),
+        Part::Hardware(id) | Part::Shank(id) => of_bolt(id),
+        Part::Angle(i) => joined(kit, &kit.angles[i].name).find(removable),
+        Part::Slide(_) | Part::Tie(_) => None,
+    }
+}
+
+/// The panels of a joint, from the name of a piece of it: `PANEL+PANEL/piece`.
+fn joined<'a>(kit: &'a Kit, piece: &'a str) -> impl Iterator<Item = BoardId> + 'a {
+    let joint = piece.rsplit_once('/').map_or(piece, |(joint, _)| joint);
+    let named = |name: &'a str| kit.panels.iter().position(|panel| panel.name == name).map(BoardId);
+    joint.split('+').filter_map(named)
+}
