@@ -15,8 +15,9 @@ mod parts_overlap;
 mod skin_too_thick;
 mod small_part_not_held;
 mod shaped_panel_on_saw;
-mod solids;
 mod stock_used_up;
+mod too_heavy_to_lift;
+mod too_large_for_opening;
 
 use crate::diag::{Findings, Rule};
 use crate::finished::Finished;
@@ -34,6 +35,8 @@ pub(crate) const RULES: &[Check] = &[
     Check { rule: &near_bay::RULE, run: near_bay::run },
     Check { rule: &crate::layout::rules::PARTS_OVERLAP, run: parts_overlap::run },
     Check { rule: &crate::layout::rules::MOVING_PART_STRIKES, run: moving_part_strikes::run },
+    Check { rule: &too_large_for_opening::RULE, run: too_large_for_opening::run },
+    Check { rule: &too_heavy_to_lift::RULE, run: too_heavy_to_lift::run },
     Check { rule: &hole_too_near_edge::RULE, run: hole_too_near_edge::run },
     Check { rule: &panel_larger_than_sheet::RULE, run: panel_larger_than_sheet::run },
     Check { rule: &bolt_spacing::RULE, run: bolt_spacing::run },

@@ -6,8 +6,10 @@
 
 mod bay;
 mod holding;
+mod lift;
 
 pub(crate) use holding::{Holding, HoldingMethod, Tabs, TabsAs};
+pub(crate) use lift::Lift;
 
 use schemars::JsonSchema;
 use serde::Deserialize;
@@ -406,6 +408,8 @@ pub(crate) struct Workshop {
     pub(crate) stock: Option<Place<FileOr<StockList>>>,
     /// What of a cut sheet is worth keeping.
     pub(crate) offcuts: Option<Place<Offcuts>>,
+    /// What people lift.
+    pub(crate) lift: Option<Place<Lift>>,
 }
 
 /// The milling tool.

@@ -5,6 +5,7 @@
 
 mod bay;
 mod model;
+mod moves;
 mod parts;
 mod sheets;
 
@@ -61,6 +62,8 @@ pub(crate) fn document(finished: &Finished, findings: Value) -> KitDocument {
             })
             .collect(),
         drawers: drawers(finished),
+        modules: moves::modules(finished),
+        together: moves::together(finished),
         sheets: sheets::sheets(finished),
         sheet_totals: sheets::totals(finished),
         layers: layer_set(layers::names(&design.workshop.layers)),
@@ -111,6 +114,7 @@ fn workshop(workshop: &crate::spec::Workshop) -> Workshop {
         edge_distance: mm(workshop.edge_distance.value),
         dxf_version: words::dxf_version(workshop.dxf_version.value).to_owned(),
         holding: holding(&workshop.holding),
+        lift: [workshop.lift.one.value, workshop.lift.two.value].map(kg),
     }
 }
 
@@ -132,6 +136,7 @@ fn clearances(clearances: &crate::spec::Clearances) -> Clearances {
         door: mm(clearances.door.value),
         latch: mm(clearances.latch.value),
         trim: mm(clearances.trim.value),
+        opening: mm(clearances.opening.value),
     }
 }
 
