@@ -5,6 +5,7 @@ use crate::cutting::{SheetMaterial, SheetPlan, Workpiece};
 use crate::diag::Rule;
 use crate::joints::{Kit, Panel};
 use crate::mass::Masses;
+use crate::moves::Moves;
 use crate::nest::{Clearances, CutList, Nesting, Part, Settings, Sheet, Stock, Usage, Zone};
 use crate::solid::{self, PlateFace, PlateFigures, RoundHole, SolidSpec};
 use crate::spec::{Defect, Design, Workshop};
@@ -20,6 +21,8 @@ pub(crate) struct Finished {
     pub(crate) figures: Vec<PlateFigures>,
     /// Masses and centres of gravity.
     pub(crate) masses: Masses,
+    /// How it goes in and what moves.
+    pub(crate) moves: Moves,
     /// Sheets, one group for each material.
     pub(crate) groups: Vec<SheetGroup>,
     /// The rules that the kit was looked at for, by name.

@@ -16,6 +16,7 @@ mod cutting;
 #[doc(hidden)]
 pub mod bench_support;
 mod mass;
+mod moves;
 mod finished;
 mod sheets;
 mod loose;

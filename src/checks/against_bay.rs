@@ -3,11 +3,11 @@
 //! A panel is named for each surface that it reaches into. Angles, slides, heads and nuts are named only where they
 //! reach deeper than every panel that they move with, and then the deepest of them stands for the others.
 
-use super::solids::{Part, Solid, all, name, span};
 use crate::bay::{Overlap, Surface, place};
 use crate::diag::{Finding, Rule};
 use crate::finished::Finished;
 use crate::geom::tolerance::TOUCH;
+use crate::joints::solids::{Part, Solid, all, name, span};
 use crate::layout::BodyId;
 use crate::number::decimal;
 use std::collections::BTreeMap;
@@ -27,7 +27,7 @@ pub(super) struct Reaching<'a> {
 /// What reaches into the surfaces, by surface and body; panels before what is bolted to them.
 pub(super) fn reaching<'a>(finished: &Finished, surfaces: &'a [Surface]) -> Vec<Reaching<'a>> {
     let solids: Vec<Solid> =
-        all(finished).into_iter().filter(|solid| !matches!(solid.part, Part::Shank(_))).collect();
+        all(&finished.kit).into_iter().filter(|solid| !matches!(solid.part, Part::Shank(_))).collect();
     let mut found = Vec::new();
     for surface in surfaces {
         let mut bodies: BTreeMap<BodyId, Vec<(Part, Overlap)>> = BTreeMap::new();
@@ -65,7 +65,7 @@ impl Reaching<'_> {
 
     /// The same for the same part and surface.
     pub(super) fn key(&self, finished: &Finished) -> String {
-        format!("{} in {}", name(finished, self.part), self.surface.name)
+        format!("{} in {}", name(&finished.kit, self.part), self.surface.name)
     }
 
     /// A finding about it. `reach` says how far, e.g. `reaches 5.4 mm into the seat back`; `move_by` mm cure it.
@@ -76,7 +76,7 @@ impl Reaching<'_> {
         reach: &str,
         move_by: f64,
     ) -> Finding {
-        let on = name(finished, self.part);
+        let on = name(&finished.kit, self.part);
         let others = match self.others {
             0 => String::new(),
             1 => "; one more part like it does, too".to_owned(),
@@ -104,7 +104,7 @@ impl Reaching<'_> {
         };
         let id = &kit.layout.body(body).carcase;
         let carcase = finished.design.carcases.iter().find(|carcase| &carcase.id.value == id);
-        let at = carcase.map_or_else(|| span(finished, self.part), |carcase| carcase.span);
+        let at = carcase.map_or_else(|| span(&finished.kit, self.part), |carcase| carcase.span);
         let note = format!("{} is given here", self.surface.name);
         Finding::new(rule, at, message).on(on).also(self.surface.span, note).help(help)
     }

@@ -18,8 +18,9 @@ pub(crate) mod reach;
 mod skin_too_thick;
 mod small_part_not_held;
 mod shaped_panel_on_saw;
-mod solids;
 mod stock_used_up;
+mod too_heavy_to_lift;
+mod too_large_for_opening;
 
 use crate::diag::{Findings, Rule};
 use crate::finished::Finished;
@@ -40,6 +41,8 @@ pub(crate) const RULES: &[Check] = &[
     Check { rule: &out_of_reach::RULE, run: out_of_reach::run },
     Check { rule: &out_of_reach::UNKNOWN_REMOVABLE, run: out_of_reach::names },
     Check { rule: &carcase_loose::RULE, run: carcase_loose::run },
+    Check { rule: &too_large_for_opening::RULE, run: too_large_for_opening::run },
+    Check { rule: &too_heavy_to_lift::RULE, run: too_heavy_to_lift::run },
     Check { rule: &hole_too_near_edge::RULE, run: hole_too_near_edge::run },
     Check { rule: &panel_larger_than_sheet::RULE, run: panel_larger_than_sheet::run },
     Check { rule: &bolt_spacing::RULE, run: bolt_spacing::run },

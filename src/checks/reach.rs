@@ -2,10 +2,10 @@
 //!
 //! Takes a finished kit, gives for each zone what is in it: drawers that open, panels that come off, and what stays.
 
-use super::solids::{Part, Solid, all, name};
 use crate::diag::Span;
 use crate::finished::Finished;
 use crate::geom::{Aabb, Plate, Vector3, overlap_depth};
+use crate::joints::solids::{Part, Solid, all, name};
 use crate::joints::{BoltId, Kit};
 use crate::layout::BoardId;
 use crate::spec::AnchorKind;
@@ -59,7 +59,7 @@ pub(crate) fn zones(finished: &Finished) -> Vec<Zone> {
         };
         (anchor.id.value.clone(), Some(anchor.kind.value.words()), room, anchor.span)
     });
-    let solids = all(finished);
+    let solids = all(&finished.kit);
     named.chain(belts).map(|zone| looked_at(finished, &solids, zone)).collect()
 }
 
@@ -100,7 +100,7 @@ fn looked_at(
                     zone.take_off.push(entry);
                 }
             }
-            None => noted(&mut zone.blocked_by, &self::name(finished, solid.part)),
+            None => noted(&mut zone.blocked_by, &self::name(kit, solid.part)),
         }
     }
     let out = std::mem::take(&mut zone.open);

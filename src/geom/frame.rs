@@ -88,7 +88,7 @@ impl SheetPlacement {
     /// A point of the panel's plane, on the sheet.
     pub(crate) fn to_sheet(self, p: Point2<PanelFrame>) -> Point2<SheetFrame> {
         let u = if self.flipped { -p.x } else { p.x };
-        let (sin, cos) = self.sin_cos();
+        let (sin, cos) = sin_cos(self.angle);
         Point2::new(self.x + u * cos - p.y * sin, self.y + u * sin + p.y * cos)
     }
 
@@ -106,16 +106,16 @@ impl SheetPlacement {
         );
         if self.flipped { moved.reversed() } else { moved }
     }
+}
 
-    /// Sine and cosine of the angle, exact for quarter turns (and so the same on every machine).
-    fn sin_cos(self) -> (f64, f64) {
-        match self.angle.rem_euclid(360.0) {
-            0.0 => (0.0, 1.0),
-            90.0 => (1.0, 0.0),
-            180.0 => (0.0, -1.0),
-            270.0 => (-1.0, 0.0),
-            other => other.to_radians().sin_cos(),
-        }
+/// Sine and cosine of an angle in degrees, exact for quarter turns (and so the same on every machine).
+pub(crate) fn sin_cos(degrees: f64) -> (f64, f64) {
+    match degrees.rem_euclid(360.0) {
+        0.0 => (0.0, 1.0),
+        90.0 => (1.0, 0.0),
+        180.0 => (0.0, -1.0),
+        270.0 => (-1.0, 0.0),
+        other => other.to_radians().sin_cos(),
     }
 }
 

@@ -8,6 +8,7 @@
 //!
 //! Nothing here knows a panel's purpose, a bolt or a file format.
 
+mod block;
 mod frame;
 mod path;
 mod plate;
@@ -16,14 +17,17 @@ mod profile;
 mod region;
 mod side;
 pub(crate) mod stretches;
+mod swing;
 pub(crate) mod tolerance;
 
-pub(crate) use frame::{Axes, PanelFrame, Placement, SheetFrame, SheetPlacement, VehicleFrame};
+pub(crate) use block::Block;
+pub(crate) use frame::{Axes, PanelFrame, Placement, SheetFrame, SheetPlacement, VehicleFrame, sin_cos};
 pub(crate) use path::{Arc, Path, Vertex};
 pub(crate) use plate::{Aabb, Plate, overlap_depth};
 pub(crate) use profile::{FAR, Profile, Relief};
 pub(crate) use region::Region;
 pub(crate) use side::Side;
+pub(crate) use swing::Swing;
 
 /// A point in space, in the frame `F`.
 pub(crate) type Point3<F> = euclid::Point3D<f64, F>;

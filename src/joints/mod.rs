@@ -16,6 +16,7 @@ mod pierce;
 mod place;
 pub(crate) mod rules;
 mod slides;
+pub(crate) mod solids;
 mod stations;
 
 #[cfg(test)]

@@ -116,6 +116,8 @@ fn clash<'a>(layout: &Layout, first: &'a Board, second: &'a Board) -> Option<Cla
     let at_rest = found(&rules::PARTS_OVERLAP, first.aabb.overlap(second.aabb));
     at_rest.or_else(|| {
         let swept = |board: &Board| -> Aabb { board.aabb.swept(layout.body(board.body).travel) };
-        found(&rules::MOVING_PART_STRIKES, swept(first).overlap(swept(second)))
+        // Each on its way against the other shut.
+        let depth = swept(first).overlap(second.aabb).max(first.aabb.overlap(swept(second)));
+        found(&rules::MOVING_PART_STRIKES, depth)
     })
 }

@@ -348,7 +348,9 @@ carcases:
 pub(crate) static MOVING_PART_STRIKES: Rule = Rule {
     name: "moving-part-strikes",
     severity: Severity::Error,
-    finds: "A part of a drawer whose way from shut to fully open leads through another part of the kit.",
+    finds: "A part of a drawer whose way from shut to fully open leads through another part of the kit, everything else \
+            shut; through a side, the seat back, the roof, a wheel arch or the sill and edges of the opening; or through \
+            a leaf of the vehicle's doors as it stands open (`leaves`).",
     why: "The drawer jams half-way, or tears off what it strikes.",
     failing: "\
 bay: {width: 1040, depth: 1500, height: 800}

@@ -5,6 +5,7 @@
 
 mod bay;
 mod carcase;
+mod doors;
 mod fixing;
 mod holding;
 mod nesting;
@@ -158,6 +159,11 @@ impl Reader<'_> {
         span: Span,
     ) -> At<f64> {
         self.some_length(amount, limits).unwrap_or(At::new(default, span))
+    }
+
+    /// Degrees, or another number that is no length.
+    pub(super) fn degrees(&mut self, amount: &Place<Amount>, limits: Limits) -> At<f64> {
+        self.limited(amount, 1.0, limits).unwrap_or(At::new(0.0, self.span(amount)))
     }
 
     /// A number that is no length, if it is given.

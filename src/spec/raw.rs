@@ -7,9 +7,11 @@
 mod bay;
 mod fixing;
 mod holding;
+mod lift;
 
 pub(crate) use fixing::{Anchor, AnchorKind, Fixing, Reach};
 pub(crate) use holding::{Holding, HoldingMethod, Tabs, TabsAs};
+pub(crate) use lift::Lift;
 
 use schemars::JsonSchema;
 use serde::Deserialize;
@@ -413,6 +415,8 @@ pub(crate) struct Workshop {
     pub(crate) stock: Option<Place<FileOr<StockList>>>,
     /// What of a cut sheet is worth keeping.
     pub(crate) offcuts: Option<Place<Offcuts>>,
+    /// What people lift.
+    pub(crate) lift: Option<Place<Lift>>,
 }
 
 /// The milling tool.

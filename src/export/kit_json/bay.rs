@@ -29,6 +29,10 @@ pub(crate) struct Bay {
     pub(crate) latches: Vec<Latch>,
     /// The opening at the rear, if it was measured.
     pub(crate) opening: Option<Opening>,
+    /// The tailgate or doors as they turn.
+    pub(crate) leaves: Vec<Leaf>,
+    /// Doors in the sides.
+    pub(crate) side_doors: Vec<SideDoor>,
     /// Height of the floor's ribs, below z = 0, mm.
     pub(crate) ribs: f64,
     /// Degrees by which the floor falls towards the rear.
@@ -86,6 +90,56 @@ pub(crate) struct Opening {
     pub(crate) sill: f64,
 }
 
+/// A leaf of the tailgate or doors: shut, a box that ends at x = 0; it turns outwards about an edge there.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub(crate) struct Leaf {
+    /// What it is called.
+    pub(crate) name: String,
+    /// The edge about which it turns, at x = 0: `left`, `right`, `top` or `bottom`.
+    pub(crate) hinge: String,
+    /// Shut: corner with the least coordinates, mm.
+    pub(crate) low: [f64; 3],
+    /// Shut: corner with the greatest coordinates, mm.
+    pub(crate) high: [f64; 3],
+    /// Degrees by which it stands open.
+    pub(crate) open: f64,
+}
+
+/// A rectangular door in a side.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub(crate) struct SideDoor {
+    /// `left` or `right`.
+    pub(crate) side: String,
+    /// Where it begins, forward of the rear edge, mm.
+    pub(crate) from: f64,
+    /// Along the vehicle, mm.
+    pub(crate) width: f64,
+    /// From the floor to its upper edge, mm.
+    pub(crate) height: f64,
+    /// From the floor to its sill, mm.
+    pub(crate) sill: f64,
+}
+
+fn leaf(leaf: &spec::Leaf) -> Leaf {
+    Leaf {
+        name: leaf.id.value.clone(),
+        hinge: leaf.hinge.word().to_owned(),
+        low: super::point(leaf.shut.low),
+        high: super::point(leaf.shut.high),
+        open: mm(leaf.open.value),
+    }
+}
+
+fn side_door(door: &spec::SideDoor) -> SideDoor {
+    SideDoor {
+        side: door.side.word().to_owned(),
+        from: mm(door.from.value),
+        width: mm(door.width.value),
+        height: mm(door.height.value),
+        sill: mm(door.sill.value),
+    }
+}
+
 /// The bay as the spec has it.
 pub(super) fn bay(bay: &spec::Bay) -> Bay {
     let (left, right) = (&bay.left.value, &bay.right.value);
@@ -123,6 +177,8 @@ pub(super) fn bay(bay: &spec::Bay) -> Bay {
             height: mm(opening.height.value),
             sill: mm(opening.sill.value),
         }),
+        leaves: bay.leaves.iter().map(leaf).collect(),
+        side_doors: bay.side_doors.iter().map(side_door).collect(),
         ribs: mm(bay.ribs.value),
         slope: mm(bay.slope.value),
         folded_seats: bay.folded_seats.map(|height| mm(height.value)),

@@ -6,6 +6,7 @@
 mod bay;
 mod fixing;
 mod model;
+mod moves;
 mod parts;
 mod sheets;
 
@@ -64,6 +65,8 @@ pub(crate) fn document(finished: &Finished, findings: Value) -> KitDocument {
             })
             .collect(),
         drawers: drawers(finished),
+        modules: moves::modules(finished),
+        together: moves::together(finished),
         sheets: sheets::sheets(finished),
         sheet_totals: sheets::totals(finished),
         layers: layer_set(layers::names(&design.workshop.layers)),
@@ -114,6 +117,7 @@ fn workshop(workshop: &crate::spec::Workshop) -> Workshop {
         edge_distance: mm(workshop.edge_distance.value),
         dxf_version: words::dxf_version(workshop.dxf_version.value).to_owned(),
         holding: holding(&workshop.holding),
+        lift: [workshop.lift.one.value, workshop.lift.two.value].map(kg),
     }
 }
 
@@ -135,6 +139,7 @@ fn clearances(clearances: &crate::spec::Clearances) -> Clearances {
         door: mm(clearances.door.value),
         latch: mm(clearances.latch.value),
         trim: mm(clearances.trim.value),
+        opening: mm(clearances.opening.value),
     }
 }
 

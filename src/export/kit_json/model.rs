@@ -7,6 +7,7 @@
 
 use super::bay::Bay;
 use super::fixing::{Anchor, Reach};
+use super::moves::{Module, Together};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
@@ -38,6 +39,10 @@ pub(crate) struct KitDocument {
     pub(crate) bodies: Vec<Body>,
     /// The dimension chain of every drawer.
     pub(crate) drawers: Vec<Drawer>,
+    /// Every carcase as it is carried in.
+    pub(crate) modules: Vec<Module>,
+    /// Every two drawers and every drawer with every leaf of the doors: whether both can be open.
+    pub(crate) together: Vec<Together>,
     /// Stock sheets with the panels on them.
     pub(crate) sheets: Vec<Sheet>,
     /// How many sheets each material takes.
@@ -100,6 +105,8 @@ pub(crate) struct Clearances {
     pub(crate) latch: f64,
     /// To the sides and the roof.
     pub(crate) trim: f64,
+    /// To spare in an opening's width and in its height on the way in.
+    pub(crate) opening: f64,
 }
 
 /// The workshop.
@@ -127,6 +134,8 @@ pub(crate) struct Workshop {
     pub(crate) dxf_version: String,
     /// How small parts are held.
     pub(crate) holding: Holding,
+    /// kg that one person and that two persons lift.
+    pub(crate) lift: [f64; 2],
 }
 
 /// How small parts are held while they are cut free.

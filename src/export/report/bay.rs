@@ -34,6 +34,9 @@ pub(super) fn numbers(finished: &Finished) -> String {
     for (what, place, value) in of_rear(bay) {
         row(&what, &place, value);
     }
+    for (what, place, value) in of_doors(bay) {
+        row(&what, &place, value);
+    }
     for (what, place, value) in of_floor(finished) {
         row(what, place, value);
     }
@@ -46,6 +49,11 @@ pub(super) fn numbers(finished: &Finished) -> String {
         ("Panels to the closed door", "along the bay", c.door),
         ("Panels to a latch", "all round", c.latch),
         ("Panels to sides and roof", "across and upwards", c.trim),
+        (
+            "Carcases to the opening",
+            "on the way in: in its width and in its height, both sides together",
+            c.opening,
+        ),
     ] {
         kept.row([what.to_owned(), how.to_owned(), mm(value.value)]);
     }
@@ -127,6 +135,33 @@ fn of_rear(bay: &Bay) -> Vec<(String, String, String)> {
         }
         rows.push(("Opening, upper edge".to_owned(), "above the floor".to_owned(), mm(opening.height.value)));
         rows.push(("Sill".to_owned(), "above the floor".to_owned(), mm(opening.sill.value)));
+    }
+    rows
+}
+
+/// Leaves and side doors.
+fn of_doors(bay: &Bay) -> Vec<(String, String, String)> {
+    let mut rows = Vec::new();
+    for leaf in &bay.leaves {
+        let (low, high) = (leaf.shut.low, leaf.shut.high);
+        let name = format!("Leaf {}", leaf.id.value);
+        let hinge = leaf.hinge.word();
+        rows.push((name.clone(), "across".to_owned(), mm(high.y - low.y)));
+        rows.push((name.clone(), "through".to_owned(), mm(high.x - low.x)));
+        rows.push((name.clone(), "lower edge above the floor".to_owned(), mm(low.z)));
+        rows.push((name.clone(), "upper edge above the floor".to_owned(), mm(high.z)));
+        rows.push((
+            name,
+            format!("stands open, hinged at its {hinge} edge"),
+            format!("{} degrees", decimal(leaf.open.value, 1)),
+        ));
+    }
+    for door in &bay.side_doors {
+        let name = format!("{} side door", if door.side.sign() > 0.0 { "Left" } else { "Right" });
+        rows.push((name.clone(), "begins ahead of the rear edge".to_owned(), mm(door.from.value)));
+        rows.push((name.clone(), "clear width".to_owned(), mm(door.width.value)));
+        rows.push((name.clone(), "sill above the floor".to_owned(), mm(door.sill.value)));
+        rows.push((name, "upper edge above the floor".to_owned(), mm(door.height.value)));
     }
     rows
 }

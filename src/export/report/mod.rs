@@ -11,6 +11,7 @@ mod findings;
 mod fixing;
 mod holding;
 mod loose;
+mod moves;
 mod page;
 mod parts;
 mod pictures;
@@ -39,6 +40,8 @@ pub(crate) fn html(
         Section { id: "holding", title: "Cutting order and holding", body: holding::holding(&set) },
         Section { id: "cut-list", title: "Cut list", body: parts::cut_list(finished) },
         Section { id: "drawers", title: "Drawers", body: assembly::drawers(finished) },
+        Section { id: "goes-in", title: "How it goes in", body: moves::goes_in(finished) },
+        Section { id: "together", title: "What can be open together", body: moves::together(finished) },
         Section { id: "hardware", title: "Hardware", body: parts::hardware(finished) },
         Section { id: "angles", title: "Angles", body: parts::angles(finished) },
         Section { id: "joints", title: "Joints", body: assembly::joints(finished) },

@@ -71,6 +71,12 @@ pub(super) fn heading(text: &str) -> String {
     format!("<h3>{}</h3>\n", escaped(text))
 }
 
+/// Sentences, each with its point.
+pub(super) fn list(items: &[String]) -> String {
+    let items: String = items.iter().map(|item| format!("<li>{}</li>\n", escaped(item))).collect();
+    format!("<ul>\n{items}</ul>\n")
+}
+
 /// How a column stands.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Column {
@@ -107,6 +113,19 @@ impl Table {
         Table { columns: columns.into_iter().collect(), body: String::new(), foot: String::new() }
     }
 
+    /// A table of words whose headings are worked out.
+    pub(super) fn headed(heads: impl IntoIterator<Item = String>, rows: &[Vec<String>]) -> String {
+        let heads = heads.into_iter().fold(String::new(), |mut all, head| {
+            let _ = write!(all, "<th scope=\"col\">{}</th>", escaped(&head));
+            all
+        });
+        let mut table = Table::new(std::iter::repeat_n(Column::Words(""), rows.first().map_or(0, Vec::len)));
+        for row in rows {
+            table.row(row);
+        }
+        table.whole(&heads)
+    }
+
     /// Adds a row, one text for each column.
     pub(super) fn row<T: AsRef<str>>(&mut self, cells: impl IntoIterator<Item = T>) {
         let row = self.cells(cells);
@@ -140,6 +159,10 @@ impl Table {
             let _ = write!(heads, "<th scope=\"col\"{class}>{}</th>", escaped(text));
             heads
         });
+        self.whole(&heads)
+    }
+
+    fn whole(&self, heads: &str) -> String {
         let foot =
             if self.foot.is_empty() { String::new() } else { format!("<tfoot>\n{}</tfoot>\n", self.foot) };
         format!(

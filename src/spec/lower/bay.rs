@@ -2,7 +2,7 @@
 //!
 //! A list of readings at fault is left out, so that what follows from it is not faulty again.
 
-use super::{GAP, Limits, POSITION, Reader, SIZE, fixing};
+use super::{GAP, Limits, POSITION, Reader, SIZE, doors, fixing};
 use crate::diag::{At, Finding, Span};
 use crate::geom::{Aabb, Point3, Profile, Relief, snap};
 use crate::number::decimal;
@@ -13,7 +13,7 @@ use crate::spec::value::{Amount, Place};
 
 /// mm by which two readings of one length may differ: what a tape in a trimmed bay can be trusted with. Common
 /// practice, no source.
-const SAME_READING: f64 = 3.0;
+pub(super) const SAME_READING: f64 = 3.0;
 /// Degrees from upright; a seat back beyond it is folded.
 const RAKE: Limits = Limits { least: -45.0, above: false, most: 60.0, unit: " degrees" };
 /// Degrees of a floor.
@@ -21,7 +21,7 @@ const SLOPE: Limits = Limits { least: -15.0, above: false, most: 15.0, unit: " d
 /// Ribs higher than a hand is wide are something else.
 const RIBS: Limits = Limits::from_zero(100.0, " mm");
 /// Most readings in one list.
-const MOST_READINGS: usize = 30;
+pub(super) const MOST_READINGS: usize = 30;
 
 /// A bay.
 pub(crate) fn bay(reader: &mut Reader<'_>, place: &Place<raw::Bay>) -> Bay {
@@ -50,6 +50,8 @@ pub(crate) fn bay(reader: &mut Reader<'_>, place: &Place<raw::Bay>) -> Bay {
         arches: Vec::new(),
         latches: latches(reader, raw.door.as_ref()),
         opening: raw.opening.as_ref().map(|place| opening(reader, place)),
+        leaves: doors::leaves(reader, raw.door.as_ref().and_then(|door| door.value().leaves.as_ref())),
+        side_doors: doors::side_doors(reader, raw.side_doors.as_ref(), height.value, depth.value),
         ribs: reader.length_or(floor.and_then(|floor| floor.ribs.as_ref()), RIBS, 0.0, floor_span),
         slope: slope.unwrap_or(At::new(0.0, floor_span)),
         folded_seats: reader.some_length(raw.folded_seats.as_ref(), folded),
@@ -85,6 +87,7 @@ pub(crate) fn clearances(
         door: length(raw.and_then(|raw| raw.door.as_ref()), 25.0),
         latch: length(raw.and_then(|raw| raw.latch.as_ref()), 15.0),
         trim: length(raw.and_then(|raw| raw.trim.as_ref()), 4.0),
+        opening: length(raw.and_then(|raw| raw.opening.as_ref()), 15.0),
     }
 }
 

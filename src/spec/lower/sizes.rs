@@ -53,9 +53,16 @@ impl Values {
             ("clearances.door", Some(clearances.door.value)),
             ("clearances.latch", Some(clearances.latch.value)),
             ("clearances.trim", Some(clearances.trim.value)),
+            ("clearances.opening", Some(clearances.opening.value)),
         ];
         if bay.is_none_or(|bay| bay.folded_seats.is_some()) {
             lengths.push(("bay.folded_seats", bay.and_then(|bay| bay.folded_seats).map(|seats| seats.value)));
+        }
+        if bay.is_none_or(|bay| bay.opening.is_some()) {
+            lengths.push((
+                "bay.sill",
+                bay.and_then(|bay| bay.opening.as_ref()).map(|opening| opening.sill.value),
+            ));
         }
         let named = lengths.into_iter().map(|(name, mm)| (name.to_owned(), mm.map(|mm| mm / unit)));
         Values { named: named.collect(), bay: bay.cloned(), unit }

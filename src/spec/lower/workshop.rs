@@ -5,7 +5,7 @@ use super::{GAP, Limits, POSITION, Reader, SIZE, millimetres, saw, stock};
 use crate::diag::{At, Finding, Span};
 use crate::number::decimal;
 use crate::spec::model::{
-    AngleEntry, DxfVersion, HoleClass, Layers, MaterialEntry, SlideEntry, Spares, Tool, Workshop,
+    AngleEntry, DxfVersion, HoleClass, Layers, Lift, MaterialEntry, SlideEntry, Spares, Tool, Workshop,
 };
 use crate::spec::raw;
 use crate::spec::rules;
@@ -79,7 +79,26 @@ fn lowered(reader: &mut Reader<'_>, raw: &raw::Workshop, span: Span) -> Workshop
             Some(FileOr::File(_)) | None => Vec::new(),
         },
         smallest_offcut: smallest_offcut(reader, raw.offcuts.as_ref(), span),
+        lift: lift(reader, raw.lift.as_ref(), span),
     }
+}
+
+/// Limits of lifting; defaults are common practice, no source.
+fn lift(reader: &mut Reader<'_>, place: Option<&Place<raw::Lift>>, outer: Span) -> Lift {
+    let raw = place.map(Place::value);
+    let span = place.map_or(outer, |place| reader.span(place));
+    let one = reader.some_number(raw.and_then(|lift| lift.one.as_ref()), MASS);
+    let two = reader.some_number(raw.and_then(|lift| lift.two.as_ref()), MASS);
+    let one = one.unwrap_or(At::new(25.0, span));
+    let two = two.unwrap_or(At::new(one.value.max(50.0), span));
+    if two.value < one.value {
+        let [one, two] = [one.value, two.value].map(|mass| decimal(mass, 3));
+        let message = format!("two persons lift {two} kg, one of them {one} kg");
+        reader
+            .findings
+            .push(Finding::new(&rules::OUT_OF_RANGE, span, message).help("give both, `one` the less"));
+    }
+    Lift { one, two }
 }
 
 fn smallest_offcut(

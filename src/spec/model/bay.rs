@@ -33,6 +33,10 @@ pub(crate) struct Bay {
     pub(crate) latches: Vec<At<Aabb>>,
     /// The opening at the rear.
     pub(crate) opening: Option<Opening>,
+    /// The doors at the rear as they turn, in the order of the text.
+    pub(crate) leaves: Vec<Leaf>,
+    /// Doors in the sides, in the order of the text.
+    pub(crate) side_doors: Vec<SideDoor>,
     /// mm. Height of the floor's ribs, below z = 0.
     pub(crate) ribs: At<f64>,
     /// Degrees by which the floor falls towards the rear.
@@ -82,6 +86,51 @@ pub(crate) struct Opening {
     pub(crate) span: Span,
 }
 
+/// A tailgate or door as it turns: shut, a board from the plane x = 0 rearward.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Leaf {
+    /// What it is called.
+    pub(crate) id: At<String>,
+    /// The edge about which it turns, in the plane x = 0.
+    pub(crate) hinge: Hinge,
+    /// What it fills shut.
+    pub(crate) shut: Aabb,
+    /// Degrees by which it stands open.
+    pub(crate) open: At<f64>,
+    /// Where it is described.
+    pub(crate) span: Span,
+}
+
+/// The edge of a leaf about which it turns.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Hinge {
+    /// The edge with the greatest y.
+    Left,
+    /// The edge with the least y.
+    Right,
+    /// The edge with the greatest z.
+    Top,
+    /// The edge with the least z.
+    Bottom,
+}
+
+/// A rectangular door in a side.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct SideDoor {
+    /// In which side.
+    pub(crate) side: Side,
+    /// x of its rear edge.
+    pub(crate) from: At<f64>,
+    /// mm along the vehicle.
+    pub(crate) width: At<f64>,
+    /// z of its upper edge.
+    pub(crate) height: At<f64>,
+    /// z of its sill.
+    pub(crate) sill: At<f64>,
+    /// Where it is described.
+    pub(crate) span: Span,
+}
+
 /// Room that the kit keeps from the bay's surfaces, mm.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) struct Clearances {
@@ -95,6 +144,8 @@ pub(crate) struct Clearances {
     pub(crate) latch: At<f64>,
     /// To the sides and the roof lining.
     pub(crate) trim: At<f64>,
+    /// To spare in the width and in the height of an opening on the way in, both sides together.
+    pub(crate) opening: At<f64>,
 }
 
 impl Bay {
@@ -113,6 +164,18 @@ impl Bay {
     /// mm between the narrowest places of both sides at a height, arches included.
     pub(crate) fn width_at(&self, z: f64) -> f64 {
         self.reach_at(Side::Left, z) + self.reach_at(Side::Right, z)
+    }
+}
+
+impl Hinge {
+    /// `left`, `right`, `top` or `bottom`.
+    pub(crate) fn word(self) -> &'static str {
+        match self {
+            Hinge::Left => "left",
+            Hinge::Right => "right",
+            Hinge::Top => "top",
+            Hinge::Bottom => "bottom",
+        }
     }
 }
 

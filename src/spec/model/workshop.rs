@@ -45,6 +45,17 @@ pub(crate) struct Workshop {
     pub(crate) shelf: Vec<ShelfEntry>,
     /// mm. The smallest rectangle of a cut sheet that is worth keeping, either way round. Default 600 x 300.
     pub(crate) smallest_offcut: At<(f64, f64)>,
+    /// What people lift.
+    pub(crate) lift: Lift,
+}
+
+/// What people lift, kg.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Lift {
+    /// One person. Default 25.
+    pub(crate) one: At<f64>,
+    /// Two persons, no less than one does. Default 50, or what one lifts if that is more.
+    pub(crate) two: At<f64>,
 }
 
 /// Sheets and offcuts of one material on the shelf.

@@ -32,6 +32,8 @@ pub(crate) struct Bay {
     pub(crate) door: Option<Place<Door>>,
     /// The opening that everything must go in through.
     pub(crate) opening: Option<Place<Opening>>,
+    /// Doors in the sides that something can go in through.
+    pub(crate) side_doors: Option<Place<Vec<Place<SideDoor>>>>,
     /// Ribs and slope of the floor, for the report.
     pub(crate) floor: Option<Place<Floor>>,
     /// Height of the folded rear seats above the floor, for the report and for `bay.folded_seats` (length).
@@ -140,6 +142,72 @@ pub(crate) struct Door {
     pub(crate) profile: Option<Place<Vec<Place<DoorReading>>>>,
     /// Latches, strikers, posts and the like that reach further in.
     pub(crate) latches: Option<Place<Vec<Place<Latch>>>>,
+    /// The tailgate or doors as they turn: each leaf as a flat board in the door's plane, x = 0, and rearward of it.
+    pub(crate) leaves: Option<Place<Vec<Place<Leaf>>>>,
+}
+
+/// A tailgate or one of several doors, shut: a board behind the door's plane that turns about one of its edges.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+#[schemars(title = "leaf")]
+pub(crate) struct Leaf {
+    /// What it is called, e.g. tailgate.
+    pub(crate) id: Place<String>,
+    /// The edge about which it turns, in the door's plane.
+    pub(crate) hinge: Place<Hinge>,
+    /// Its right edge, left of the centreline; negative is to the right (length).
+    pub(crate) from: Place<Amount>,
+    /// Its left edge, likewise (length).
+    pub(crate) to: Place<Amount>,
+    /// Its lower edge above the floor (length).
+    pub(crate) bottom: Place<Amount>,
+    /// Its upper edge above the floor (length).
+    pub(crate) top: Place<Amount>,
+    /// Through the leaf, from the door's plane rearward (length).
+    pub(crate) thickness: Place<Amount>,
+    /// Degrees by which it stands open while the kit is used: 90 for a tailgate let down to the level.
+    pub(crate) open: Place<Amount>,
+}
+
+/// The edge of a leaf about which it turns.
+#[derive(Clone, Copy, Debug, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub(crate) enum Hinge {
+    /// The vehicle's left edge, at `to`.
+    Left,
+    /// The vehicle's right edge, at `from`.
+    Right,
+    /// The upper edge.
+    Top,
+    /// The lower edge.
+    Bottom,
+}
+
+/// A door in a side: a rectangle.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+#[schemars(title = "side door")]
+pub(crate) struct SideDoor {
+    /// The side that it is in.
+    pub(crate) side: Place<DoorSide>,
+    /// Where it begins, forward of the rear edge (length).
+    pub(crate) from: Place<Amount>,
+    /// Clear width along the vehicle (length).
+    pub(crate) width: Place<Amount>,
+    /// From the floor to its upper edge (length).
+    pub(crate) height: Place<Amount>,
+    /// How high its sill stands above the floor (length). Default 0.
+    pub(crate) sill: Option<Place<Amount>>,
+}
+
+/// A side of the vehicle.
+#[derive(Clone, Copy, Debug, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub(crate) enum DoorSide {
+    /// The vehicle's left.
+    Left,
+    /// The vehicle's right.
+    Right,
 }
 
 /// Where the closed door stands at a height.
@@ -221,4 +289,7 @@ pub(crate) struct Clearances {
     pub(crate) latch: Option<Place<Amount>>,
     /// To the sides and the roof lining (length). Default 4 mm.
     pub(crate) trim: Option<Place<Amount>>,
+    /// To spare in the width, and in the height, of an opening that a carcase goes in through: both sides together
+    /// (length). Default 15 mm.
+    pub(crate) opening: Option<Place<Amount>>,
 }

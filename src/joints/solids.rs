@@ -1,15 +1,14 @@
 //! All solids of a kit as plates, with the bodies that they move with: what overlap and sweep checks look at.
 
+use super::{BoltId, Kit};
 use crate::diag::Span;
-use crate::finished::Finished;
 use crate::geom::{Aabb, Plate, Point3, Vector3, VehicleFrame};
-use crate::joints::BoltId;
 use crate::layout::{BoardId, BodyId};
 use rstar::{AABB, RTree, RTreeObject};
 
 /// Whose solid it is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Part {
+pub(crate) enum Part {
     /// A panel, with its contour and openings.
     Panel(BoardId),
     /// A leg of an angle, by the angle's index.
@@ -26,20 +25,19 @@ pub(super) enum Part {
 
 /// One solid.
 #[derive(Debug)]
-pub(super) struct Solid {
+pub(crate) struct Solid {
     /// Whose it is.
-    pub(super) part: Part,
+    pub(crate) part: Part,
     /// What it moves with.
-    pub(super) body: BodyId,
+    pub(crate) body: BodyId,
     /// Its true shape (panels) or its box.
-    pub(super) plate: Plate,
+    pub(crate) plate: Plate,
     /// The box around it.
-    pub(super) aabb: Aabb,
+    pub(crate) aabb: Aabb,
 }
 
 /// Every solid, shut: panels, angles, slides, heads, nuts and shanks.
-pub(super) fn all(finished: &Finished) -> Vec<Solid> {
-    let kit = &finished.kit;
+pub(crate) fn all(kit: &Kit) -> Vec<Solid> {
     let boxed = |part, body, aabb| Solid { part, body, plate: Plate::filling(aabb), aabb };
     let panels = kit.panels.iter().enumerate().map(|(i, panel)| {
         let plate = panel.plate();
@@ -82,7 +80,7 @@ fn along(from: Point3<VehicleFrame>, to: Point3<VehicleFrame>, radius: f64) -> i
 }
 
 /// Pairs of solids whose boxes, swept by their bodies' travel where `swept` says so, come near each other.
-pub(super) fn near_pairs(
+pub(crate) fn near_pairs(
     solids: &[Solid],
     travel: impl Fn(BodyId) -> Vector3<VehicleFrame>,
 ) -> Vec<(usize, usize)> {
@@ -113,26 +111,25 @@ pub(super) fn near_pairs(
 
 /// Whether two solids may share space by their nature: halves of one slide, legs of one angle, a bolt's parts
 /// in what it holds, a head or nut inside a slide's channel.
-pub(super) fn belong_together(finished: &Finished, a: Part, b: Part) -> bool {
+pub(crate) fn belong_together(kit: &Kit, a: Part, b: Part) -> bool {
     match (a, b) {
         (Part::Slide(i), Part::Slide(j))
         | (Part::Angle(i), Part::Angle(j))
         | (Part::Tie(i), Part::Tie(j)) => i == j,
         (Part::Tie(tie), Part::Hardware(bolt)) | (Part::Hardware(bolt), Part::Tie(tie)) => {
-            finished.kit.ties().nth(tie).is_some_and(|tie| tie.bolt == bolt)
+            kit.ties().nth(tie).is_some_and(|tie| tie.bolt == bolt)
         }
         (Part::Hardware(i) | Part::Shank(i), Part::Hardware(j) | Part::Shank(j)) => i == j,
         (Part::Shank(_), _) | (_, Part::Shank(_)) => true,
         (Part::Slide(slide), Part::Hardware(bolt)) | (Part::Hardware(bolt), Part::Slide(slide)) => {
-            finished.kit.bolt(bolt).slides.contains(&slide)
+            kit.bolt(bolt).slides.contains(&slide)
         }
         _ => false,
     }
 }
 
 /// How a finding calls a part.
-pub(super) fn name(finished: &Finished, part: Part) -> String {
-    let kit = &finished.kit;
+pub(crate) fn name(kit: &Kit, part: Part) -> String {
     match part {
         Part::Panel(id) => kit.panel(id).name.clone(),
         Part::Angle(i) => kit.angles[i].name.clone(),
@@ -143,8 +140,7 @@ pub(super) fn name(finished: &Finished, part: Part) -> String {
 }
 
 /// Where the spec asks for a part.
-pub(super) fn span(finished: &Finished, part: Part) -> Span {
-    let kit = &finished.kit;
+pub(crate) fn span(kit: &Kit, part: Part) -> Span {
     match part {
         Part::Panel(id) => kit.panel(id).span,
         Part::Angle(i) => kit.angles[i].span,
