@@ -14,6 +14,7 @@ mod plate;
 mod polygon;
 mod profile;
 mod region;
+pub(crate) mod rounded;
 mod side;
 pub(crate) mod stretches;
 pub(crate) mod tolerance;

@@ -13,6 +13,7 @@ mod outline;
 mod pierce;
 mod place;
 pub(crate) mod rules;
+mod shared;
 mod slides;
 mod stations;
 
@@ -84,7 +85,7 @@ fn in_working_order(meetings: &[Meeting]) -> Vec<&Meeting> {
 fn finished_panels(layout: &Layout, cuts: Cuts, pierced: Vec<(BoardId, Bore)>) -> Vec<Panel> {
     let n = layout.boards.len();
     let mut features = vec![Vec::new(); n];
-    let mut openings = vec![Vec::new(); n];
+    let mut openings: Vec<Vec<_>> = layout.boards.iter().map(|board| board.openings.clone()).collect();
     let mut nut_slots = vec![Vec::new(); n];
     let mut bores = vec![Vec::new(); n];
     for (board, feature) in cuts.features {

@@ -59,10 +59,9 @@ fn goes_through(
 ) -> Option<bool> {
     let square_on = board.normal().dot(direction);
     let (a, b) = (board.placement.to_panel(from), board.placement.to_panel(to));
-    let inside = |p| board.shape.contains(p) && board.shape.distance_to(p) > TOUCH;
     let through = square_on.abs() > 0.999_999
         && a.z.min(b.z) <= CONCENTRIC
         && a.z.max(b.z) >= board.thickness() - CONCENTRIC
-        && inside(a.xy());
+        && board.has_material(a.xy(), TOUCH);
     through.then_some(square_on < 0.0)
 }

@@ -6,10 +6,12 @@
 //! default exists the default stands here, at the place of the map that leaves it out.
 
 mod bay;
+mod wing;
 mod workshop;
 
 use crate::diag::{At, Span};
 pub(crate) use bay::*;
+pub(crate) use wing::*;
 pub(crate) use workshop::*;
 
 /// The whole design.
@@ -29,6 +31,8 @@ pub(crate) struct Design {
     pub(crate) bolts: Bolts,
     /// By id. At least one.
     pub(crate) carcases: Vec<Carcase>,
+    /// Panels between carcases and the vehicle's sides, by place in the text.
+    pub(crate) wings: Vec<Wing>,
     /// How its panels are laid on sheets.
     pub(crate) nesting: NestingWish,
     /// Warnings that somebody has looked at, by place in the text.

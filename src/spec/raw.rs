@@ -6,6 +6,7 @@
 
 mod bay;
 mod holding;
+mod wing;
 
 pub(crate) use holding::{Holding, HoldingMethod, Tabs, TabsAs};
 
@@ -18,6 +19,7 @@ pub(crate) use stock::{Defect, Nesting, Offcuts, Stock, StockList};
 
 use super::value::{Amount, Entries, FileOr, Mark, Place, mark};
 pub(crate) use bay::*;
+pub(crate) use wing::*;
 
 /// A drawer system for a load bay. Lengths are in `units`; a text where a number is due is an expression over
 /// `sizes`, `clearances` and the bay: `bay.width`, `bay.depth`, `bay.height`, `bay.length_at(300)` and the like.
@@ -49,6 +51,8 @@ pub(crate) struct Spec {
     pub(crate) bolts: Option<Bolts>,
     /// The boxes that the kit is made of, in any order.
     pub(crate) carcases: Place<Vec<Place<Carcase>>>,
+    /// Panels between carcases and the vehicle's sides.
+    pub(crate) wings: Option<Place<Vec<Place<Wing>>>>,
     /// How its panels are laid on sheets.
     pub(crate) nesting: Option<Place<Nesting>>,
     /// Warnings that somebody has looked at.
