@@ -144,12 +144,12 @@ pub(crate) fn all_rules() -> Vec<&'static Rule> {
     let mut rules: Vec<_> = spec::RULES
         .iter()
         .chain(catalogue::rules::RULES)
-        .chain(layout::rules::RULES)
         .chain(joints::rules::RULES)
         .chain(joints::anchor_rules::RULES)
         .chain(frozen::RULES)
         .chain(accept::RULES)
         .copied()
+        .chain(layout::all_rules())
         .chain(checks::RULES.iter().map(|check| check.rule))
         .collect();
     rules.sort_by_key(|rule| rule.name);

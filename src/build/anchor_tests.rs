@@ -2,7 +2,7 @@
 
 use crate::checks::reach;
 use crate::example_kits::{built, finished};
-use crate::joints::OpeningKind;
+use crate::layout::OpeningKind;
 
 /// A carcase 1000 wide, 900 deep, 300 high, from x = 25 on, over a bay with one point.
 fn kit(point: &str, fixing: &str) -> String {

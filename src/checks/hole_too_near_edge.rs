@@ -41,7 +41,8 @@ fn angles(finished: &Finished, findings: &mut Findings) {
         let needed = IN_METAL * piece.hole_diameter;
         let ends = piece.holes.iter().flatten().map(|&at| at.min(piece.length - at));
         let to_end = (ends.fold(f64::INFINITY, f64::min), "end");
-        let to_edge = (piece.angle.free_edge(), "free edge");
+        let outer = piece.gauges[0].max(piece.gauges[1]);
+        let to_edge = (piece.angle.leg - outer, "free edge");
         for (distance, what) in [to_end, to_edge] {
             if distance + SAME_LENGTH >= needed {
                 continue;

@@ -7,7 +7,7 @@ use crate::finished::Finished;
 use crate::geom::{Aabb, Plate, Vector3, overlap_depth};
 use crate::joints::solids::{Part, Solid, all, name};
 use crate::joints::{BoltId, Kit};
-use crate::layout::BoardId;
+use crate::layout::{BoardId, Role};
 use crate::spec::AnchorKind;
 
 /// mm around the point of a belt or a child restraint that a hand and its hook need, all round and above. Common
@@ -27,6 +27,8 @@ pub(crate) struct Zone {
     pub(crate) open: Vec<String>,
     /// Drawers that lie over it open, too, and are taken out.
     pub(crate) take_out: Vec<String>,
+    /// Lids that lift out.
+    pub(crate) lift_out: Vec<String>,
     /// Panels that come off, with the bolts to undo.
     pub(crate) take_off: Vec<(String, usize)>,
     /// Panels and fittings that stay.
@@ -74,6 +76,7 @@ fn looked_at(
         room,
         open: Vec::new(),
         take_out: Vec::new(),
+        lift_out: Vec::new(),
         take_off: Vec::new(),
         blocked_by: Vec::new(),
         span,
@@ -90,6 +93,12 @@ fn looked_at(
             opened.placement.origin += body.travel;
             let out = overlap_depth(&filled, &opened).is_some();
             noted(if out { &mut zone.take_out } else { &mut zone.open }, &body.name);
+            continue;
+        }
+        if let Part::Panel(id) = solid.part
+            && kit.panel(id).role == Role::Lid
+        {
+            noted(&mut zone.lift_out, &kit.panel(id).name);
             continue;
         }
         match comes_off(finished, solid.part) {

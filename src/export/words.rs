@@ -21,6 +21,9 @@ pub(crate) fn role(role: Role) -> &'static str {
         Role::BoxSide => "box-side",
         Role::BoxEnd => "box-end",
         Role::BoxBottom => "box-bottom",
+        Role::Wing => "wing",
+        Role::Lid => "lid",
+        Role::Ledge => "ledge",
     }
 }
 

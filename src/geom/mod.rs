@@ -15,6 +15,7 @@ mod plate;
 mod polygon;
 mod profile;
 mod region;
+pub(crate) mod rounded;
 mod side;
 pub(crate) mod stretches;
 mod swing;

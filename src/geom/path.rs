@@ -205,6 +205,18 @@ impl<F: Copy> Path<F> {
         Path { vertices }
     }
 
+    /// The path seen in a mirror: its points where `place` puts them, arcs and direction turned round, so that a
+    /// counter-clockwise path stays one.
+    pub(crate) fn mirrored<G: Copy>(&self, place: impl Fn(Point2<F>) -> Point2<G>) -> Path<G> {
+        let mirrored = self.vertices.iter().map(|v| Vertex { point: place(v.point), bulge: -v.bulge });
+        Path::new(mirrored.collect()).reversed()
+    }
+
+    /// The path in another frame, which `place` leads to by a motion in the plane.
+    pub(crate) fn moved<G: Copy>(&self, place: impl Fn(Point2<F>) -> Point2<G>) -> Path<G> {
+        Path::new(self.vertices.iter().map(|v| Vertex { point: place(v.point), bulge: v.bulge }).collect())
+    }
+
     /// The path with every point moved by `offset`.
     #[cfg(test)]
     pub(crate) fn translated(&self, offset: Vector2<F>) -> Self {

@@ -76,6 +76,14 @@ pub(crate) fn common(a: &[(f64, f64)], b: &[(f64, f64)]) -> Stretches {
     joined(shared.sorted_by(|a, b| a.0.total_cmp(&b.0)))
 }
 
+/// What of the first set is not in the second, over a line `length` mm long.
+pub(crate) fn less(a: &[(f64, f64)], b: &[(f64, f64)], length: f64) -> Stretches {
+    let ends = b.iter().flat_map(|&(from, to)| [from, to]);
+    let ends: Vec<f64> = std::iter::once(0.0).chain(ends).chain([length]).collect();
+    let free: Vec<(f64, f64)> = ends.chunks(2).map(|gap| (gap[0], gap[1])).collect();
+    common(a, &free)
+}
+
 /// All of both.
 pub(crate) fn either(a: &[(f64, f64)], b: &[(f64, f64)]) -> Stretches {
     joined(a.iter().chain(b).copied().sorted_by(|a, b| a.0.total_cmp(&b.0)))
@@ -138,5 +146,6 @@ mod tests {
         let (a, b) = ([(0.0, 10.0), (20.0, 30.0)], [(5.0, 20.0), (25.0, 40.0)]);
         assert_eq!(common(&a, &b), [(5.0, 10.0), (25.0, 30.0)]);
         assert_eq!(either(&a, &b), [(0.0, 40.0)]);
+        assert_eq!(less(&a, &b, 50.0), [(0.0, 5.0), (20.0, 25.0)]);
     }
 }

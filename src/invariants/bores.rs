@@ -4,8 +4,8 @@
 use crate::finished::Finished;
 use crate::geom::tolerance::{CONCENTRIC, TOUCH};
 use crate::geom::{Aabb, PanelFrame, Point3, Vector3};
-use crate::joints::{Bolt, BoltId, Bore, OpeningKind, Panel};
-use crate::layout::BoardId;
+use crate::joints::{Bolt, BoltId, Bore, Panel};
+use crate::layout::{BoardId, OpeningKind};
 use crate::number::decimal;
 
 /// Length of the cross product of two directions that are still the same: what rounding leaves, and a thousandth

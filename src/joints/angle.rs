@@ -4,6 +4,7 @@
 use super::model::{AnglePiece, Purpose};
 use super::obstacles::{Owner, Solid};
 use super::place::{Candidate, Placer};
+use super::shared::{Shared, clear_of_heads};
 use super::{rules, stations};
 use crate::catalogue::Angle;
 use crate::catalogue::hardware::Bearing;
@@ -20,31 +21,22 @@ const END_PLAY: f64 = 1.0;
 
 /// Bolt diameters from a piece's end to a bolt that had to be moved, at least: above the 1.2 hole diameters of
 /// EN 1993-1-8 Table 3.3 and enough for a washer.
-const LEAST_TO_END: f64 = 2.5;
+pub(super) const LEAST_TO_END: f64 = 2.5;
 
 /// The cross-section of an angle at a joint, as directions and thicknesses.
-struct Section<'m> {
-    meeting: &'m Meeting,
-    angle: &'m Arc<Angle>,
+pub(super) struct Section<'m> {
+    pub(super) meeting: &'m Meeting,
+    pub(super) angle: &'m Arc<Angle>,
     /// From the edge board's mid-plane towards the angle.
-    inside: Vector3<VehicleFrame>,
-    edge_thickness: f64,
+    pub(super) inside: Vector3<VehicleFrame>,
+    pub(super) edge_thickness: f64,
     face_thickness: f64,
 }
 
 impl Section<'_> {
     /// The boxes of both legs from `s0` to `s1` along the joint.
     fn legs(&self, s0: f64, s1: f64) -> [Aabb; 2] {
-        let Angle { leg, thickness, .. } = **self.angle;
-        let m = self.meeting;
-        let corner = m.start + self.inside * (self.edge_thickness / 2.0);
-        let part = |out: f64, up: f64| {
-            Aabb::around([
-                corner + m.along * s0,
-                corner + m.along * s1 + self.inside * out + m.into_edge * up,
-            ])
-        };
-        [part(thickness, leg), part(leg, thickness)]
+        self.meeting.legs(self.angle, self.inside, self.edge_thickness, (s0, s1))
     }
 
     /// Where the axis of a bolt through the edge board and its leg enters, at `s` along the joint.
@@ -77,13 +69,14 @@ impl Placer<'_> {
         let body = self.layout.board(meeting.edge).body;
         let options: Vec<_> = sections
             .map(|section| {
-                let pieces = self.free_pieces(&section, body, least);
-                (section, pieces)
+                let shared = self.shareable(&section, &size);
+                let pieces = self.free_pieces(&section, body, &shared, least);
+                (section, pieces, shared)
             })
             .collect();
         let total = |pieces: &[(f64, f64)]| pieces.iter().map(|piece| piece.1 - piece.0).sum::<f64>();
         // The preferred side unless another has half as much again.
-        let Some((section, pieces)) = options
+        let Some((section, pieces, shared)) = options
             .iter()
             .reduce(|best, other| if total(&other.1) > 1.5 * total(&best.1) { other } else { best })
         else {
@@ -91,7 +84,7 @@ impl Placer<'_> {
         };
         let before = self.bolts.len();
         for (number, &(s0, s1)) in pieces.iter().enumerate() {
-            self.piece(section, &size, number + 1, (s0, s1));
+            self.piece(section, &size, number + 1, (s0, s1), shared);
         }
         self.report_positions_off(meeting, pieces);
         if self.bolts.len() == before {
@@ -100,9 +93,19 @@ impl Placer<'_> {
     }
 
     /// Stretches of the joint, at least `least` mm long, where nothing is in the way of both legs.
-    fn free_pieces(&self, section: &Section<'_>, body: crate::layout::BodyId, least: f64) -> Vec<(f64, f64)> {
+    fn free_pieces(
+        &self,
+        section: &Section<'_>,
+        body: crate::layout::BodyId,
+        shared: &[Shared],
+        least: f64,
+    ) -> Vec<(f64, f64)> {
         let m = section.meeting;
-        let none = |owner: Owner| matches!(owner, Owner::Board(id) if id == m.edge || id == m.face);
+        let none = |owner: Owner| match owner {
+            Owner::Board(id) => id == m.edge || id == m.face,
+            Owner::Hardware(bolt) => shared.iter().any(|shared| shared.bolt == bolt),
+            Owner::Slide(_) | Owner::Angle(_) | Owner::Shank(_) => false,
+        };
         let mut blocked: Vec<(f64, f64)> = section
             .legs(0.0, m.length)
             .into_iter()
@@ -119,8 +122,9 @@ impl Placer<'_> {
         let mut free = Vec::new();
         let mut from = END_PLAY;
         for (start, end) in blocked {
-            if start - from >= least {
-                free.push((from, start));
+            let piece = clear_of_heads((from, start), shared);
+            if piece.1 - piece.0 >= least {
+                free.push(piece);
             }
             from = from.max(end);
         }
@@ -130,18 +134,19 @@ impl Placer<'_> {
     /// Stretches of the joint where a notch or a slanted side leaves a leg without a board behind it.
     fn without_board(&self, section: &Section<'_>) -> Vec<(f64, f64)> {
         let m = section.meeting;
-        let legs = [(m.edge, m.into_edge, 0.0), (m.face, section.inside, section.edge_thickness / 2.0)];
+        let to_heel = section.edge_thickness / 2.0;
+        let legs = [(m.edge, m.into_edge, 0.0, 0.0), (m.face, section.inside, to_heel, m.face_from)];
         let mut there = vec![(0.0, m.length)];
-        for (board, across, from) in legs {
+        for (board, across, heel, begins) in legs {
             let board = self.layout.board(board);
             if board.fills_its_box() {
                 continue;
             }
-            for out in [TOUCH, section.angle.leg] {
-                let start = board.placement.to_panel(m.start + across * (from + out)).xy();
+            for out in [begins + TOUCH, section.angle.leg] {
+                let start = board.placement.to_panel(m.start + across * (heel + out)).xy();
                 let along = board.placement.direction_to_panel(m.along).xy();
                 let stroke = Stroke { start, along, length: m.length };
-                there = stretches::common(&there, &stroke.inside(&board.shape));
+                there = stretches::common(&there, &board.material_along(&stroke));
             }
         }
         let ends = there.iter().flat_map(|&(from, to)| [from, to]);
@@ -150,19 +155,33 @@ impl Placer<'_> {
     }
 
     /// One piece of angle from `s0` to `s1`, with its bolts.
-    fn piece(&mut self, section: &Section<'_>, size: &str, number: usize, (s0, s1): (f64, f64)) {
+    fn piece(
+        &mut self,
+        section: &Section<'_>,
+        size: &str,
+        number: usize,
+        (s0, s1): (f64, f64),
+        shared: &[Shared],
+    ) {
         let m = section.meeting;
         let index = self.angles.len();
         let Some(edge) = self.leg_candidate(section, size, index, true) else { return };
         let Some(face) = self.leg_candidate(section, size, index, false) else { return };
         let (body, hole_diameter) = (edge.body, self.clearance_hole(&edge.hardware.thread));
         let n_before = self.bolts.len();
-        let holes = self.piece_bolts(section, [edge, face], (s0, s1));
+        let shared: Vec<&Shared> = shared.iter().filter(|shared| (s0..=s1).contains(&shared.at)).collect();
+        let short = self.lengthened(&shared, m.into_edge * section.angle.thickness);
+        let given: Vec<f64> = shared.iter().map(|shared| shared.at - s0).collect();
+        let holes = self.piece_bolts(section, [edge, face], (s0, s1), given);
         if holes.iter().any(Vec::is_empty) {
             // An angle held on one leg only holds nothing: take back what was placed.
             self.take_back(n_before);
+            for (bolt, before) in short {
+                self.replace(bolt, before);
+            }
             return;
         }
+        let face_gauge = shared.first().map_or(section.angle.gauge, |shared| shared.gauge);
         let legs = section.legs(s0, s1);
         for aabb in legs {
             self.obstacles.add(Solid { aabb, body, owner: Owner::Angle(index) });
@@ -173,6 +192,7 @@ impl Placer<'_> {
             length: s1 - s0,
             body,
             legs,
+            gauges: [section.angle.gauge, face_gauge],
             holes,
             hole_diameter,
             span: m.plan.span,
@@ -180,11 +200,13 @@ impl Placer<'_> {
     }
 
     /// The bolts of a piece, in turns through its legs; gives the holes of both legs, mm from the piece's start.
+    /// Where bolts that were there before hold the leg on the face board, at `shared`, it gets no others.
     fn piece_bolts(
         &mut self,
         section: &Section<'_>,
         bolts: [Candidate; 2],
         (s0, s1): (f64, f64),
+        shared: Vec<f64>,
     ) -> [Vec<f64>; 2] {
         let m = section.meeting;
         let [edge, face] = bolts;
@@ -199,7 +221,8 @@ impl Placer<'_> {
         let allowed = |others: &[f64], s: f64| {
             s >= s0 + margin && s <= s1 - margin && others.iter().all(|other| (s - s0 - other).abs() >= apart)
         };
-        let mut holes = [Vec::new(), Vec::new()];
+        let own_on_face = shared.is_empty();
+        let mut holes = [Vec::new(), shared];
         let stagger = edge.hardware.nut_radius() + face.hardware.nut_radius() + 2.0 * END_PLAY;
         // A lone pair of bolts stands about the middle of its piece.
         let alone = if wanted.len() == 1 && given.is_none() { stagger / 2.0 } else { 0.0 };
@@ -215,6 +238,9 @@ impl Placer<'_> {
             if let Some(shift) = shift {
                 self.keep_on_leg(m, &edge, on_edge + m.along * shift);
                 holes[0].push(s + shift - s0);
+            }
+            if !own_on_face {
+                continue;
             }
             // The other leg's bolt goes towards the middle of the piece.
             let s = if 2 * i < wanted.len() { s + stagger } else { s - stagger };

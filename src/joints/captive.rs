@@ -4,14 +4,14 @@
 //! bolt goes through the face board and along the edge board's mid-plane into a nut held in the T's bar. Slots
 //! and shoulders get relief for the round tool.
 
-use super::model::{BoltId, NutSlot, Opening, OpeningKind, Purpose};
+use super::model::{BoltId, NutSlot, Purpose};
 use super::outline::{EdgeFeature, Feature, relieved_slot};
 use super::place::{Candidate, Placer};
 use super::{rules, stations};
 use crate::catalogue::{Nut, hardware};
 use crate::diag::Finding;
 use crate::geom::{Point3, VehicleFrame, snap};
-use crate::layout::{BoardId, Meeting};
+use crate::layout::{BoardId, Meeting, Opening, OpeningKind};
 use crate::number::decimal;
 use itertools::Itertools;
 

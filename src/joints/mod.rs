@@ -15,15 +15,14 @@ mod outline;
 mod pierce;
 mod place;
 pub(crate) mod rules;
+mod shared;
 mod slides;
 pub(crate) mod solids;
 mod stations;
 
 #[cfg(test)]
 pub(crate) use model::Countersink;
-pub(crate) use model::{
-    Anchorage, AnglePiece, Bolt, BoltId, Bore, Kit, NutSlot, OpeningKind, Panel, Purpose,
-};
+pub(crate) use model::{Anchorage, AnglePiece, Bolt, BoltId, Bore, Kit, NutSlot, Panel, Purpose};
 pub(crate) use obstacles::{Obstacles, Owner};
 pub(crate) use stations::LEAST_PITCH;
 
@@ -96,7 +95,7 @@ fn in_working_order(meetings: &[Meeting]) -> Vec<&Meeting> {
 fn finished_panels(layout: &Layout, cuts: Cuts, pierced: Vec<(BoardId, Bore)>) -> Vec<Panel> {
     let n = layout.boards.len();
     let mut features = vec![Vec::new(); n];
-    let mut openings = vec![Vec::new(); n];
+    let mut openings: Vec<Vec<_>> = layout.boards.iter().map(|board| board.openings.clone()).collect();
     let mut nut_slots = vec![Vec::new(); n];
     let mut bores = vec![Vec::new(); n];
     for (board, feature) in cuts.features {

@@ -3,7 +3,7 @@
 use crate::catalogue::{Angle, Hardware, Material, Turnbuckle};
 use crate::diag::Span;
 use crate::geom::{Aabb, PanelFrame, Path, Placement, Plate, Point2, Point3, Vector3, VehicleFrame};
-use crate::layout::{BoardId, BodyId, Layout, Role};
+use crate::layout::{BoardId, BodyId, Layout, Opening, Role};
 use std::sync::Arc;
 
 /// Index of a bolt in its kit.
@@ -72,36 +72,6 @@ impl Panel {
             placement: self.placement,
         }
     }
-}
-
-/// What an opening is for.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum OpeningKind {
-    /// Takes another panel's tab.
-    TabSlot,
-    /// A bolt into a point of the vehicle, whose place is known only so well.
-    BoltSlot,
-}
-
-impl OpeningKind {
-    /// The word in `kit.json` and tables.
-    pub(crate) fn word(self) -> &'static str {
-        match self {
-            OpeningKind::TabSlot => "tab-slot",
-            OpeningKind::BoltSlot => "bolt-slot",
-        }
-    }
-}
-
-/// A cut-out right through a panel.
-#[derive(Clone, Debug)]
-pub(crate) struct Opening {
-    /// What it is for.
-    pub(crate) kind: OpeningKind,
-    /// Clockwise.
-    pub(crate) path: Path<PanelFrame>,
-    /// The joint or the bolt that it belongs to.
-    pub(crate) joint: String,
 }
 
 /// A round hole right through a panel; it exists because its bolt passes.
@@ -203,6 +173,8 @@ pub(crate) struct AnglePiece {
     pub(crate) body: BodyId,
     /// The leg on the edge board, then the leg on the face board.
     pub(crate) legs: [Aabb; 2],
+    /// mm from the heel's outside corner to the line of holes: in the leg on the edge board, then in the other.
+    pub(crate) gauges: [f64; 2],
     /// Hole positions, mm from the piece's start, in the leg on the edge board, then in the other.
     pub(crate) holes: [Vec<f64>; 2],
     /// mm.

@@ -1,9 +1,9 @@
 //! Holes from bolts: every board that a bolt's axis passes through gets its hole from it.
 
-use super::model::{Bolt, BoltId, Bore, Countersink, Opening, OpeningKind};
+use super::model::{Bolt, BoltId, Bore, Countersink};
 use crate::geom::tolerance::{CONCENTRIC, TOUCH};
 use crate::geom::{Aabb, Path, Point3, Vector3, VehicleFrame};
-use crate::layout::{Board, BoardId, Layout};
+use crate::layout::{Board, BoardId, Layout, Opening, OpeningKind};
 use rstar::{AABB, RTree, primitives::GeomWithData, primitives::Rectangle};
 
 /// Holes of diameter `diameter(bolt)` in every board that a bolt's grip passes square through: the board, and its
@@ -59,11 +59,10 @@ fn goes_through(
 ) -> Option<bool> {
     let square_on = board.normal().dot(direction);
     let (a, b) = (board.placement.to_panel(from), board.placement.to_panel(to));
-    let inside = |p| board.shape.contains(p) && board.shape.distance_to(p) > TOUCH;
     let through = square_on.abs() > 0.999_999
         && a.z.min(b.z) <= CONCENTRIC
         && a.z.max(b.z) >= board.thickness() - CONCENTRIC
-        && inside(a.xy());
+        && board.has_material(a.xy(), TOUCH);
     through.then_some(square_on < 0.0)
 }
 

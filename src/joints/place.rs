@@ -44,6 +44,13 @@ pub(super) struct Candidate {
     pub(super) span: Span,
 }
 
+impl Candidate {
+    /// The boxes of its parts with its axis entering at `origin`.
+    fn solids(&self, origin: Point3<VehicleFrame>) -> BoltSolids {
+        solids((self.direction, &self.hardware, self.grip, self.held_in.is_some()), origin)
+    }
+}
+
 /// Everything that the stage works on.
 pub(super) struct Placer<'a> {
     pub(super) design: &'a Design,
@@ -83,8 +90,7 @@ impl Placer<'_> {
             let board = self.layout.board(id);
             let place = board.placement.to_panel(place).xy();
             let least = self.design.workshop.edge_distance.value * diameter;
-            board.fills_its_box()
-                || board.shape.contains(place) && board.shape.distance_to(place) >= least - SAME_LENGTH
+            board.fills_its_box() || board.has_material(place, least - SAME_LENGTH)
         };
         let end = origin + candidate.direction * candidate.hardware.length;
         candidate.panels.iter().all(|&id| keeps(id, origin))
@@ -98,7 +104,7 @@ impl Placer<'_> {
 
     /// The same for a bolt whose place is given: a board with a notch is in its way only where it has wood.
     pub(super) fn met_exactly(&self, candidate: &Candidate, origin: Point3<VehicleFrame>) -> Option<Owner> {
-        let BoltSolids { head, nut, .. } = solids(candidate, origin);
+        let BoltSolids { head, nut, .. } = candidate.solids(origin);
         let ends: Vec<Plate> = [head, nut].into_iter().flatten().map(Plate::filling).collect();
         self.met_beside(candidate, origin, &|id| {
             let board = self.layout.board(id);
@@ -112,7 +118,7 @@ impl Placer<'_> {
         origin: Point3<VehicleFrame>,
         beside: &dyn Fn(BoardId) -> bool,
     ) -> Option<Owner> {
-        let solids = solids(candidate, origin);
+        let solids = candidate.solids(origin);
         let own = |owner: Owner| match owner {
             Owner::Board(id) => candidate.panels.contains(&id) || candidate.held_in == Some(id) || beside(id),
             Owner::Slide(i) => candidate.slides.contains(&i),
@@ -131,7 +137,7 @@ impl Placer<'_> {
 
     /// Keeps a bolt at `origin` under a name.
     pub(super) fn keep(&mut self, candidate: &Candidate, origin: Point3<VehicleFrame>, name: String) {
-        let solids = solids(candidate, origin);
+        let solids = candidate.solids(origin);
         for solid in occupied(self.bolts.len(), candidate.body, &solids) {
             self.obstacles.add(solid);
         }
@@ -150,6 +156,19 @@ impl Placer<'_> {
             solids,
             span: candidate.span,
         });
+    }
+
+    /// Puts another bolt in the place of the one numbered `number`, its solids worked out anew.
+    pub(super) fn replace(&mut self, number: usize, bolt: Bolt) {
+        for solid in occupied(number, self.bolts[number].body, &self.bolts[number].solids) {
+            self.obstacles.remove(solid);
+        }
+        let held = bolt.held_in.is_some();
+        let solids = solids((bolt.direction, &bolt.hardware, bolt.grip, held), bolt.origin);
+        for solid in occupied(number, bolt.body, &solids) {
+            self.obstacles.add(solid);
+        }
+        self.bolts[number] = Bolt { solids, ..bolt };
     }
 
     /// Takes back every bolt from the one numbered `first` on.
@@ -199,23 +218,24 @@ fn shifts() -> impl Iterator<Item = f64> {
     std::iter::once(0.0).chain(steps.flat_map(|shift| [shift, -shift]))
 }
 
-/// The boxes of a bolt's parts with its axis entering at `origin`.
-fn solids(candidate: &Candidate, origin: Point3<VehicleFrame>) -> BoltSolids {
-    let Candidate { direction, hardware, grip, .. } = candidate;
+/// The boxes of a bolt's parts with its axis entering at `origin`: from its direction, hardware, grip, and whether a
+/// panel holds its nut.
+fn solids(
+    (direction, hardware, grip, held): (Vector3<VehicleFrame>, &Hardware, f64, bool),
+    origin: Point3<VehicleFrame>,
+) -> BoltSolids {
     let square = |from: f64, to: f64, radius: f64| {
         let across = Vector3::new(1.0 - direction.x.abs(), 1.0 - direction.y.abs(), 1.0 - direction.z.abs());
-        let ends = [origin + *direction * from, origin + *direction * to];
+        let ends = [origin + direction * from, origin + direction * to];
         let side = across * radius;
         Aabb::around(ends.into_iter().flat_map(|end| [end - side, end + side]))
     };
     let head_height = hardware.head_height();
     let radius = hardware.thread.diameter / 2.0;
-    let nut = match (candidate.held_in, &hardware.nut) {
-        (Some(_), _) | (_, None) => None,
-        (None, Some(_)) => Some(square(*grip, grip + hardware.nut_height(), hardware.nut_radius())),
-    };
-    let in_panel = hardware.nut.as_ref().filter(|_| candidate.held_in.is_some());
-    let reach = in_panel.map_or(*grip, |nut| grip + nut.height + hardware.proud);
+    let own = hardware.nut.as_ref().filter(|_| !held);
+    let nut = own.map(|_| square(grip, grip + hardware.nut_height(), hardware.nut_radius()));
+    let in_panel = hardware.nut.as_ref().filter(|_| held);
+    let reach = in_panel.map_or(grip, |nut| grip + nut.height + hardware.proud);
     BoltSolids {
         head: (head_height > 0.0).then(|| square(-head_height, 0.0, hardware.head_radius())),
         nut,

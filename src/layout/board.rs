@@ -2,6 +2,7 @@
 
 use crate::catalogue::Material;
 use crate::diag::Span;
+use crate::geom::stretches::{self, Stretches, Stroke};
 use crate::geom::tolerance::SAME_LENGTH;
 use crate::geom::{
     Aabb, Axes, PanelFrame, Path, Placement, Plate, Point2, Point3, Vector3, VehicleFrame, snap,
@@ -57,6 +58,51 @@ pub(crate) enum Role {
     BoxEnd,
     /// A drawer box's bottom.
     BoxBottom,
+    /// Fills the room between a carcase and the vehicle's side.
+    Wing,
+    /// Lies loose in a hatch.
+    Lid,
+    /// A strip under the rim of a hatch, on which its lid lies.
+    Ledge,
+}
+
+/// What an opening is for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum OpeningKind {
+    /// Takes another panel's tab.
+    TabSlot,
+    /// A bolt into a point of the vehicle, whose place is known only so well.
+    BoltSlot,
+    /// Closed by a lid.
+    Hatch,
+    /// A finger goes through it to lift the panel out.
+    FingerHole,
+    /// As drawn; what for, the drawing does not say.
+    Drawn,
+}
+
+impl OpeningKind {
+    /// The word in `kit.json` and tables.
+    pub(crate) fn word(self) -> &'static str {
+        match self {
+            OpeningKind::TabSlot => "tab-slot",
+            OpeningKind::BoltSlot => "bolt-slot",
+            OpeningKind::Hatch => "hatch",
+            OpeningKind::FingerHole => "finger-hole",
+            OpeningKind::Drawn => "drawn",
+        }
+    }
+}
+
+/// A cut-out right through a panel.
+#[derive(Clone, Debug)]
+pub(crate) struct Opening {
+    /// What it is for.
+    pub(crate) kind: OpeningKind,
+    /// Clockwise.
+    pub(crate) path: Path<PanelFrame>,
+    /// The joint or the bolt that it belongs to; for a hatch and a finger hole the lid, for what is drawn the panel.
+    pub(crate) joint: String,
 }
 
 /// A board, placed, without holes.
@@ -77,6 +123,8 @@ pub(crate) struct Board {
     /// Its contour before tabs and nut slots, counter-clockwise; it reaches from 0 to the box's size along u
     /// and v.
     pub(crate) shape: Path<PanelFrame>,
+    /// What is cut out of it whatever its joints are: hatches, finger holes.
+    pub(crate) openings: Vec<Opening>,
     /// Whether bolt heads on face A must lie flush: another part lies or moves close to it.
     pub(crate) flush_face_a: bool,
     /// Where the spec asks for it.
@@ -119,6 +167,7 @@ impl Board {
             aabb,
             placement: Placement { origin, axes },
             shape: Path::rectangle(0.0, 0.0, snap(length), snap(width)),
+            openings: Vec::new(),
             flush_face_a: false,
             span,
         }
@@ -147,11 +196,45 @@ impl Board {
         self
     }
 
+    /// A closed path in the vehicle's plan (x forward, y left, seen from above) on this lying board, counter-clockwise
+    /// seen from face A.
+    pub(crate) fn from_plan(&self, plan: &Path<VehicleFrame>) -> Path<PanelFrame> {
+        let z = self.aabb.low.z;
+        let place = |p: Point2<VehicleFrame>| self.placement.to_panel(Point3::new(p.x, p.y, z)).xy();
+        let path = if self.normal().z > 0.0 { plan.moved(place) } else { plan.mirrored(place) };
+        path.counter_clockwise()
+    }
+
+    /// The same lying board with the contour that `plan` has in the vehicle's plan; it must reach to all four sides of
+    /// the board's box.
+    pub(crate) fn cut_to(mut self, plan: &Path<VehicleFrame>) -> Self {
+        self.shape = self.from_plan(plan);
+        self
+    }
+
     /// Whether the board is the whole rectangle of its box.
     pub(crate) fn fills_its_box(&self) -> bool {
         let (low, high) = self.shape.bounds();
         let sides = high - low;
-        sides.x * sides.y - self.shape.area() < SAME_LENGTH * (sides.x + sides.y)
+        self.openings.is_empty() && sides.x * sides.y - self.shape.area() < SAME_LENGTH * (sides.x + sides.y)
+    }
+
+    /// Whether there is material at `p` and `margin` mm around it.
+    pub(crate) fn has_material(&self, p: Point2<PanelFrame>, margin: f64) -> bool {
+        let off_openings =
+            |opening: &Opening| !opening.path.contains(p) && opening.path.distance_to(p) >= margin;
+        self.shape.contains(p)
+            && self.shape.distance_to(p) >= margin
+            && self.openings.iter().all(off_openings)
+    }
+
+    /// Where a stroke runs through material.
+    pub(crate) fn material_along(&self, stroke: &Stroke<PanelFrame>) -> Stretches {
+        let inside = stroke.inside(&self.shape);
+        let without = |left: Stretches, opening: &Opening| {
+            stretches::less(&left, &stroke.inside(&opening.path), stroke.length)
+        };
+        self.openings.iter().fold(inside, without)
     }
 
     /// The board as a plate.

@@ -1,6 +1,6 @@
 //! One carcase: its outer boards, and the cells between them.
 
-use super::board::{Board, BoardId, Body, BodyId, Role};
+use super::board::{Board, BoardId, BodyId, Role};
 use super::join::JointRules;
 use super::{Layout, divide};
 use crate::catalogue::{Catalogue, Material};
@@ -71,10 +71,8 @@ impl<'a> Builder<'a> {
         design: &'a Design,
         catalogue: &'a Catalogue,
         carcase: &'a spec::Carcase,
+        body: BodyId,
     ) -> Self {
-        let body = BodyId(layout.bodies.len());
-        let id = carcase.id.value.clone();
-        layout.bodies.push(Body { name: id.clone(), carcase: id, travel: Vector3::zero() });
         Builder {
             layout,
             findings,

@@ -2,7 +2,7 @@
 //! exception by name before a default.
 
 use super::carcase::Builder;
-use super::meeting::{ContactLine, FaceMeeting, JointPlan, Meeting, contact_lines, joint_name};
+use super::meeting::{ContactLine, Cover, FaceMeeting, JointPlan, Meeting, contact_lines, joint_name};
 use super::{BoardId, defaults};
 use crate::diag::{At, Finding, Span};
 use crate::geom::{Aabb, Vector3, VehicleFrame};
@@ -13,6 +13,8 @@ pub(super) struct JointRules<'a> {
     joints: Vec<&'a Joints>,
     bolts: Vec<&'a Bolts>,
     angle: &'static str,
+    /// Whether what `joints: corner` says reaches here.
+    corners: bool,
     span: Span,
 }
 
@@ -23,8 +25,14 @@ impl<'a> JointRules<'a> {
             joints: vec![&carcase.joints, &design.joints],
             bolts: vec![&carcase.bolts, &design.bolts],
             angle: defaults::CARCASE_ANGLE,
+            corners: true,
             span: carcase.span,
         }
+    }
+
+    /// For a wing beside a carcase, asked for at `span`: on an angle whatever the corners of the carcase are.
+    pub(super) fn of_wing(design: &'a Design, carcase: &'a Carcase, span: Span) -> Self {
+        JointRules { corners: false, span, ..JointRules::of_carcase(design, carcase) }
     }
 
     /// For the boards of a drawer. The kit's and the carcase's choice of angle and bolt size are for their own
@@ -34,6 +42,7 @@ impl<'a> JointRules<'a> {
             joints: vec![&drawer.joints, &carcase.drawer_joints, &carcase.joints, &design.joints],
             bolts: Vec::new(),
             angle: defaults::DRAWER_ANGLE,
+            corners: true,
             span: drawer.span,
         }
     }
@@ -41,7 +50,7 @@ impl<'a> JointRules<'a> {
     /// The kind of the joint called `name`.
     pub(super) fn kind(&self, name: &str) -> At<JointKind> {
         let named = self.named(name).find_map(|exception| exception.kind);
-        let default = || self.joints.iter().find_map(|joints| joints.corner);
+        let default = || self.joints.iter().filter(|_| self.corners).find_map(|joints| joints.corner);
         named.or_else(default).unwrap_or(At::new(JointKind::Angle, self.span))
     }
 
@@ -114,12 +123,38 @@ impl Builder<'_> {
         face: BoardId,
         inside: &[Vector3<VehicleFrame>],
     ) {
-        for (number, line) in contact_lines(self.layout, edge, face).into_iter().enumerate() {
-            let ContactLine { start, along, length, into_edge, covered } = line;
+        let lines = contact_lines(self.layout, edge, face, None);
+        self.meet_along(rules, (edge, face), inside, lines);
+    }
+
+    /// The same for an edge that may also lie up to `beside` mm past the face.
+    pub(super) fn meet_beside(
+        &mut self,
+        rules: &JointRules<'_>,
+        (edge, face): (BoardId, BoardId),
+        inside: &[Vector3<VehicleFrame>],
+        beside: f64,
+    ) {
+        let lines = contact_lines(self.layout, edge, face, Some(beside));
+        self.meet_along(rules, (edge, face), inside, lines);
+    }
+
+    fn meet_along(
+        &mut self,
+        rules: &JointRules<'_>,
+        (edge, face): (BoardId, BoardId),
+        inside: &[Vector3<VehicleFrame>],
+        lines: Vec<ContactLine>,
+    ) {
+        for (number, line) in lines.into_iter().enumerate() {
+            let ContactLine { start, along, length, into_edge, cover } = line;
             let name = joint_name(self.layout, edge, face);
-            let plan = self.corner_plan(rules, &name, covered);
+            let plan = self.corner_plan(rules, &name, cover == Cover::Whole);
             let name = if number == 0 { name } else { format!("{name}.{}", number + 1) };
-            let inside = inside.to_vec();
+            let (face_from, inside) = match cover {
+                Cover::Whole | Cover::Part => (0.0, inside.to_vec()),
+                Cover::Beside { from, towards } => (from, vec![towards]),
+            };
             self.layout.meetings.push(Meeting {
                 name,
                 edge,
@@ -128,6 +163,7 @@ impl Builder<'_> {
                 along,
                 length,
                 into_edge,
+                face_from,
                 inside,
                 plan,
             });
@@ -163,9 +199,32 @@ impl Builder<'_> {
     pub(super) fn meet_faces(&mut self, rules: &JointRules<'_>, head: BoardId, nut: BoardId) {
         let (a, b) = (self.layout.board(head).aabb, self.layout.board(nut).aabb);
         let contact = Aabb { low: a.low.max(b.low), high: a.high.min(b.high) };
+        self.meet_on(rules, (head, nut), contact, None);
+    }
+
+    /// The same where they share only `contact` of their faces, with bolts of `size` unless the rules have another.
+    pub(super) fn meet_faces_on(
+        &mut self,
+        rules: &JointRules<'_>,
+        boards: (BoardId, BoardId),
+        contact: Aabb,
+        size: At<String>,
+    ) {
+        self.meet_on(rules, boards, contact, Some(size));
+    }
+
+    fn meet_on(
+        &mut self,
+        rules: &JointRules<'_>,
+        (head, nut): (BoardId, BoardId),
+        contact: Aabb,
+        size: Option<At<String>>,
+    ) {
         let name = joint_name(self.layout, head, nut);
         let mut plan = self.plan(rules, &name);
         plan.kind = JointKind::Face;
+        let asked = rules.named(&name).find_map(|exception| exception.bolts.size.clone());
+        plan.size = if size.is_some() { asked.or(size) } else { plan.size };
         self.layout.face_meetings.push(FaceMeeting { name, head, nut, contact, plan });
     }
 }

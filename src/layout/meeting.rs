@@ -44,10 +44,34 @@ pub(crate) struct Meeting {
     pub(crate) length: f64,
     /// Unit vector from the met face into the edge board.
     pub(crate) into_edge: Vector3<VehicleFrame>,
+    /// mm from the edge board's face, on the angle's side, to where the met board begins: 0 where the edge stands on
+    /// it, more where the edge lies past it, as a wing's does beside the deck over a carcase's side.
+    pub(crate) face_from: f64,
     /// Sides of the edge board on which an angle may lie, in order of preference.
     pub(crate) inside: Vec<Vector3<VehicleFrame>>,
     /// How it is made.
     pub(crate) plan: JointPlan,
+}
+
+impl Meeting {
+    /// The boxes of an angle's legs on the edge board and on the met one, from `s0` to `s1` mm along the joint, with
+    /// the angle on the side `inside` of the edge board, which is `thickness` mm thick.
+    pub(crate) fn legs(
+        &self,
+        angle: &Angle,
+        inside: Vector3<VehicleFrame>,
+        thickness: f64,
+        (s0, s1): (f64, f64),
+    ) -> [Aabb; 2] {
+        let corner = self.start + inside * (thickness / 2.0);
+        let part = |out: f64, up: f64| {
+            Aabb::around([
+                corner + self.along * s0,
+                corner + self.along * s1 + inside * out + self.into_edge * up,
+            ])
+        };
+        [part(angle.thickness, angle.leg), part(angle.leg, angle.thickness)]
+    }
 }
 
 /// A face against a face, bolted through both.
@@ -81,13 +105,35 @@ pub(super) struct ContactLine {
     pub(super) length: f64,
     /// Unit vector from the met face into the edge board.
     pub(super) into_edge: Vector3<VehicleFrame>,
-    /// Whether the face covers the edge's whole thickness.
-    pub(super) covered: bool,
+    /// How the face lies to the edge's thickness.
+    pub(super) cover: Cover,
+}
+
+/// How a face lies to the thickness of the edge that comes up to it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) enum Cover {
+    /// It covers all of it.
+    Whole,
+    /// It covers a part of it.
+    Part,
+    /// It lies in the plane of the edge, but begins beside it.
+    Beside {
+        /// mm from the edge board's nearer face.
+        from: f64,
+        /// Unit vector from the edge board towards it.
+        towards: Vector3<VehicleFrame>,
+    },
 }
 
 /// Where the edge of one board meets the face of another: along one line, in as many pieces as notches in either
-/// board leave of it; none if they do not touch.
-pub(super) fn contact_lines(layout: &Layout, edge: BoardId, face: BoardId) -> Vec<ContactLine> {
+/// board leave of it; none if they do not touch. A face that begins no more than `beside` mm past the edge's
+/// thickness counts, too.
+pub(super) fn contact_lines(
+    layout: &Layout,
+    edge: BoardId,
+    face: BoardId,
+    beside: Option<f64>,
+) -> Vec<ContactLine> {
     let (edge, face) = (layout.board(edge), layout.board(face));
     let low = edge.aabb.low.max(face.aabb.low);
     let high = edge.aabb.high.min(face.aabb.high);
@@ -103,27 +149,38 @@ pub(super) fn contact_lines(layout: &Layout, edge: BoardId, face: BoardId) -> Ve
     // The edge's own mid-plane, even where the face covers only a part of the edge.
     let start = low + thickness * (centre(edge.aabb) - low.to_vector()).dot(thickness);
     let into_edge = across * towards_edge.signum();
-    let covered = reach.dot(thickness) >= edge.thickness() - SAME_LENGTH;
-    let line = |board: &Board| Stroke {
+    let line = |board: &Board, start: Point3<VehicleFrame>| Stroke {
         start: board.placement.to_panel(start).xy(),
         along: board.placement.direction_to_panel(along).xy(),
         length: reach.dot(along),
     };
-    let on_face = line(face);
-    let beside = edge.thickness() / 2.0 - TOUCH;
-    // Where the face covers only a part of the edge, the mid-plane itself may lie beside it.
-    let covering = [-beside, 0.0, beside]
-        .map(|by| on_face.beside(by).inside(&face.shape))
-        .iter()
-        .fold(Vec::new(), |all, some| stretches::either(&all, some));
-    stretches::common(&line(edge).on_sides(&edge.shape), &covering)
+    let shared = reach.dot(thickness);
+    let (cover, covering) = if shared > SAME_LENGTH || beside.is_none() {
+        let on_face = line(face, start);
+        let to_rim = edge.thickness() / 2.0 - TOUCH;
+        // Where the face covers only a part of the edge, the mid-plane itself may lie beside it.
+        let covering = [-to_rim, 0.0, to_rim]
+            .map(|by| face.material_along(&on_face.beside(by)))
+            .iter()
+            .fold(Vec::new(), |all, some| stretches::either(&all, some));
+        let whole = shared >= edge.thickness() - SAME_LENGTH;
+        (if whole { Cover::Whole } else { Cover::Part }, covering)
+    } else if -shared <= beside.unwrap_or_default() {
+        let from = (-shared).max(0.0);
+        let towards = thickness * (centre(face.aabb) - centre(edge.aabb)).dot(thickness).signum();
+        let begins = start + towards * (edge.thickness() / 2.0 + from + TOUCH);
+        (Cover::Beside { from, towards }, face.material_along(&line(face, begins)))
+    } else {
+        return Vec::new();
+    };
+    stretches::common(&line(edge, start).on_sides(&edge.shape), &covering)
         .into_iter()
         .map(|(from, to)| ContactLine {
             start: start + along * from,
             along,
             length: to - from,
             into_edge,
-            covered,
+            cover,
         })
         .collect()
 }

@@ -10,18 +10,23 @@ mod carcase;
 mod defaults;
 mod divide;
 mod drawer;
+mod hatch;
+mod hatch_rules;
 mod join;
 mod meeting;
 pub(crate) mod rules;
 mod shell;
+mod wing;
+mod wing_rules;
 
-pub(crate) use board::{Board, BoardId, Body, BodyId, Role};
+pub(crate) use board::{Board, BoardId, Body, BodyId, Opening, OpeningKind, Role};
 pub(crate) use defaults::MOVING_CLEARANCE;
 pub(crate) use meeting::{FaceMeeting, Meeting};
+pub(crate) use wing::WingSummary;
 
 use crate::catalogue::{Catalogue, Slide};
-use crate::diag::{Findings, Span};
-use crate::geom::Aabb;
+use crate::diag::{Findings, Rule, Span};
+use crate::geom::{Aabb, Vector3};
 use crate::spec::Design;
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -43,6 +48,13 @@ pub(crate) struct Layout {
     pub(crate) mounts: Vec<SlideMount>,
     /// What a reader wants to know of each drawer.
     pub(crate) drawers: Vec<DrawerSummary>,
+    /// What a reader wants to know of each wing, in the order of the spec.
+    pub(crate) wings: Vec<WingSummary>,
+}
+
+/// Every rule of this stage.
+pub(crate) fn all_rules() -> impl Iterator<Item = &'static Rule> {
+    rules::RULES.iter().chain(&wing_rules::RULES).chain(&hatch_rules::RULES).copied()
 }
 
 /// A slide between a carcase board and a drawer side.
@@ -115,15 +127,19 @@ pub(crate) fn lay_out(findings: &mut Findings, design: &Design, catalogue: &Cata
     let mut layout = Layout::default();
     let mut complete = true;
     for carcase in &design.carcases {
-        let mut builder = carcase::Builder::new(&mut layout, findings, design, catalogue, carcase);
+        let body = BodyId(layout.bodies.len());
+        let id = carcase.id.value.clone();
+        layout.bodies.push(Body { name: id.clone(), carcase: id, travel: Vector3::zero() });
+        let mut builder = carcase::Builder::new(&mut layout, findings, design, catalogue, carcase, body);
         complete &= builder.build().is_some();
     }
     if !complete {
         return None;
     }
+    let winged = wing::wings(&mut layout, findings, design, catalogue);
     meeting::join_modules(&mut layout, design);
     rules::report_names(findings, design, &layout);
     let apart = apart::carcases_stand_apart(findings, &layout);
     let room = apart::hardware_has_room(findings, &layout, catalogue);
-    (apart && room).then_some(layout)
+    (apart && room).then_some(layout).filter(|_| winged.is_some())
 }

@@ -13,6 +13,7 @@ mod saw;
 mod sizes;
 mod stock;
 mod vehicle;
+mod wing;
 mod workshop;
 
 use std::collections::BTreeMap;
@@ -24,6 +25,7 @@ pub(super) use nesting::nesting;
 pub(super) use sizes::{Values, resolve};
 pub(super) use stock::shelf;
 pub(super) use vehicle::vehicle;
+pub(super) use wing::wings;
 pub(super) use workshop::{default_workshop, workshop};
 
 use super::expression::{Expression, Fault, Known};

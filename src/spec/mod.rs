@@ -14,6 +14,7 @@ mod schema;
 mod shape;
 mod tree;
 mod value;
+mod wing_rules;
 
 use std::collections::BTreeMap;
 use std::sync::LazyLock;
@@ -28,8 +29,9 @@ pub(crate) use model::*;
 use value::FileOr;
 
 /// Every rule of this stage.
-pub(crate) static RULES: LazyLock<Vec<&Rule>> =
-    LazyLock::new(|| rules::RULES.iter().chain(&bay_rules::RULES).copied().collect());
+pub(crate) static RULES: LazyLock<Vec<&Rule>> = LazyLock::new(|| {
+    rules::RULES.iter().chain(&bay_rules::RULES).chain(&wing_rules::RULES).copied().collect()
+});
 
 /// The version of the spec language that is read.
 const VERSION: f64 = 1.0;
@@ -158,6 +160,9 @@ fn design(
     let bolts = lower::bolts(&mut reader, file.raw.bolts.as_ref());
     let carcases = lower::carcases(&mut reader, &file.raw.carcases);
     let removable = lower::names(&mut reader, file.raw.removable.as_ref());
+    let mut opened = |path: &str| open(&file.name, path).map(|(_, text)| text);
+    let trim = clearances.trim.value;
+    let wings = lower::wings(&mut reader, file.raw.wings.as_ref(), (&carcases, trim), &mut opened);
     let nesting = lower::nesting(&mut reader, file.raw.nesting.as_ref());
     let accept = lower::accept(&mut reader, file.raw.accept.as_ref());
     let frozen = frozen(&mut reader, &file, open);
@@ -170,6 +175,7 @@ fn design(
         bolts,
         carcases,
         removable,
+        wings,
         nesting,
         accept,
         frozen,

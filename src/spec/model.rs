@@ -7,11 +7,13 @@
 
 mod bay;
 mod fixing;
+mod wing;
 mod workshop;
 
 use crate::diag::{At, Span};
 pub(crate) use bay::*;
 pub(crate) use fixing::*;
+pub(crate) use wing::*;
 pub(crate) use workshop::*;
 
 /// The whole design.
@@ -33,6 +35,8 @@ pub(crate) struct Design {
     pub(crate) carcases: Vec<Carcase>,
     /// Names of panels that may be taken off.
     pub(crate) removable: Vec<At<String>>,
+    /// Panels between carcases and the vehicle's sides, by place in the text.
+    pub(crate) wings: Vec<Wing>,
     /// How its panels are laid on sheets.
     pub(crate) nesting: NestingWish,
     /// Warnings that somebody has looked at, by place in the text.

@@ -8,6 +8,7 @@ mod bay;
 mod fixing;
 mod holding;
 mod lift;
+mod wing;
 
 pub(crate) use fixing::{Anchor, AnchorKind, Fixing, Reach};
 pub(crate) use holding::{Holding, HoldingMethod, Tabs, TabsAs};
@@ -22,6 +23,7 @@ pub(crate) use stock::{Defect, Nesting, Offcuts, Stock, StockList};
 
 use super::value::{Amount, Entries, FileOr, Mark, Place, mark};
 pub(crate) use bay::*;
+pub(crate) use wing::*;
 
 /// A drawer system for a load bay. Lengths are in `units`; a text where a number is due is an expression over
 /// `sizes`, `clearances` and the bay: `bay.width`, `bay.depth`, `bay.height`, `bay.length_at(300)` and the like.
@@ -55,6 +57,8 @@ pub(crate) struct Spec {
     pub(crate) carcases: Place<Vec<Place<Carcase>>>,
     /// Names of panels that may be taken off to reach what lies behind them.
     pub(crate) removable: Option<Place<Vec<Place<String>>>>,
+    /// Panels between carcases and the vehicle's sides.
+    pub(crate) wings: Option<Place<Vec<Place<Wing>>>>,
     /// How its panels are laid on sheets.
     pub(crate) nesting: Option<Place<Nesting>>,
     /// Warnings that somebody has looked at.

@@ -56,6 +56,8 @@ pub(crate) struct Reach {
     pub(crate) open: Vec<String>,
     /// Drawers to take out of their slides.
     pub(crate) take_out: Vec<String>,
+    /// Lids to lift out.
+    pub(crate) lift_out: Vec<String>,
     /// Panels to take off.
     pub(crate) take_off: Vec<TakenOff>,
     /// Whether a tool is needed.
@@ -108,6 +110,7 @@ pub(super) fn reach(finished: &Finished) -> Vec<Reach> {
             room: space(zone.room),
             open: zone.open,
             take_out: zone.take_out,
+            lift_out: zone.lift_out,
             take_off: zone.take_off.into_iter().map(|(panel, bolts)| TakenOff { panel, bolts }).collect(),
         })
         .collect()

@@ -102,6 +102,7 @@ fn zones(finished: &Finished) -> String {
         if !zone.take_out.is_empty() {
             steps.push(format!("take {} out of its slides", zone.take_out.join(", ")));
         }
+        steps.extend(zone.lift_out.iter().map(|lid| format!("lift {lid} out")));
         steps.extend(
             zone.take_off.iter().map(|(panel, bolts)| format!("take {panel} off: {bolts} bolts to undo")),
         );

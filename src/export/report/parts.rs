@@ -113,7 +113,7 @@ pub(super) fn angles(finished: &Finished) -> String {
     let sums = metres.iter().map(|(id, metres)| format!("{id}: {} m", fixed(*metres, 2)));
     let note = format!(
         "Hole positions are millimetres along the piece from its start, which is the end nearest the tailgate, the \
-         vehicle's right side or the floor. Gauge is the distance from the heel to the line of holes, in both legs. \
+         vehicle's right side or the floor. Gauge is the distance from the heel to the line of holes, in both legs or in leg 1, leg 2. \
          Net lengths, without saw cuts and ends: {}.",
         sums.collect::<Vec<_>>().join(", ")
     );
@@ -123,8 +123,9 @@ pub(super) fn angles(finished: &Finished) -> String {
 /// What a piece is cut and drilled to: section, length, diameter of the holes, gauge, positions in both legs.
 fn cut_of(piece: &AnglePiece) -> [String; 6] {
     let at = |leg: usize| piece.holes[leg].iter().map(|&at| decimal(at, 1)).collect::<Vec<_>>().join(", ");
-    let [length, hole, gauge] =
-        [piece.length, piece.hole_diameter, piece.angle.gauge].map(|length| decimal(length, 1));
+    let [length, hole, first, second] = [piece.length, piece.hole_diameter, piece.gauges[0], piece.gauges[1]]
+        .map(|length| decimal(length, 1));
+    let gauge = if first == second { first } else { format!("{first}, {second}") };
     [piece.angle.id.clone(), length, hole, gauge, at(0), at(1)]
 }
 

@@ -1,0 +1,57 @@
+//! What can be wrong with a hatch.
+
+use crate::diag::{Rule, Severity};
+
+/// A kit with a wing of 250 mm that has a hatch.
+macro_rules! hatch {
+    ($hatch:literal) => {
+        concat!(
+            "bay: {width: 1520, depth: 1050, height: 800}\n",
+            "carcases:\n",
+            "  - {id: main, width: 1000, depth: 900, height: 300, panel: birch-12, cell: {open: {}}}\n",
+            "wings:\n",
+            "  - id: wing\n",
+            "    side: left\n",
+            "    points: [{x: 60, y: 754}, {x: 900, y: 754}]\n",
+            "    hatches: [",
+            $hatch,
+            "]\n"
+        )
+    };
+}
+
+const PASSING: &str = hatch!("{x: 200, y: 580, length: 300, width: 110}");
+
+/// Every rule about hatches.
+pub(crate) static RULES: [&Rule; 3] = [&HATCH_TOO_SMALL, &HATCH_OFF_BOARD, &HATCH_LEDGE_TOO_SMALL];
+
+pub(super) static HATCH_TOO_SMALL: Rule = Rule {
+    name: "hatch-too-small",
+    severity: Severity::Error,
+    finds: "A hatch so small that its finger hole would lie on its ledges, or that its lid has no length between its \
+            round corners.",
+    why: "A hole over a ledge has no depth for a finger, and the lid stays where it is.",
+    failing: hatch!("{x: 200, y: 590, length: 300, width: 60}"),
+    passing: PASSING,
+    source: "arithmetic",
+};
+
+pub(super) static HATCH_OFF_BOARD: Rule = Rule {
+    name: "hatch-off-board",
+    severity: Severity::Error,
+    finds: "A hatch that does not lie within its panel, or leaves less than 20 mm of it to an edge or another hatch.",
+    why: "The strip that stays breaks when somebody leans on it.",
+    failing: hatch!("{x: 200, y: 640, length: 300, width: 100}"),
+    passing: PASSING,
+    source: "common practice, no source",
+};
+
+pub(super) static HATCH_LEDGE_TOO_SMALL: Rule = Rule {
+    name: "hatch-ledge-too-small",
+    severity: Severity::Error,
+    finds: "A hatch whose lid lies on less than 15 mm of ledge, or has room for strips under fewer than three sides.",
+    why: "A lid that is pushed to one side, or stepped on, drops through.",
+    failing: hatch!("{x: 200, y: 580, length: 300, width: 110, ledge: 10}"),
+    passing: PASSING,
+    source: "common practice, no source",
+};
