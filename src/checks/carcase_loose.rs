@@ -7,7 +7,7 @@ use std::collections::BTreeSet;
 pub(super) static RULE: Rule = Rule {
     name: "carcase-loose",
     severity: Severity::Warning,
-    finds: "A carcase that is bolted neither to a point of the vehicle nor to another carcase that is, where the bay lists \
+    finds: "A carcase or false floor that is bolted neither to a point of the vehicle nor to another carcase that is, where the bay lists \
             points for it.",
     why: "A kit that only stands in the bay comes forward when the driver brakes.",
     failing: "\
@@ -43,10 +43,11 @@ pub(super) fn run(finished: &Finished, findings: &mut Findings) {
             break;
         }
     }
-    for loose in finished.design.carcases.iter().filter(|carcase| !held.contains(carcase.id.value.as_str())) {
-        let id = &loose.id.value;
+    let carcases = finished.design.carcases.iter().map(|carcase| (&carcase.id.value, carcase.span));
+    let floors = finished.design.floors.iter().map(|floor| (&floor.id.value, floor.span));
+    for (id, span) in carcases.chain(floors).filter(|(id, _)| !held.contains(id.as_str())) {
         let message = format!("`{id}` is held by none of the vehicle's points");
         let help = "list the points that hold it as `anchors: [{point: ..}]`, or accept this warning with the reason";
-        findings.push(Finding::new(&RULE, loose.span, message).on(id).help(help));
+        findings.push(Finding::new(&RULE, span, message).on(id).help(help));
     }
 }

@@ -11,6 +11,7 @@ use crate::spec::{AnchorKind, DxfVersion, HoldingMethod, HoleClass, TabsAs};
 /// What a panel is for.
 pub(crate) fn role(role: Role) -> &'static str {
     match role {
+        Role::Floor => "floor",
         Role::Base => "base",
         Role::Deck => "deck",
         Role::Side => "side",

@@ -38,6 +38,8 @@ impl Body {
 /// What a board is for. Its words name the panels.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub(crate) enum Role {
+    /// A false floor.
+    Floor,
     /// Lower board of a carcase.
     Base,
     /// Upper board of a carcase.

@@ -10,6 +10,7 @@ mod carcase;
 mod defaults;
 mod divide;
 mod drawer;
+mod floor;
 mod hatch;
 mod hatch_rules;
 mod join;
@@ -136,10 +137,11 @@ pub(crate) fn lay_out(findings: &mut Findings, design: &Design, catalogue: &Cata
     if !complete {
         return None;
     }
+    let floored = floor::floors(&mut layout, findings, design, catalogue);
     let winged = wing::wings(&mut layout, findings, design, catalogue);
     meeting::join_modules(&mut layout, design);
     rules::report_names(findings, design, &layout);
     let apart = apart::carcases_stand_apart(findings, &layout);
     let room = apart::hardware_has_room(findings, &layout, catalogue);
-    (apart && room).then_some(layout).filter(|_| winged.is_some())
+    (apart && room).then_some(layout).filter(|_| winged.is_some() && floored.is_some())
 }

@@ -159,6 +159,7 @@ fn design(
     let joints = lower::joints(&mut reader, file.raw.joints.as_ref());
     let bolts = lower::bolts(&mut reader, file.raw.bolts.as_ref());
     let carcases = lower::carcases(&mut reader, &file.raw.carcases);
+    let floors = lower::floors(&mut reader, file.raw.floors.as_ref());
     let removable = lower::names(&mut reader, file.raw.removable.as_ref());
     let mut opened = |path: &str| open(&file.name, path).map(|(_, text)| text);
     let trim = clearances.trim.value;
@@ -174,6 +175,7 @@ fn design(
         joints,
         bolts,
         carcases,
+        floors,
         removable,
         wings,
         nesting,

@@ -7,12 +7,14 @@
 
 mod bay;
 mod fixing;
+mod floor;
 mod wing;
 mod workshop;
 
 use crate::diag::{At, Span};
 pub(crate) use bay::*;
 pub(crate) use fixing::*;
+pub(crate) use floor::*;
 pub(crate) use wing::*;
 pub(crate) use workshop::*;
 
@@ -33,6 +35,8 @@ pub(crate) struct Design {
     pub(crate) bolts: Bolts,
     /// By id. At least one.
     pub(crate) carcases: Vec<Carcase>,
+    /// False floors, in the order of the text.
+    pub(crate) floors: Vec<FalseFloor>,
     /// Names of panels that may be taken off.
     pub(crate) removable: Vec<At<String>>,
     /// Panels between carcases and the vehicle's sides, by place in the text.

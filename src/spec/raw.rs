@@ -6,11 +6,13 @@
 
 mod bay;
 mod fixing;
+mod floor;
 mod holding;
 mod lift;
 mod wing;
 
 pub(crate) use fixing::{Anchor, AnchorKind, Fixing, Reach};
+pub(crate) use floor::FalseFloor;
 pub(crate) use holding::{Holding, HoldingMethod, Tabs, TabsAs};
 pub(crate) use lift::Lift;
 
@@ -55,6 +57,8 @@ pub(crate) struct Spec {
     pub(crate) bolts: Option<Bolts>,
     /// The boxes that the kit is made of, in any order.
     pub(crate) carcases: Place<Vec<Place<Carcase>>>,
+    /// Panels on the ribs of the bay's floor, under carcases that stand on them.
+    pub(crate) floors: Option<Place<Vec<Place<FalseFloor>>>>,
     /// Names of panels that may be taken off to reach what lies behind them.
     pub(crate) removable: Option<Place<Vec<Place<String>>>>,
     /// Panels between carcases and the vehicle's sides.

@@ -10,7 +10,7 @@ use crate::spec::Anchor;
 
 /// Points, then zones; empty if the bay has neither.
 pub(super) fn fixing(finished: &Finished) -> String {
-    anchors(finished) + &zones(finished)
+    anchors(finished) + &floors(finished) + &zones(finished)
 }
 
 fn anchors(finished: &Finished) -> String {
@@ -27,6 +27,7 @@ fn anchors(finished: &Finished) -> String {
         Words("Held there"),
         Words("With"),
         Words("Hole"),
+        Figures("Packed mm"),
     ]);
     let mut approvals = String::new();
     for anchor in anchors {
@@ -35,6 +36,7 @@ fn anchors(finished: &Finished) -> String {
             None => ("nothing".to_owned(), String::new(), String::new()),
             Some(anchorage) => (anchorage.carcase.clone(), with(kit, anchorage), hole(kit, anchorage)),
         };
+        let packed = used.map_or_else(String::new, |anchorage| decimal(packing(kit, anchorage), 1));
         table.row([
             anchor.id.value.clone(),
             what(anchor),
@@ -43,6 +45,7 @@ fn anchors(finished: &Finished) -> String {
             held,
             with,
             hole,
+            packed,
         ]);
         if let Some(reference) = used.and_then(|anchorage| anchorage.engineer.as_ref()) {
             approvals += &paragraph(&format!(
@@ -86,6 +89,59 @@ fn hole(kit: &Kit, anchorage: &Anchorage) -> String {
         (x, y) => format!("slot, {} mm along and {} mm across either way", decimal(x, 1), decimal(y, 1)),
     };
     format!("{kind}, in {}", panels.join(", "))
+}
+
+/// mm between the point and the lowest panel over it: what must lie around the bolt there, so that drawing it up does
+/// not bend the panel.
+fn packing(kit: &Kit, anchorage: &Anchorage) -> f64 {
+    let bolt = kit.bolt(anchorage.bolt());
+    match anchorage.tie() {
+        Some(_) => 0.0,
+        None => bolt.grip - bolt.panels.iter().map(|&id| kit.panel(id).material.actual).sum::<f64>(),
+    }
+}
+
+/// mm between two packers under a false floor, at most. Common practice, no source.
+const PACKED_EVERY: f64 = 300.0;
+
+/// False floors and what lies under them, between the ribs.
+fn floors(finished: &Finished) -> String {
+    let floors = &finished.design.floors;
+    if floors.is_empty() {
+        return String::new();
+    }
+    let bay = &finished.design.vehicle.bay;
+    let mut table = Table::new([
+        Words("Floor"),
+        Figures("Length mm"),
+        Figures("Width mm"),
+        Words("Packers across at x mm"),
+    ]);
+    for floor in floors {
+        let length = floor.to.value - floor.from.value;
+        let mut stations = Vec::new();
+        let pieces = (length / PACKED_EVERY).ceil().max(1.0);
+        let mut i = 0.0;
+        while i <= pieces {
+            stations.push(decimal(floor.from.value + length * i / pieces, 0));
+            i += 1.0;
+        }
+        let at =
+            if bay.ribs.value > 0.0 { stations.join(", ") } else { "none: the floor has no ribs".to_owned() };
+        table.row([floor.id.value.clone(), decimal(length, 1), decimal(floor.width.value, 1), at]);
+    }
+    let ribs = decimal(bay.ribs.value, 1);
+    let slope = decimal(bay.slope.value, 2);
+    let mut told = format!(
+        "A false floor lies on the ribs; packers {ribs} mm high between them carry it where no rib does."
+    );
+    if bay.slope.value != 0.0 {
+        told += &format!(
+            " The vehicle's floor falls {slope} degrees to the rear and the kit follows it: drawers want to run out by \
+             themselves when nothing latches them."
+        );
+    }
+    heading("False floors") + &paragraph(&told) + &table.html()
 }
 
 fn zones(finished: &Finished) -> String {
