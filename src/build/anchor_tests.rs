@@ -1,6 +1,5 @@
 //! What holds a kit to the vehicle, on whole kits.
 
-use crate::checks::reach;
 use crate::example_kits::{built, finished};
 use crate::layout::OpeningKind;
 
@@ -77,7 +76,7 @@ fn people_are_not_held_by_what_holds_the_kit() {
         assert!(errors(&approved).is_empty());
         let finished = finished(&approved);
         assert_eq!(finished.kit.anchorages[0].engineer.as_deref(), Some("approval 17"));
-        assert!(reach::zones(&finished).is_empty());
+        assert!(finished.moves.zones.is_empty());
     }
 }
 

@@ -14,7 +14,6 @@ mod out_of_reach;
 mod outside_bay;
 mod panel_larger_than_sheet;
 mod parts_overlap;
-pub(crate) mod reach;
 mod skin_too_thick;
 mod small_part_not_held;
 mod shaped_panel_on_saw;

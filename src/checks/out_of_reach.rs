@@ -1,6 +1,5 @@
 //! Something that must stay in reach and would not.
 
-use super::reach::zones;
 use crate::diag::{Finding, Findings, Rule, Severity};
 use crate::finished::Finished;
 use crate::number::decimal;
@@ -48,7 +47,7 @@ removable: [main-back]
 };
 
 pub(super) fn run(finished: &Finished, findings: &mut Findings) {
-    for zone in zones(finished).into_iter().filter(|zone| !zone.blocked_by.is_empty()) {
+    for zone in finished.moves.zones.iter().filter(|zone| !zone.blocked_by.is_empty()) {
         let size = zone.room.size();
         let what = zone
             .point
@@ -86,7 +85,6 @@ pub(super) fn names(finished: &Finished, findings: &mut Findings) {
 
 #[cfg(test)]
 mod tests {
-    use super::super::reach::zones;
     use crate::example_kits;
 
     fn kit(reach: &str, more: &str) -> String {
@@ -106,11 +104,11 @@ mod tests {
         // Over the base (z from 12 on), inside the drawer: out of the way when it is open.
         let over = kit("reach: [{id: flap, x: 850, y: 0, z: 40, length: 60, width: 60, height: 60}]", "");
         assert_eq!(out_of_reach(&over), Vec::<String>::new());
-        let zone = &zones(&example_kits::finished(&over))[0];
+        let zone = &example_kits::finished(&over).moves.zones[0];
         assert_eq!((zone.open.len(), zone.take_out.len(), zone.wants_tools()), (1, 0, false));
         // The back of the open drawer, 800 out of about 890, stays over what is near the door.
         let near = over.replace("x: 850", "x: 45");
-        let zone = &zones(&example_kits::finished(&near))[0];
+        let zone = &example_kits::finished(&near).moves.zones[0];
         assert_eq!((zone.open.len(), zone.take_out.len(), zone.wants_tools()), (0, 1, false));
         // The same through the base.
         let under = over.replace("z: 40", "z: 0");
@@ -121,7 +119,7 @@ mod tests {
         assert!(out_of_reach(&behind)[0].contains("`main-back`"));
         let off = format!("{behind}removable: [main-back]\n");
         assert_eq!(out_of_reach(&off), Vec::<String>::new());
-        let zone = &zones(&example_kits::finished(&off))[0];
+        let zone = &example_kits::finished(&off).moves.zones[0];
         assert!(zone.wants_tools() && zone.take_off[0].1 > 3, "{zone:?}");
     }
 

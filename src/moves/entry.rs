@@ -1,12 +1,12 @@
 //! Each carcase by itself: what it weighs, who lifts it, how it goes in, what holds it to its neighbours.
 
-use super::split;
 use super::ways::{Lack, Left, Piece, Room, around};
+use super::{is_fitted_inside, split};
 use crate::diag::Span;
 use crate::geom::{Vector3, VehicleFrame};
 use crate::joints::Kit;
 use crate::joints::solids::Solid;
-use crate::mass::{MASS_DECIMALS, Masses};
+use crate::mass::{MASS_DECIMALS, Masses, PartKind};
 use crate::number::rounded;
 use crate::spec::{Design, Lift};
 
@@ -17,7 +17,7 @@ pub(crate) struct Module {
     pub(crate) id: String,
     /// Over all, bolt heads and nuts too: along x, y and z, mm.
     pub(crate) size: Vector3<VehicleFrame>,
-    /// kg, empty, with its drawers in.
+    /// kg, empty, with its drawers in, without wings.
     pub(crate) mass: f64,
     /// kg, empty, with its drawers taken out; slides stay.
     pub(crate) without_drawers: f64,
@@ -75,15 +75,16 @@ pub(crate) struct Stuck {
 }
 
 /// All carcases, in the order of the design.
-pub(super) fn modules(design: &Design, kit: &Kit, masses: &Masses, solids: &[Solid]) -> Vec<Module> {
+pub(super) fn modules(design: &Design, kit: &Kit, masses: &Masses, solids: &[&Solid]) -> Vec<Module> {
     let room = Room::new(design);
-    let carcase_of = |solid: &&Solid, id: &str| kit.layout.body(solid.body).carcase == id;
+    let carcase_of = |solid: &Solid, id: &str| kit.layout.body(solid.body).carcase == id;
     let module = |carcase: &crate::spec::Carcase| {
         let id = carcase.id.value.as_str();
-        let own: Vec<&Solid> = solids.iter().filter(|solid| carcase_of(solid, id)).collect();
+        let own: Vec<&Solid> = solids.iter().copied().filter(|solid| carcase_of(solid, id)).collect();
         let piece: Piece = own.iter().map(|solid| (solid.plate.clone(), solid.aabb)).collect();
         let size = around(&piece).size();
         let mass = masses.carcases.iter().find(|(name, _)| name == id).map_or(0.0, |(_, sum)| sum.mass);
+        let mass = rounded(mass - fitted_inside(kit, masses, id), MASS_DECIMALS);
         let drawers = masses.drawers.iter().filter(|(body, _)| kit.layout.body(*body).carcase == id);
         let drawers: f64 = drawers.map(|(_, sum)| sum.mass).sum();
         let bay = &design.vehicle.bay;
@@ -108,6 +109,15 @@ pub(super) fn modules(design: &Design, kit: &Kit, masses: &Masses, solids: &[Sol
         }
     };
     design.carcases.iter().map(module).collect()
+}
+
+/// kg of what is put in once the carcase stands in the vehicle; the bolts of it, some grams, stay with the carcase.
+fn fitted_inside(kit: &Kit, masses: &Masses, id: &str) -> f64 {
+    let panels = kit.panels.iter().zip(&masses.parts).filter(|(panel, _)| is_fitted_inside(panel.role));
+    let panels = panels.map(|(_, part)| part);
+    let ties = masses.parts.iter().filter(|part| part.kind == PartKind::Turnbuckle);
+    let own = panels.chain(ties).filter(|part| kit.layout.body(part.body).carcase == id);
+    own.map(|part| part.mass).sum()
 }
 
 /// The first way in of those that need least: straight, through a side door, tilted.

@@ -1,7 +1,6 @@
 //! What holds the kit to the vehicle, and what stays in reach, in `kit.json`. Shape and content.
 
 use super::{mm, point, space};
-use crate::checks::reach;
 use crate::export::kit_json::model::Space;
 use crate::export::words;
 use crate::finished::Finished;
@@ -102,7 +101,7 @@ pub(super) fn anchors(finished: &Finished) -> Vec<Anchor> {
 
 /// Every zone that must stay in reach.
 pub(super) fn reach(finished: &Finished) -> Vec<Reach> {
-    let zones = reach::zones(finished).into_iter();
+    let zones = finished.moves.zones.iter().cloned();
     zones
         .map(|zone| Reach {
             tools: zone.wants_tools(),

@@ -2,7 +2,6 @@
 
 use super::page::Column::{Figures, Words};
 use super::page::{Table, heading, paragraph};
-use crate::checks::reach;
 use crate::finished::Finished;
 use crate::joints::{Anchorage, Kit};
 use crate::number::decimal;
@@ -145,12 +144,12 @@ fn floors(finished: &Finished) -> String {
 }
 
 fn zones(finished: &Finished) -> String {
-    let zones = reach::zones(finished);
+    let zones = &finished.moves.zones;
     if zones.is_empty() {
         return String::new();
     }
     let mut table = Table::new([Words("What"), Words("How it is reached"), Words("Tools")]);
-    for zone in &zones {
+    for zone in zones {
         let mut steps = Vec::new();
         if !zone.open.is_empty() {
             steps.push(format!("open {}", zone.open.join(", ")));

@@ -1,21 +1,20 @@
 //! What lies over the room that must stay in reach, and what of it can be moved away.
 //!
-//! Takes a finished kit, gives for each zone what is in it: drawers that open, panels that come off, and what stays.
+//! Takes the design, the kit and its solids, gives for each zone what is in it: drawers that open, panels that come off, and what stays.
 
 use crate::diag::Span;
-use crate::finished::Finished;
 use crate::geom::{Aabb, Plate, Vector3, overlap_depth};
-use crate::joints::solids::{Part, Solid, all, name};
+use crate::joints::solids::{Part, Solid, name};
 use crate::joints::{BoltId, Kit};
 use crate::layout::{BoardId, Role};
-use crate::spec::AnchorKind;
+use crate::spec::{AnchorKind, Design};
 
 /// mm around the point of a belt or a child restraint that a hand and its hook need, all round and above. Common
 /// practice, no source.
 const AROUND_POINT: f64 = 40.0;
 
 /// Room that must stay in reach, with what is in it.
-#[derive(Debug)]
+#[derive(Clone, Debug)]
 pub(crate) struct Zone {
     /// Its name.
     pub(crate) name: String,
@@ -45,10 +44,10 @@ impl Zone {
 }
 
 /// Every zone of the bay; points of belts and child restraints that nobody uses by approval count as zones.
-pub(crate) fn zones(finished: &Finished) -> Vec<Zone> {
-    let bay = &finished.design.vehicle.bay;
+pub(super) fn zones(design: &Design, kit: &Kit, solids: &[Solid]) -> Vec<Zone> {
+    let bay = &design.vehicle.bay;
     let named = bay.reach.iter().map(|zone| (zone.id.value.clone(), None, zone.room, zone.span));
-    let used = |id: &str| finished.kit.anchorages.iter().any(|anchorage| anchorage.point == id);
+    let used = |id: &str| kit.anchorages.iter().any(|anchorage| anchorage.point == id);
     let belts = bay.anchors.iter().filter(|anchor| {
         matches!(anchor.kind.value, AnchorKind::SeatBelt | AnchorKind::ChildRestraint)
             && !used(&anchor.id.value)
@@ -61,12 +60,11 @@ pub(crate) fn zones(finished: &Finished) -> Vec<Zone> {
         };
         (anchor.id.value.clone(), Some(anchor.kind.value.words()), room, anchor.span)
     });
-    let solids = all(&finished.kit);
-    named.chain(belts).map(|zone| looked_at(finished, &solids, zone)).collect()
+    named.chain(belts).map(|zone| looked_at((design, kit), solids, zone)).collect()
 }
 
 fn looked_at(
-    finished: &Finished,
+    (design, kit): (&Design, &Kit),
     solids: &[Solid],
     (name, point, room, span): (String, Option<&'static str>, Aabb, Span),
 ) -> Zone {
@@ -82,11 +80,10 @@ fn looked_at(
         span,
     };
     let filled = Plate::filling(room);
-    for solid in solids.iter().filter(|solid| !matches!(solid.part, Part::Shank(_))) {
+    for solid in solids.iter() {
         if overlap_depth(&filled, &solid.plate).is_none() {
             continue;
         }
-        let kit = &finished.kit;
         let body = kit.layout.body(solid.body);
         if body.moves() {
             let mut opened = solid.plate.clone();
@@ -101,7 +98,7 @@ fn looked_at(
             noted(&mut zone.lift_out, &kit.panel(id).name);
             continue;
         }
-        match comes_off(finished, solid.part) {
+        match comes_off((design, kit), solid.part) {
             Some(panel) => {
                 let bolts = kit.bolts.iter().filter(|bolt| bolt.panels.contains(&panel)).count();
                 let entry = (kit.panel(panel).name.clone(), bolts);
@@ -124,11 +121,10 @@ fn noted(list: &mut Vec<String>, name: &str) {
 }
 
 /// The removable panel that a part is, or comes off with.
-fn comes_off(finished: &Finished, part: Part) -> Option<BoardId> {
-    let kit = &finished.kit;
+fn comes_off((design, kit): (&Design, &Kit), part: Part) -> Option<BoardId> {
     let removable = |id: &BoardId| {
         let name = &kit.panel(*id).name;
-        finished.design.removable.iter().any(|panel| panel.value == *name)
+        design.removable.iter().any(|panel| panel.value == *name)
     };
     let of_bolt = |id: BoltId| kit.bolt(id).panels.iter().copied().find(removable);
     match part {
