@@ -41,11 +41,7 @@ impl<F: Copy> Corner<F> {
 
 /// An open line moved `by` mm to its right. Right turns get tighter, left turns wider, and left turns not tighter than
 /// `least` mm, since what they leave is cut by a round tool. The ends move square to their pieces.
-pub(crate) fn moved_right<F: Copy>(
-    line: &[Corner<F>],
-    by: f64,
-    least: f64,
-) -> Result<Vec<Corner<F>>, Lost> {
+pub(crate) fn moved_right<F: Copy>(line: &[Corner<F>], by: f64, least: f64) -> Result<Vec<Corner<F>>, Lost> {
     let rights: Vec<Vector2<F>> = line
         .windows(2)
         .map(|pair| {
@@ -152,15 +148,24 @@ mod tests {
     #[test]
     fn what_the_move_takes_away_is_said() {
         // A step of 5 between two right turns is gone when both its neighbours move by 4 towards each other.
-        let line =
-            [corner(0.0, 50.0, 0.0), corner(60.0, 50.0, 0.0), corner(60.0, 45.0, 0.0), corner(20.0, 45.0, 0.0)];
+        let line = [
+            corner(0.0, 50.0, 0.0),
+            corner(60.0, 50.0, 0.0),
+            corner(60.0, 45.0, 0.0),
+            corner(20.0, 45.0, 0.0),
+        ];
         assert_eq!(moved_right(&line, 4.0, 3.0), Err(Lost(1)));
         assert!(moved_right(&line, 2.0, 3.0).is_ok());
         // Straight back.
         let line = [corner(0.0, 0.0, 0.0), corner(60.0, 0.0, 0.0), corner(10.0, 0.0, 0.0)];
         assert_eq!(moved_right(&line, 4.0, 3.0), Err(Lost(1)));
         // Two arcs that need more than the piece between them: 2 x 30 on 50.
-        let ring = [corner(0.0, 0.0, 0.0), corner(50.0, 0.0, 30.0), corner(50.0, 50.0, 30.0), corner(0.0, 50.0, 0.0)];
+        let ring = [
+            corner(0.0, 0.0, 0.0),
+            corner(50.0, 0.0, 30.0),
+            corner(50.0, 50.0, 30.0),
+            corner(0.0, 50.0, 0.0),
+        ];
         assert_eq!(closed(&ring), Err(Lost(1)));
     }
 }

@@ -211,15 +211,13 @@ impl Board {
     pub(crate) fn fills_its_box(&self) -> bool {
         let (low, high) = self.shape.bounds();
         let sides = high - low;
-        self.openings.is_empty()
-            && sides.x * sides.y - self.shape.area() < SAME_LENGTH * (sides.x + sides.y)
+        self.openings.is_empty() && sides.x * sides.y - self.shape.area() < SAME_LENGTH * (sides.x + sides.y)
     }
 
     /// Whether there is material at `p` and `margin` mm around it.
     pub(crate) fn has_material(&self, p: Point2<PanelFrame>, margin: f64) -> bool {
-        let off_openings = |opening: &Opening| {
-            !opening.path.contains(p) && opening.path.distance_to(p) >= margin
-        };
+        let off_openings =
+            |opening: &Opening| !opening.path.contains(p) && opening.path.distance_to(p) >= margin;
         self.shape.contains(p)
             && self.shape.distance_to(p) >= margin
             && self.openings.iter().all(off_openings)

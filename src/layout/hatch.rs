@@ -181,7 +181,13 @@ impl Builder<'_> {
     }
 
     /// The strips that have room; a finding if they are too few or too narrow.
-    fn strips(&mut self, host: &Board, board: BoardId, opening: Rectangle, hatch: &Hatch) -> Option<Vec<Strip>> {
+    fn strips(
+        &mut self,
+        host: &Board,
+        board: BoardId,
+        opening: Rectangle,
+        hatch: &Hatch,
+    ) -> Option<Vec<Strip>> {
         let taken = self.taken(board);
         let (low, high) = (host.aabb.low.z - host.thickness(), host.aabb.low.z);
         let fits = |strip: &Strip| {
@@ -193,13 +199,16 @@ impl Builder<'_> {
         let mut found: Vec<Strip> = Vec::new();
         let size = opening.high - opening.low;
         let long_along_x = size.x >= size.y;
-        let sides = if long_along_x { ["right", "left", "rear", "front"] } else { ["rear", "front", "right", "left"] };
+        let sides = if long_along_x {
+            ["right", "left", "rear", "front"]
+        } else {
+            ["rear", "front", "right", "left"]
+        };
         for (i, side) in sides.into_iter().enumerate() {
             // The first two reach past the corners if they can; the others lie between those that there are.
             let is_there = |side: &str| found.iter().any(|strip: &Strip| strip.side == side);
             let inset = [sides[0], sides[1]].map(|side| if is_there(side) { hatch.ledge.value } else { 0.0 });
-            let ends: &[[f64; 2]] =
-                if i < 2 { &[[-BEARING; 2], [0.0; 2]] } else { &[inset] };
+            let ends: &[[f64; 2]] = if i < 2 { &[[-BEARING; 2], [0.0; 2]] } else { &[inset] };
             let options = ends.iter().map(|&ends| strip_at(opening, side, hatch.ledge.value, ends));
             if let Some(strip) = options.into_iter().find(fits) {
                 found.push(strip);
@@ -240,9 +249,9 @@ impl Builder<'_> {
             let angle = meeting.plan.angle.iter();
             angle.flat_map(move |angle| {
                 let inside = meeting.inside.first().copied();
-                inside.into_iter().flat_map(move |inside| {
-                    meeting.legs(angle, inside, thickness, (0.0, meeting.length))
-                })
+                inside
+                    .into_iter()
+                    .flat_map(move |inside| meeting.legs(angle, inside, thickness, (0.0, meeting.length)))
             })
         });
         others.map(|(_, board)| board.aabb).chain(legs).collect()
@@ -256,7 +265,12 @@ impl Builder<'_> {
         let aabb = strip.whole.between(z - host.thickness(), z);
         let ledge = self.push(Board::filling(name, Role::Ledge, host.body, material, aabb, UP, span));
         let rules = JointRules::of_wing(self.design, self.carcase, span);
-        self.meet_faces_on(&rules, (board, ledge), strip.bearing.between(z, z), At::new(STRIP_SIZE.to_owned(), span));
+        self.meet_faces_on(
+            &rules,
+            (board, ledge),
+            strip.bearing.between(z, z),
+            At::new(STRIP_SIZE.to_owned(), span),
+        );
     }
 
     /// The lid: what is cut out less the gap, with a finger hole in its middle.
@@ -288,7 +302,8 @@ impl Builder<'_> {
 fn strip_at(opening: Rectangle, side: &'static str, ledge: f64, ends: [f64; 2]) -> Strip {
     let Rectangle { low, high } = opening;
     let across = |x: bool, from: f64, to: f64| {
-        let [start, end] = if x { [low.y + ends[0], high.y - ends[1]] } else { [low.x + ends[0], high.x - ends[1]] };
+        let [start, end] =
+            if x { [low.y + ends[0], high.y - ends[1]] } else { [low.x + ends[0], high.x - ends[1]] };
         if x {
             Rectangle { low: Point2::new(from, start), high: Point2::new(to, end) }
         } else {
@@ -311,7 +326,8 @@ fn strip_at(opening: Rectangle, side: &'static str, ledge: f64, ends: [f64; 2]) 
 
 /// Whether a board has material over all of a rectangle.
 fn lies_under(host: &Board, rectangle: Rectangle) -> bool {
-    let on_board = |p: Point2<VehicleFrame>| host.placement.to_panel(Point3::new(p.x, p.y, host.aabb.low.z)).xy();
+    let on_board =
+        |p: Point2<VehicleFrame>| host.placement.to_panel(Point3::new(p.x, p.y, host.aabb.low.z)).xy();
     let corners = rectangle.corners();
     let around = (0..4).all(|i| {
         let (a, b) = (on_board(corners[i]), on_board(corners[(i + 1) % 4]));

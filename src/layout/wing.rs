@@ -4,12 +4,12 @@
 //! meeting with the carcase's side. Works in the vehicle's plan on the left side; the right one is its mirror image,
 //! with the upper face up all the same.
 
+use super::Layout;
 use super::board::{Board, BoardId, BodyId, Opening, OpeningKind, Role};
 use super::carcase::{Builder, DOWN, UP};
 use super::hatch::{HatchSummary, Rectangle};
 use super::join::JointRules;
 use super::wing_rules::{WING_NEAR_MEASURED_POINT, WING_NOT_JOINED, WING_SHAPE_LOST, WING_SIDES_DIFFER};
-use super::Layout;
 use crate::catalogue::{Catalogue, Material};
 use crate::diag::{Finding, Findings};
 use crate::geom::rounded::{self, Corner, Lost};
@@ -28,7 +28,7 @@ const SIDES_DIFFER: f64 = 2.0;
 const BESIDE: f64 = 12.0;
 
 /// mm by which a measured point may be off the clearance.
-const RESIDUAL: f64 = 0.5;
+pub(crate) const RESIDUAL: f64 = 0.5;
 
 /// A wing as laid out: what its maker checks with a tape.
 #[derive(Clone, Debug)]
@@ -163,8 +163,7 @@ fn board(
     (plan, openings): (&Path<VehicleFrame>, &[Path<VehicleFrame>]),
 ) -> Board {
     let (low, high) = plan.bounds();
-    let aabb =
-        Aabb { low: Point3::new(low.x, low.y, bottom), high: Point3::new(high.x, high.y, top) };
+    let aabb = Aabb { low: Point3::new(low.x, low.y, bottom), high: Point3::new(high.x, high.y, top) };
     let mut board =
         Board::filling(name.clone(), Role::Wing, body, material, aabb, UP, wing.span).flush().cut_to(plan);
     for opening in openings {
@@ -246,8 +245,7 @@ fn measured(line: &MeasuredLine, inner: f64, tool: f64) -> Result<Path<VehicleFr
         corner.point = Point2::new(snap(corner.point.x), snap(corner.point.y));
     }
     let ends = [outer[0].point.x, outer[n - 1].point.x];
-    let mut ring: Vec<Corner<VehicleFrame>> =
-        ends.map(|x| Corner::sharp(Point2::new(x, inner))).to_vec();
+    let mut ring: Vec<Corner<VehicleFrame>> = ends.map(|x| Corner::sharp(Point2::new(x, inner))).to_vec();
     ring.extend(outer.into_iter().rev());
     let path = rounded::closed(&ring).map_err(|Lost(i)| {
         // Behind the two inner corners the ring runs back along the line.
@@ -309,7 +307,8 @@ fn near_points(findings: &mut Findings, layout: &Layout, wing: &Wing, summary: &
             decimal(place.distance, 2),
             decimal(clearance, 2)
         );
-        let help = "measure the corner's radius and give it as `fillet`, or raise `clearance` to the tool's radius";
+        let help =
+            "measure the corner's radius and give it as `fillet`, or raise `clearance` to the tool's radius";
         findings.push(Finding::new(&WING_NEAR_MEASURED_POINT, point.x.span, message).on(name).help(help));
     }
 }

@@ -29,8 +29,9 @@ pub(crate) use model::*;
 use value::FileOr;
 
 /// Every rule of this stage.
-pub(crate) static RULES: LazyLock<Vec<&Rule>> =
-    LazyLock::new(|| rules::RULES.iter().chain(&bay_rules::RULES).chain(&wing_rules::RULES).copied().collect());
+pub(crate) static RULES: LazyLock<Vec<&Rule>> = LazyLock::new(|| {
+    rules::RULES.iter().chain(&bay_rules::RULES).chain(&wing_rules::RULES).copied().collect()
+});
 
 /// The version of the spec language that is read.
 const VERSION: f64 = 1.0;

@@ -15,8 +15,7 @@ macro_rules! beside_main {
     };
 }
 
-const PASSING: &str =
-    beside_main!("  - {id: wing, side: left, points: [{x: 60, y: 640}, {x: 900, y: 640}]}");
+const PASSING: &str = beside_main!("  - {id: wing, side: left, points: [{x: 60, y: 640}, {x: 900, y: 640}]}");
 
 /// Every rule about wings as written.
 pub(crate) static RULES: [&Rule; 2] = [&WING_OUTLINE_UNCLEAR, &WING_BESIDE_UNCLEAR];
@@ -37,7 +36,9 @@ pub(crate) static WING_BESIDE_UNCLEAR: Rule = Rule {
     severity: Severity::Error,
     finds: "A wing beside a carcase that the kit does not have, or beside none where the kit has several.",
     why: "A wing is bolted to the carcase beside it and level with its deck.",
-    failing: beside_main!("  - {id: wing, side: left, beside: mian, points: [{x: 60, y: 640}, {x: 900, y: 640}]}"),
+    failing: beside_main!(
+        "  - {id: wing, side: left, beside: mian, points: [{x: 60, y: 640}, {x: 900, y: 640}]}"
+    ),
     passing: PASSING,
     source: "a decision of this project",
 };

@@ -14,6 +14,7 @@ mod page;
 mod parts;
 mod pictures;
 mod summary;
+mod wings;
 
 use crate::diag::{Finding, Rule, Sources};
 use crate::finished::Finished;
@@ -37,6 +38,7 @@ pub(crate) fn html(
         Section { id: "holding", title: "Cutting order and holding", body: holding::holding(&set) },
         Section { id: "cut-list", title: "Cut list", body: parts::cut_list(finished) },
         Section { id: "drawers", title: "Drawers", body: assembly::drawers(finished) },
+        Section { id: "wings", title: "Wings", body: wings::wings(finished) },
         Section { id: "hardware", title: "Hardware", body: parts::hardware(finished) },
         Section { id: "angles", title: "Angles", body: parts::angles(finished) },
         Section { id: "joints", title: "Joints", body: assembly::joints(finished) },

@@ -123,8 +123,8 @@ pub(super) fn angles(finished: &Finished) -> String {
 /// What a piece is cut and drilled to: section, length, diameter of the holes, gauge, positions in both legs.
 fn cut_of(piece: &AnglePiece) -> [String; 6] {
     let at = |leg: usize| piece.holes[leg].iter().map(|&at| decimal(at, 1)).collect::<Vec<_>>().join(", ");
-    let [length, hole, first, second] =
-        [piece.length, piece.hole_diameter, piece.gauges[0], piece.gauges[1]].map(|length| decimal(length, 1));
+    let [length, hole, first, second] = [piece.length, piece.hole_diameter, piece.gauges[0], piece.gauges[1]]
+        .map(|length| decimal(length, 1));
     let gauge = if first == second { first } else { format!("{first}, {second}") };
     [piece.angle.id.clone(), length, hole, gauge, at(0), at(1)]
 }

@@ -104,7 +104,9 @@ fn outline(
                 let message = "a drawn outline is the panel's edge as it is cut; nothing is kept from it";
                 let at = reader.span(clearance);
                 let finding = Finding::new(&wing_rules::WING_OUTLINE_UNCLEAR, at, message);
-                reader.findings.push(finding.help("leave `clearance` out and draw the edge where it is to be"));
+                reader
+                    .findings
+                    .push(finding.help("leave `clearance` out and draw the edge where it is to be"));
             }
             drawn(reader, place, opened)
         }
@@ -112,7 +114,9 @@ fn outline(
             let given = if points.is_some() { "both" } else { "neither" };
             let message = format!("a wing has `points` or an `outline`; this one has {given}");
             let finding = Finding::new(&wing_rules::WING_OUTLINE_UNCLEAR, span, message);
-            reader.findings.push(finding.help("`points: [{x: .., y: ..}, ..]` as measured along the vehicle's side"));
+            reader
+                .findings
+                .push(finding.help("`points: [{x: .., y: ..}, ..]` as measured along the vehicle's side"));
             None
         }
     }
@@ -133,7 +137,9 @@ fn points(reader: &mut Reader<'_>, list: &Place<Vec<Place<raw::WingPoint>>>) -> 
         if last.is_some_and(|(x, y)| x.hypot(y) < SAME_POINT) {
             let place = format!("({}, {})", decimal(point.x.value, 1), decimal(point.y.value, 1));
             let message = format!("the point {place} stands twice");
-            reader.findings.push(Finding::new(&wing_rules::WING_OUTLINE_UNCLEAR, at, message).help("remove one"));
+            reader
+                .findings
+                .push(Finding::new(&wing_rules::WING_OUTLINE_UNCLEAR, at, message).help("remove one"));
             continue;
         }
         points.push(point);
@@ -141,14 +147,18 @@ fn points(reader: &mut Reader<'_>, list: &Place<Vec<Place<raw::WingPoint>>>) -> 
     if points.len() < 2 {
         let message = "a measured line needs two points at least";
         let finding = Finding::new(&wing_rules::WING_OUTLINE_UNCLEAR, span, message);
-        reader.findings.push(finding.help("measure the vehicle's side at both ends of the panel and between"));
+        reader
+            .findings
+            .push(finding.help("measure the vehicle's side at both ends of the panel and between"));
         return None;
     }
     let ends = (points[0].x.value, points[points.len() - 1].x.value);
     if (ends.0 - ends.1).abs() < SAME_POINT {
         let message = format!("the line begins and ends at x = {} mm", decimal(ends.0, 1));
         let finding = Finding::new(&wing_rules::WING_OUTLINE_UNCLEAR, span, message);
-        reader.findings.push(finding.help("points go from one end of the panel along the vehicle's side to the other"));
+        reader
+            .findings
+            .push(finding.help("points go from one end of the panel along the vehicle's side to the other"));
         return None;
     }
     if ends.0 > ends.1 {
