@@ -3,9 +3,11 @@
 //! Takes the measured bay of the spec, gives [`Surface`]s, bare or grown by the clearances, and how far any plate
 //! reaches into one ([`Surface::overlap`]): exactly, since all is made of flat pieces. Knows no kit.
 
+mod below;
 mod overlap;
 mod surface;
 
+pub(crate) use below::{depths, litres};
 pub(crate) use overlap::Overlap;
 pub(crate) use surface::{Surface, surfaces};
 

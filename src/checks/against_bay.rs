@@ -8,7 +8,7 @@ use crate::diag::{Finding, Rule};
 use crate::finished::Finished;
 use crate::geom::tolerance::TOUCH;
 use crate::joints::solids::{Part, Solid, all, name, span};
-use crate::layout::BodyId;
+use crate::layout::{BodyId, Role};
 use crate::number::decimal;
 use std::collections::BTreeMap;
 
@@ -93,8 +93,18 @@ impl Reaching<'_> {
         };
         // Rounded up, so that what is advised is enough.
         let by = decimal((move_by * 10.0).ceil() / 10.0, 1);
-        let help = format!("move it {by} mm {towards} (`at:`), or make the carcase as much {smaller}");
         let kit = &finished.kit;
+        let wing = match self.part {
+            Part::Panel(id) => matches!(kit.panel(id).role, Role::Wing | Role::Lid | Role::Ledge),
+            _ => false,
+        };
+        let help = if wing {
+            format!(
+                "it must come {by} mm {towards}: measure there again, or change `points`, `clearance`, `top` or the hatch"
+            )
+        } else {
+            format!("move it {by} mm {towards} (`at:`), or make the carcase as much {smaller}")
+        };
         let body = match self.part {
             Part::Panel(id) => kit.panel(id).body,
             Part::Angle(i) => kit.angles[i].body,
@@ -103,7 +113,7 @@ impl Reaching<'_> {
             Part::Hardware(id) | Part::Shank(id) => kit.bolt(id).body,
         };
         let id = &kit.layout.body(body).carcase;
-        let carcase = finished.design.carcases.iter().find(|carcase| &carcase.id.value == id);
+        let carcase = finished.design.carcases.iter().find(|carcase| &carcase.id.value == id && !wing);
         let at = carcase.map_or_else(|| span(&finished.kit, self.part), |carcase| carcase.span);
         let note = format!("{} is given here", self.surface.name);
         Finding::new(rule, at, message).on(on).also(self.surface.span, note).help(help)

@@ -14,6 +14,7 @@ pub(crate) mod picture;
 pub(crate) mod report;
 pub(crate) mod svg;
 mod tables;
+mod template;
 pub(crate) mod words;
 
 use crate::diag::{self, Finding, Sources};
@@ -79,6 +80,14 @@ fn files(finished: &Finished, findings: &[Finding], sources: &Sources) -> Bundle
     bundle.insert("cut-list.csv", tables::cut_list(finished));
     bundle.insert("hardware.csv", tables::hardware(finished));
     bundle.insert("mass.csv", tables::mass(finished));
+    let wings = &finished.kit.layout.wings;
+    if !wings.is_empty() {
+        bundle.insert("wings.csv", tables::wings(finished));
+    }
+    for wing in wings {
+        let name = &finished.kit.panel(wing.board).name;
+        bundle.insert(format!("templates/{name}.svg"), template::template(finished, wing));
+    }
     let document = kit_json::document(finished, diag::json(findings, sources));
     bundle.insert(KIT, kit_json::write(&document));
     bundle.insert("report.html", report::html(finished, findings, sources, &finished.rules));

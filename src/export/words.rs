@@ -3,7 +3,7 @@
 use crate::catalogue::{HeadKind, NutKind, WasherKind};
 use crate::import::cut_list::Grain;
 use crate::joints::Purpose;
-use crate::layout::Role;
+use crate::layout::{MeasuredPlace, RESIDUAL, Role};
 use crate::nest::{Cost, CostBy, Nesting, Progress, Stock};
 use crate::number::decimal;
 use crate::spec::{AnchorKind, DxfVersion, HoldingMethod, HoleClass, TabsAs};
@@ -25,6 +25,20 @@ pub(crate) fn role(role: Role) -> &'static str {
         Role::Wing => "wing",
         Role::Lid => "lid",
         Role::Ledge => "ledge",
+    }
+}
+
+/// What there is to say about a measured point that should be `clearance` mm from its panel's edge.
+pub(crate) fn residual(place: &MeasuredPlace, clearance: f64) -> &'static str {
+    let off = place.distance - clearance;
+    if place.fillet > 0.0 {
+        "round corner: the point is where its lines meet"
+    } else if off > RESIDUAL {
+        "outside corner: farther from the point than from the lines"
+    } else if off < -RESIDUAL {
+        "nearer: the tool does not follow the corner"
+    } else {
+        ""
     }
 }
 

@@ -23,7 +23,7 @@ mod wing_rules;
 pub(crate) use board::{Board, BoardId, Body, BodyId, Opening, OpeningKind, Role};
 pub(crate) use defaults::MOVING_CLEARANCE;
 pub(crate) use meeting::{FaceMeeting, Meeting};
-pub(crate) use wing::WingSummary;
+pub(crate) use wing::{MeasuredPlace, RESIDUAL, WingSummary};
 
 use crate::catalogue::{Catalogue, Slide};
 use crate::diag::{Findings, Rule, Span};

@@ -28,7 +28,7 @@ const SIDES_DIFFER: f64 = 2.0;
 const BESIDE: f64 = 12.0;
 
 /// mm by which a measured point may be off the clearance.
-const RESIDUAL: f64 = 0.5;
+pub(crate) const RESIDUAL: f64 = 0.5;
 
 /// A wing as laid out: what its maker checks with a tape.
 #[derive(Clone, Debug)]

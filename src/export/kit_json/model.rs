@@ -213,7 +213,7 @@ pub(crate) struct Panel {
 pub(crate) struct Opening {
     /// What it is for, e.g. `tab-slot`.
     pub(crate) kind: String,
-    /// The joint that it belongs to.
+    /// The joint that it belongs to; for a hatch and a finger hole the lid, for what is drawn the panel.
     pub(crate) joint: String,
     /// Corners [u, v, bulge], clockwise, as in `outline`.
     pub(crate) points: Vec<[f64; 3]>,

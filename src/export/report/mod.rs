@@ -16,6 +16,7 @@ mod page;
 mod parts;
 mod pictures;
 mod summary;
+mod wings;
 
 use crate::diag::{Finding, Rule, Sources};
 use crate::finished::Finished;
@@ -42,6 +43,7 @@ pub(crate) fn html(
         Section { id: "drawers", title: "Drawers", body: assembly::drawers(finished) },
         Section { id: "goes-in", title: "How it goes in", body: moves::goes_in(finished) },
         Section { id: "together", title: "What can be open together", body: moves::together(finished) },
+        Section { id: "wings", title: "Wings", body: wings::wings(finished) },
         Section { id: "hardware", title: "Hardware", body: parts::hardware(finished) },
         Section { id: "angles", title: "Angles", body: parts::angles(finished) },
         Section { id: "joints", title: "Joints", body: assembly::joints(finished) },

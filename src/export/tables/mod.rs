@@ -5,12 +5,14 @@ mod cuts;
 mod hardware;
 mod loose;
 mod mass;
+mod wings;
 
 pub(super) use cut_list::cut_list;
 pub(super) use cuts::cuts;
 pub(super) use hardware::hardware;
 pub(super) use loose::loose_cut_list;
 pub(super) use mass::mass;
+pub(super) use wings::wings;
 
 /// Decimals of a length in mm in a table: a tenth of what a router holds.
 const LENGTH_DECIMALS: usize = 2;

@@ -152,7 +152,7 @@ fn unit_of(code: Option<i64>) -> Result<Unit, Fault> {
     Err(Fault::new(
         &UNITS_MISSING,
         said,
-        "say --units mm or --units inch once you know which it is, or save it in millimetres",
+        "say --units mm or --units inch (in a design `units:` beside the file) once you know which it is, or save it in millimetres",
     ))
 }
 

@@ -1,0 +1,112 @@
+//! Wings: each measured point against the panel's edge, and what lies below the panels and their hatches.
+
+use super::page::Column::{Figures, Words};
+use super::page::{Table, heading, paragraph};
+use crate::bay;
+use crate::export::words;
+use crate::finished::Finished;
+use crate::geom::{Path, Point2, Point3, VehicleFrame};
+use crate::layout::{Board, WingSummary};
+use crate::number::{decimal, fixed};
+
+/// All of it; nothing in a kit without wings.
+pub(super) fn wings(finished: &Finished) -> String {
+    let wings = &finished.kit.layout.wings;
+    if wings.is_empty() {
+        return String::new();
+    }
+    let mut html = measured(finished, wings);
+    html += &heading("Lockers below");
+    html += &paragraph(
+        "Room is from the floor or the wheel arch up to the panel, between the carcase and the vehicle's side as \
+         measured: good to a few per cent, hardware and strips not taken off.",
+    );
+    let mut rooms = Table::new([Words("Wing"), Figures("Room below, about l")]);
+    for wing in wings {
+        let board = finished.kit.layout.board(wing.board);
+        let below = bay::litres(&finished.design.vehicle.bay, wing.side, &plan(board), board.aabb.low.z);
+        rooms.row([board.name.clone(), decimal(below, 0)]);
+    }
+    html + &rooms.html() + &hatches(finished, wings)
+}
+
+fn measured(finished: &Finished, wings: &[WingSummary]) -> String {
+    let mut table = Table::new([
+        Words("Wing"),
+        Figures("Point"),
+        Figures("x forward"),
+        Figures("y outward"),
+        Figures("Fillet"),
+        Figures("To the edge"),
+        Figures("Clearance"),
+        Figures("Off by"),
+        Words("Remark"),
+    ]);
+    let mm = |length: f64| decimal(length, 2);
+    for wing in wings {
+        let clearance = wing.clearance.unwrap_or_default();
+        for (i, place) in wing.points.iter().enumerate() {
+            table.row([
+                finished.kit.layout.board(wing.board).name.clone(),
+                (i + 1).to_string(),
+                mm(place.at.x),
+                mm(place.at.y.abs()),
+                mm(place.fillet),
+                fixed(place.distance, 2),
+                mm(clearance),
+                fixed(place.distance - clearance, 2),
+                words::residual(place, clearance).to_owned(),
+            ]);
+        }
+    }
+    paragraph(
+        "From each measured point to the nearest place of the panel's edge. At outside corners the edge is farther from \
+         the point than from the lines; a round corner's point is where its lines would meet.",
+    ) + &table.html()
+}
+
+fn hatches(finished: &Finished, wings: &[WingSummary]) -> String {
+    let layout = &finished.kit.layout;
+    if wings.iter().all(|wing| wing.hatches.is_empty()) {
+        return String::new();
+    }
+    let mut table = Table::new([
+        Words("Lid"),
+        Figures("Opening l x w"),
+        Figures("Ledge"),
+        Words("Strips at"),
+        Figures("Finger hole"),
+        Figures("Least depth"),
+        Figures("Most depth"),
+    ]);
+    for wing in wings {
+        let top = layout.board(wing.board).aabb.high.z;
+        for hatch in &wing.hatches {
+            let size = hatch.opening.1 - hatch.opening.0;
+            let (least, most) = bay::depths(&finished.design.vehicle.bay, wing.side, hatch.opening, top);
+            table.row([
+                layout.board(hatch.lid).name.clone(),
+                format!("{} x {}", decimal(size.x, 1), decimal(size.y, 1)),
+                decimal(hatch.ledge, 1),
+                hatch.sides.join(", "),
+                decimal(hatch.finger_hole, 1),
+                decimal(least, 0),
+                decimal(most, 0),
+            ]);
+        }
+    }
+    heading("Hatches")
+        + &paragraph(
+            "Lids lie loose on strips that are bolted under the rim. Depth is from the panel's upper face straight down \
+             to the floor or the wheel arch.",
+        )
+        + &table.html()
+}
+
+/// A lying board's contour in the vehicle's plan.
+fn plan(board: &Board) -> Path<VehicleFrame> {
+    board.shape.moved(|p| {
+        let place = board.placement.to_vehicle(Point3::new(p.x, p.y, 0.0));
+        Point2::new(place.x, place.y)
+    })
+}
