@@ -42,6 +42,3 @@ pub(crate) fn study(design: &Design, kit: &Kit, masses: &Masses) -> Moves {
         pairs: open::pairs(design, kit, &solids),
     }
 }
-
-#[cfg(test)]
-mod tests;
