@@ -75,6 +75,3 @@ fn fitted_inside(kit: &Kit, part: Part) -> bool {
 fn is_fitted_inside(role: Role) -> bool {
     matches!(role, Role::Wing | Role::Lid | Role::Ledge)
 }
-
-#[cfg(test)]
-mod tests;

@@ -48,8 +48,9 @@ pub(super) fn goes_in(finished: &Finished) -> String {
             .to_owned()
     } else {
         format!(
-            "Each carcase by itself into the empty bay, put together, bolt heads and nuts counted; {} mm of the room that \
-             is left are to be spared in the width and in the height.",
+            "Each carcase by itself into the empty bay, put together, bolt heads and nuts counted. Of what is left in the \
+             opening, {} mm are to be spared in the width and in the height; what is left between wheel arches that it \
+             passes may be less.",
             decimal(design.clearances.opening.value, 1)
         )
     };

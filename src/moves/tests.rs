@@ -1,1 +1,0 @@
-//! Whole kits on their way in and out, held against sums by hand.
