@@ -86,7 +86,7 @@ TABLES = {
     "ISO 7089": ("plain_washer_parameters.csv", "iso7089", WASHER),
     "ISO 7093-1": ("plain_washer_parameters.csv", "iso7093", WASHER),
 }
-NOT_THEIRS = {"ISO 7040", "DIN 985"}
+NOT_THEIRS = {"ISO 7040", "DIN 985", "DIN 582", "none"}
 CLEARANCES = {
     "clearance_fine_mm": "Close",
     "clearance_medium_mm": "Normal",
