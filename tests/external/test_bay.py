@@ -11,6 +11,22 @@ def test_every_panel_is_clear_of_the_bay(kit):
     assert bay.faults(kit) == []
 
 
+def test_every_drawer_comes_out_past_all_others(kit):
+    assert bay.strikes(kit.data) == []
+
+
+def test_what_is_said_to_be_open_together_is_apart(kit):
+    apart = {frozenset((pair["drawer"], pair["other"])) for pair in kit.data["together"] if pair["both_open"]}
+    assert not bay.open_together(kit.data) & apart
+
+
+def test_a_drawer_that_goes_the_wrong_way_is_found(kits):
+    data = copy.deepcopy(kits[0].data)
+    moving = next(body for body in data["bodies"] if any(body["travel"]))
+    moving["travel"] = [500.0, 0.0, 0.0]
+    assert {name for name, _ in bay.strikes(data)} & {p["name"] for p in data["panels"] if p["body"] == moving["name"]}
+
+
 class Moved:
     """A kit whose panels are moved by some mm."""
 

@@ -33,6 +33,32 @@ def overlaps(kit):
     return found
 
 
+def strikes(data):
+    """(panel, other panel) for all panels of moving bodies that sweep into a panel of another body, that one shut."""
+    travel = {body["name"]: numpy.array(body["travel"], dtype=float) for body in data["bodies"]}
+    solids = [(panel["name"], panel["body"], solid_of_panel(panel)) for panel in data["panels"]]
+    found = []
+    for name, body, solid in solids:
+        if not travel[body].any():
+            continue
+        # A panel of a drawer is convex but for its tabs, so what it sweeps is the hull of both its ends.
+        way = Manifold.batch_hull([solid, solid.translate(tuple(travel[body]))])
+        found += [(name, other) for other, its, still in solids if its != body and shared(way, still)]
+    return found
+
+
+def open_together(data):
+    """Pairs of drawers whose panels share space with both fully open."""
+    travel = {body["name"]: numpy.array(body["travel"], dtype=float) for body in data["bodies"]}
+    moving = [name for name, way in travel.items() if way.any()]
+    opened = {
+        name: [solid_of_panel(p).translate(tuple(travel[name])) for p in data["panels"] if p["body"] == name]
+        for name in moving
+    }
+    pairs = [(a, b) for i, a in enumerate(moving) for b in moving[i + 1 :]]
+    return {frozenset((a, b)) for a, b in pairs if any(shared(s, t) for s in opened[a] for t in opened[b])}
+
+
 def shared(a, b):
     return (a ^ b).volume() > SPECK
 
