@@ -159,3 +159,5 @@ pub(crate) fn all_rules() -> Vec<&'static Rule> {
 mod rule_tests;
 #[cfg(test)]
 mod tests;
+#[cfg(test)]
+mod wing_tests;
