@@ -163,3 +163,5 @@ mod anchor_tests;
 mod rule_tests;
 #[cfg(test)]
 mod tests;
+#[cfg(test)]
+mod wing_tests;

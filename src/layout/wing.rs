@@ -383,6 +383,7 @@ fn worst(bay: &Bay, aabb: Aabb) -> (f64, f64, [f64; 2]) {
         stations.extend(sides.iter().flat_map(|side| side.points()).map(|point| point.0));
         stations.extend(bay.arches.iter().flat_map(|arch| arch.profile.points()).map(|point| point.0));
         stations.retain(|x| (aabb.low.x..=aabb.high.x).contains(x));
+        stations.sort_by(f64::total_cmp);
         for x in stations {
             let reach = |side: Side, wall: f64| {
                 let own = bay.arches.iter().filter(|arch| arch.side == side);

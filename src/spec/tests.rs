@@ -48,6 +48,10 @@ fn files(from: &str, path: &str) -> Result<(String, String), String> {
             "name: shop\ntrim: 12\nmaterials: {oak-10: {nominal: 10, stock: [{length: 2500, width: 1250}]}}\n"
         }
         "cut.json" => "{}",
+        "wing.dxf" => {
+            "0\nSECTION\n2\nENTITIES\n0\nLWPOLYLINE\n70\n1\n10\n0\n20\n-600\n10\n300\n20\n-600\n10\n300\n20\n-500\n\
+             0\nENDSEC\n0\nEOF\n"
+        }
         _ => return Err("there is no such file".to_owned()),
     };
     Ok((format!("kit/{path}"), text.to_owned()))
@@ -82,6 +86,31 @@ fn short(text: &str) -> Vec<String> {
         .iter()
         .map(|f| format!("{} `{}`: {}", f.rule.name, rules::shown(sources.snippet(f.at)), f.message))
         .collect()
+}
+
+#[test]
+fn a_wing_keeps_the_trims_clearance_and_runs_forward() {
+    let text = format!(
+        "{SMALL}clearances: {{trim: 6}}\nwings: [{{id: w, side: left, points: [{{x: 900, y: 560}}, {{x: 60, y: 550}}]}}]\n"
+    );
+    let wing = &good(&text).wings[0];
+    let WingOutline::Measured(line) = &wing.outline else { panic!("not measured") };
+    assert_eq!((wing.beside.value.as_str(), line.clearance.value), ("main", 6.0));
+    assert_eq!(line.points.value.iter().map(|p| p.x.value).collect::<Vec<_>>(), [60.0, 900.0]);
+}
+
+#[test]
+fn a_drawing_of_a_wing_is_never_guessed_at() {
+    let wing = |keys: &str| format!("{SMALL}wings: [{{id: w, side: left, outline: {{{keys}}}}}]\n");
+    assert!(good(&wing("file: wing.dxf, units: inch")).wings.len() == 1);
+    for (keys, fault) in [
+        ("file: wing.dxf", "drawing-without-units `wing.dxf`: `wing.dxf`: the drawing does not say its unit"),
+        ("file: none.dxf", "file-unreadable `none.dxf`: cannot read `none.dxf`: there is no such file"),
+        ("file: cut.json", "drawing-unreadable `cut.json`: `cut.json`: "),
+    ] {
+        let found = short(&wing(keys));
+        assert!(found.len() == 1 && found[0].starts_with(fault), "{found:?}");
+    }
 }
 
 /// The small spec with one piece replaced.
