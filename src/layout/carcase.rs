@@ -111,7 +111,9 @@ impl<'a> Builder<'a> {
                 self.drawer_choice(drawer);
             }
             Content::Columns(cells) | Content::Rows(cells) => {
-                cells.iter().for_each(|cell| self.names_in(cell))
+                for cell in cells {
+                    self.names_in(cell);
+                }
             }
             Content::Open | Content::Blank => {}
         }

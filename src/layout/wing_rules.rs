@@ -31,7 +31,7 @@ pub(super) static WING_SHAPE_LOST: Rule = Rule {
     why: "What is left would be another shape than the one that was measured.",
     failing: wing!(
         "",
-        "  - {id: wing, side: left, points: [{x: 60, y: 640}, {x: 300, y: 640, fillet: 90}, {x: 330, y: 560}, {x: 900, y: 640}]}"
+        "  - {id: wing, side: left, points: [{x: 60, y: 640}, {x: 300, y: 640, fillet: 150}, {x: 330, y: 560}, {x: 900, y: 640}]}"
     ),
     passing: PASSING,
     source: "plane geometry",

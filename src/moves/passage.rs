@@ -167,7 +167,7 @@ fn least_half(widths: &Profile, low: f64, high: f64) -> (f64, f64) {
 /// The straight pieces of the room at the left and the right between two lifts at which nothing turns: values at
 /// both ends.
 fn lines(gate: &Gate<'_>, boxes: &[Aabb], (from, to): (f64, f64)) -> [Vec<(f64, f64)>; 2] {
-    let middle = (from + to) / 2.0;
+    let middle = f64::midpoint(from, to);
     let widths = &gate.opening.widths;
     [Side::Left, Side::Right].map(|side| {
         let mut lines = Vec::new();

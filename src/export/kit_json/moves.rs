@@ -31,6 +31,7 @@ pub(crate) struct Module {
 
 /// Two things that move, and whether both can be open.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[expect(clippy::struct_excessive_bools, reason = "each answers a question of its own")]
 pub(crate) struct Together {
     /// A drawer.
     pub(crate) drawer: String,

@@ -73,8 +73,13 @@ pub(super) fn heading(text: &str) -> String {
 
 /// Sentences, each with its point.
 pub(super) fn list(items: &[String]) -> String {
-    let items: String = items.iter().map(|item| format!("<li>{}</li>\n", escaped(item))).collect();
-    format!("<ul>\n{items}</ul>\n")
+    let mut list = String::from("<ul>\n");
+    for item in items {
+        list += "<li>";
+        list += &escaped(item);
+        list += "</li>\n";
+    }
+    list + "</ul>\n"
 }
 
 /// How a column stands.
