@@ -4,7 +4,7 @@
 //! a centimetre, good to a per cent or so; nothing is decided by them.
 
 use crate::geom::{Path, Point2, Vector2, VehicleFrame, stretches::Stroke};
-use crate::spec::{Arch, Bay, Side};
+use crate::spec::{Bay, Side};
 
 /// mm of a slice, along the bay and upwards.
 const SLICE: f64 = 10.0;
@@ -12,7 +12,6 @@ const SLICE: f64 = 10.0;
 /// The room between floor or arch and a panel's underside, inside the vehicle's side, in litres.
 pub(crate) fn litres(bay: &Bay, side: Side, plan: &Path<VehicleFrame>, underside: f64) -> f64 {
     let (low, high) = plan.bounds();
-    let relief = if side == Side::Left { &bay.left.value } else { &bay.right.value };
     let columns: Vec<(f64, f64, Vec<(f64, f64)>)> = middles(low.x, high.x)
         .map(|(x, dx)| {
             let start = Point2::new(x, low.y - 1.0);
@@ -24,10 +23,8 @@ pub(crate) fn litres(bay: &Bay, side: Side, plan: &Path<VehicleFrame>, underside
         .collect();
     let mut volume = 0.0;
     for (z, dz) in middles(0.0, underside) {
-        let wall = relief.along(z);
         for (x, dx, stretches) in &columns {
-            let arches = arches_at(bay, side, *x).filter(|arch| arch.profile.at(*x) > z);
-            let limit = arches.map(|arch| arch.from_centre.value).fold(wall.at(*x), f64::min);
+            let limit = bay.reach(side, *x, z);
             let across: f64 = stretches.iter().map(|(from, to)| (to.min(limit) - from).max(0.0)).sum();
             volume += across * dx * dz;
         }
@@ -47,20 +44,13 @@ pub(crate) fn depths(
     let breaks = bay.arches.iter().flat_map(|arch| arch.profile.points()).map(|point| point.0);
     stations.extend(breaks.filter(|x| (low.x..=high.x).contains(x)));
     let top = |x: f64, y: f64| {
-        let over = arches_at(bay, side, x).filter(|arch| y > arch.from_centre.value);
-        over.map(|arch| arch.profile.at(x)).fold(0.0, f64::max)
+        let own = bay.arches.iter().filter(|arch| arch.side == side && y > arch.from_centre.value);
+        own.filter_map(|arch| arch.top_at(x)).fold(0.0, f64::max)
     };
     let tops: Vec<f64> = stations.iter().flat_map(|&x| [top(x, near), top(x, far)]).collect();
     let [highest, lowest] =
         [tops.iter().copied().fold(0.0, f64::max), tops.iter().copied().fold(f64::INFINITY, f64::min)];
     (from - highest, from - lowest)
-}
-
-fn arches_at(bay: &Bay, side: Side, x: f64) -> impl Iterator<Item = &Arch> {
-    bay.arches.iter().filter(move |arch| {
-        let points = arch.profile.points();
-        arch.side == side && (points[0].0..=points[points.len() - 1].0).contains(&x)
-    })
 }
 
 /// Middles of slices between two values, and how thick they are.

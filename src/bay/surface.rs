@@ -8,6 +8,8 @@ use crate::spec::{Arch, Bay, Clearances, Side};
 /// Something that the kit must not reach into: the seat back, an arch, a latch.
 #[derive(Clone, Debug)]
 pub(crate) struct Surface {
+    /// What it is of.
+    pub(crate) of: Thing,
     /// As findings call it, with its article.
     pub(crate) name: String,
     /// Where the spec gives it.
@@ -17,6 +19,25 @@ pub(crate) struct Surface {
     /// The directions in which a part comes clear of it; at least one. A part reaches into it if it does so by all
     /// of them, as deep as by the shortest. The first decides exactly whether it does at all.
     pub(crate) ways: Vec<Way>,
+}
+
+/// What a surface is of.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Thing {
+    /// The seat back or bulkhead.
+    SeatBack,
+    /// The closed tailgate or doors.
+    Door,
+    /// A side.
+    Side(Side),
+    /// The roof lining.
+    Roof,
+    /// What the kit stands on.
+    Floor,
+    /// A wheel arch.
+    Arch,
+    /// A latch or striker.
+    Latch,
 }
 
 /// A coordinate of the vehicle frame.
@@ -90,7 +111,8 @@ pub(crate) const ALL: [f64; 2] = [-FAR, FAR];
 /// All surfaces of a bay; those with a clearance grown by it if `grown`. In the order in which findings name them.
 pub(crate) fn surfaces(bay: &Bay, clearances: &Clearances, grown: bool) -> Vec<Surface> {
     let by = |clearance: f64| if grown { clearance } else { 0.0 };
-    let surface = |name: &str, span: Span, clearance: f64, ways: Vec<Way>| Surface {
+    let surface = |of: Thing, name: &str, span: Span, clearance: f64, ways: Vec<Way>| Surface {
+        of,
         name: name.to_owned(),
         span,
         clearance,
@@ -98,6 +120,7 @@ pub(crate) fn surfaces(bay: &Bay, clearances: &Clearances, grown: bool) -> Vec<S
     };
     let seat = clearances.seat_back.value;
     let mut all = vec![surface(
+        Thing::SeatBack,
         "the seat back",
         bay.seat_back.span,
         seat,
@@ -105,31 +128,37 @@ pub(crate) fn surfaces(bay: &Bay, clearances: &Clearances, grown: bool) -> Vec<S
     )];
     let door = clearances.door.value;
     let profile = bay.door.value.grown(0.0, by(door));
-    all.push(surface("the closed door", bay.door.span, door, vec![lengthwise(&profile, 1.0)]));
+    all.push(surface(Thing::Door, "the closed door", bay.door.span, door, vec![lengthwise(&profile, 1.0)]));
     let trim = clearances.trim.value;
     for (side, relief) in [(Side::Left, &bay.left), (Side::Right, &bay.right)] {
         let facets = relief.value.triangles().into_iter().map(|triangle| {
             Facet::new(triangle.map(|[x, z, reach]| [x, z, side.sign() * (reach - by(trim))]).to_vec())
         });
         let way = Way { axis: Axis::Y, sign: -side.sign(), within: ALL, facets: facets.collect() };
-        all.push(surface(&format!("the {} side", side.word()), relief.span, trim, vec![way]));
+        all.push(surface(
+            Thing::Side(side),
+            &format!("the {} side", side.word()),
+            relief.span,
+            trim,
+            vec![way],
+        ));
     }
     let roof = bay.roof.value.grown(0.0, -by(trim));
     let facets = spans(&roof)
         .map(|[a, b]| Facet::new(vec![[a.0, -FAR, a.1], [b.0, -FAR, b.1], [b.0, FAR, b.1], [a.0, FAR, a.1]]));
     let way = Way { axis: Axis::Z, sign: -1.0, within: ALL, facets: facets.collect() };
-    all.push(surface("the roof", bay.roof.span, trim, vec![way]));
+    all.push(surface(Thing::Roof, "the roof", bay.roof.span, trim, vec![way]));
     let way = Way { axis: Axis::Z, sign: 1.0, within: ALL, facets: vec![Facet::level(ALL, ALL, 0.0)] };
-    all.push(surface("the floor", bay.span, 0.0, vec![way]));
+    all.push(surface(Thing::Floor, "the floor", bay.span, 0.0, vec![way]));
     let arch = clearances.arch.value;
     for one in &bay.arches {
         let name = format!("the {} wheel arch", one.side.word());
-        all.push(surface(&name, one.span, arch, arch_ways(one, by(arch))));
+        all.push(surface(Thing::Arch, &name, one.span, arch, arch_ways(one, by(arch))));
     }
     let latch = clearances.latch.value;
     for (i, one) in bay.latches.iter().enumerate() {
         let name = if bay.latches.len() == 1 { "the latch".to_owned() } else { format!("latch {}", i + 1) };
-        all.push(surface(&name, one.span, latch, latch_ways(one.value, by(latch))));
+        all.push(surface(Thing::Latch, &name, one.span, latch, latch_ways(one.value, by(latch))));
     }
     all
 }

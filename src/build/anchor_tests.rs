@@ -21,12 +21,12 @@ fn errors(spec: &str) -> Vec<(String, String)> {
 #[test]
 fn a_bolt_goes_through_the_base_into_its_point() {
     let kit = finished(&kit("x: 300, y: 400", "")).kit;
-    let bolt = kit.bolt(kit.anchorages[0].bolt());
+    let bolt = kit.bolt(kit.anchorages[0].bolt);
     assert_eq!((bolt.origin.x, bolt.origin.y), (300.0, 400.0));
     // Base of 12 and a spreader washer of 3: 15 + 8 = 23, so 25 long and 10 in the thread.
     assert!((bolt.hardware.length - 25.0).abs() < 1e-9 && (bolt.hardware.proud - 10.0).abs() < 1e-9);
     let base = kit.panels.iter().find(|panel| panel.name == "main-base").unwrap();
-    let holes: Vec<_> = base.bores.iter().filter(|bore| bore.bolt == kit.anchorages[0].bolt()).collect();
+    let holes: Vec<_> = base.bores.iter().filter(|bore| bore.bolt == kit.anchorages[0].bolt).collect();
     // ISO 273 medium for M8.
     assert!(holes.len() == 1 && (holes[0].diameter - 9.0).abs() < 1e-9);
     let there =
@@ -46,7 +46,7 @@ fn a_place_known_within_4_and_2_mm_gets_a_slot_as_much_longer() {
     // 9 + 2 * 4 along x, 9 + 2 * 2 across; corners of 4.5: 17 * 13 - (4 - pi) 4.5^2.
     assert!(slots.len() == 1 && (sides[0] - 13.0).abs() < 1e-9 && (sides[1] - 17.0).abs() < 1e-9);
     assert!((slots[0].path.area().abs() - (221.0 - (4.0 - std::f64::consts::PI) * 20.25)).abs() < 1e-9);
-    assert!(base.bores.iter().all(|bore| bore.bolt != kit.anchorages[0].bolt()));
+    assert!(base.bores.iter().all(|bore| bore.bolt != kit.anchorages[0].bolt));
     // 0.5 either way is within the round hole's own play.
     let round = finished(&self::kit("x: 300, y: 400, tolerance: {x: 0.5}", "")).kit;
     assert!(round.panels.iter().all(|panel| panel.openings.is_empty()));
@@ -98,7 +98,7 @@ fn what_stands_over_a_point_is_named_and_a_notch_makes_room() {
 fn a_turnbuckle_spans_from_the_point_to_the_panel() {
     let spec = kit("x: 960, y: 300, slope: 22", ", turnbuckle: {panel: main-back, z: 190}");
     let finished = finished(&spec);
-    let tie = finished.kit.ties().next().unwrap();
+    let tie = &finished.kit.ties[0];
     // The eye in the point: half its ring of 36 above it. The one on the back, at 925: for 12 of board, washers of 2
     // on both sides, 8.5 of eye nut and a thread more, 25.75, a bolt of 30 is 4.25 too long; two washers of 1.6 more
     // leave 2.3 proud. So 925 + 2 + 3.2 + 18.
@@ -112,4 +112,24 @@ fn a_turnbuckle_spans_from_the_point_to_the_panel() {
     };
     let outside = |spec: &str| errors(spec).iter().any(|(rule, _)| rule == "outside-bay");
     assert!(outside(&bay(966.0)) && !outside(&bay(967.0)), "{:?}", errors(&bay(967.0)));
+}
+
+#[test]
+fn a_carcase_stands_on_the_false_floor_under_it_and_one_bolt_holds_both() {
+    let floor = "floors: [{id: false-floor, panel: birch-9, from: 20, to: 960, width: 1000}]\n";
+    let spec = format!("{}{floor}", kit("x: 300, y: 400, z: -12", ""));
+    let finished = finished(&spec);
+    let kit = &finished.kit;
+    let bolt = kit.bolt(kit.anchorages[0].bolt);
+    let names: Vec<&str> = bolt.panels.iter().map(|&id| kit.panel(id).name.as_str()).collect();
+    assert_eq!(names, ["main-base", "false-floor"]);
+    // Base and floor as thick as they are, and 12 down to the point.
+    let thick: f64 = bolt.panels.iter().map(|&id| kit.panel(id).material.actual).sum();
+    assert!((bolt.grip - thick - 12.0).abs() < 1e-9, "{}", bolt.grip);
+    let warnings = built(&spec).findings;
+    assert!(warnings.iter().all(|finding| finding.rule.name != "carcase-loose"), "{warnings:?}");
+    let beside = built(&spec.replace("to: 960, width: 1000", "to: 24, width: 1000")).findings;
+    let loose: Vec<&str> =
+        beside.iter().filter(|f| f.rule.name == "carcase-loose").map(|f| f.on.as_str()).collect();
+    assert_eq!(loose, ["false-floor"]);
 }

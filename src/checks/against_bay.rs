@@ -8,7 +8,7 @@ use crate::diag::{Finding, Rule};
 use crate::finished::Finished;
 use crate::geom::tolerance::TOUCH;
 use crate::joints::solids::{Part, Solid, all, name, span};
-use crate::layout::{BodyId, Role};
+use crate::layout::BodyId;
 use crate::number::decimal;
 use std::collections::BTreeMap;
 
@@ -95,7 +95,7 @@ impl Reaching<'_> {
         let by = decimal((move_by * 10.0).ceil() / 10.0, 1);
         let kit = &finished.kit;
         let wing = match self.part {
-            Part::Panel(id) => matches!(kit.panel(id).role, Role::Wing | Role::Lid | Role::Ledge),
+            Part::Panel(id) => kit.panel(id).role.is_fitted_inside(),
             _ => false,
         };
         let help = if wing {
@@ -109,7 +109,7 @@ impl Reaching<'_> {
             Part::Panel(id) => kit.panel(id).body,
             Part::Angle(i) => kit.angles[i].body,
             Part::Slide(i) => kit.layout.mounts[i].drawer,
-            Part::Tie(i) => kit.ties().nth(i).map_or(BodyId(0), |tie| tie.body),
+            Part::Tie(i) => kit.ties[i].body,
             Part::Hardware(id) | Part::Shank(id) => kit.bolt(id).body,
         };
         let id = &kit.layout.body(body).carcase;

@@ -7,7 +7,7 @@ use crate::geom::{Plate, overlap_depth};
 use crate::joints::Kit;
 use crate::joints::solids::{Solid, all, belong_together, name, near_pairs, span};
 use crate::layout::rules::MOVING_PART_STRIKES;
-use crate::moves::Strike;
+use crate::moves::{Obstacle, Strike};
 use crate::number::decimal;
 
 pub(super) fn run(finished: &Finished, findings: &mut Findings) {
@@ -54,14 +54,12 @@ fn of_vehicle(finished: &Finished, strike: &Strike) -> Finding {
     let message = format!("`{first}` strikes {} on its way out, {depth} mm deep", against.name);
     // Rounded up, so that what is advised is enough.
     let by = decimal((strike.depth * 10.0).ceil() / 10.0, 1);
-    let help = if against.leaf {
-        format!("open the leaf further, or move the carcase by {by} mm")
-    } else if against.name == "the sill" {
-        format!(
+    let help = match against.kind {
+        Obstacle::Leaf => format!("open the leaf further, or move the carcase by {by} mm"),
+        Obstacle::Sill => format!(
             "raise the carcase by {by} mm (`at: {{z: ..}}`), or leave a blank cell of that height below the drawer"
-        )
-    } else {
-        format!("move the carcase by {by} mm (`at:`), or make the drawer as much smaller")
+        ),
+        Obstacle::Bay => format!("move the carcase by {by} mm (`at:`), or make the drawer as much smaller"),
     };
     let finding = Finding::new(&MOVING_PART_STRIKES, span(kit, strike.part), message).on(first);
     finding.also(against.span, format!("{} is given here", against.name)).help(help)

@@ -66,7 +66,7 @@ pub(crate) fn lines(finished: &Finished) -> Vec<Line> {
             count(&mut lines, Group::Nut, Line { remark, ..piece });
         }
     }
-    for tie in finished.kit.ties() {
+    for tie in &finished.kit.ties {
         let turnbuckle = &tie.turnbuckle;
         let eye = line(&turnbuckle.eye_standard, "eye bolt", &turnbuckle.size);
         let remark = "into the vehicle's point".to_owned();

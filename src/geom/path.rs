@@ -1,6 +1,5 @@
 //! A closed path of straight lines and circular arcs, in one frame.
 
-use super::tolerance::SAME_LENGTH;
 use super::{Point2, Side, Vector2};
 use std::f64::consts::PI;
 
@@ -41,31 +40,6 @@ impl<F: Copy> Path<F> {
         let right = Vertex { point: centre + Vector2::new(radius, 0.0), bulge: 1.0 };
         let left = Vertex { point: centre - Vector2::new(radius, 0.0), bulge: 1.0 };
         Path::new(vec![right, left])
-    }
-
-    /// A slot, counter-clockwise: a circle of `radius` mm moved by `half` either way along both axes.
-    pub(crate) fn slot(centre: Point2<F>, half: Vector2<F>, radius: f64) -> Self {
-        let quarter = (PI / 8.0).tan();
-        let corner = |x: f64, y: f64| centre + Vector2::new(x * half.x, y * half.y);
-        let mut vertices: Vec<Vertex<F>> = Vec::with_capacity(8);
-        for (middle, from, to) in [
-            (corner(1.0, -1.0), Vector2::new(0.0, -1.0), Vector2::new(1.0, 0.0)),
-            (corner(1.0, 1.0), Vector2::new(1.0, 0.0), Vector2::new(0.0, 1.0)),
-            (corner(-1.0, 1.0), Vector2::new(0.0, 1.0), Vector2::new(-1.0, 0.0)),
-            (corner(-1.0, -1.0), Vector2::new(-1.0, 0.0), Vector2::new(0.0, -1.0)),
-        ] {
-            let start = middle + from * radius;
-            // Without a straight side between two arcs the end of one is the start of the next.
-            if vertices.last().is_some_and(|last| (last.point - start).length() < SAME_LENGTH) {
-                vertices.pop();
-            }
-            vertices.push(Vertex { point: start, bulge: quarter });
-            vertices.push(Vertex { point: middle + to * radius, bulge: 0.0 });
-        }
-        if (vertices[0].point - vertices[vertices.len() - 1].point).length() < SAME_LENGTH {
-            vertices.pop();
-        }
-        Path::new(vertices)
     }
 
     /// The corners in order.

@@ -74,6 +74,15 @@ pub(crate) fn moved_right<F: Copy>(line: &[Corner<F>], by: f64, least: f64) -> R
     Ok(moved)
 }
 
+/// A slot, counter-clockwise: what a circle of `radius` mm sweeps that is moved by `half` either way along both axes.
+pub(crate) fn slot<F: Copy>(centre: Point2<F>, half: Vector2<F>, radius: f64) -> Result<Path<F>, Lost> {
+    let corner = |x: f64, y: f64| Corner {
+        point: centre + Vector2::new(x * (half.x + radius), y * (half.y + radius)),
+        radius,
+    };
+    closed(&[corner(-1.0, -1.0), corner(1.0, -1.0), corner(1.0, 1.0), corner(-1.0, 1.0)])
+}
+
 /// The closed path along straight lines from corner to corner, each corner rounded by its radius.
 pub(crate) fn closed<F: Copy>(corners: &[Corner<F>]) -> Result<Path<F>, Lost> {
     let n = corners.len();
@@ -96,15 +105,14 @@ pub(crate) fn closed<F: Copy>(corners: &[Corner<F>]) -> Result<Path<F>, Lost> {
         vertices.push(Vertex { point: corner.point + (after - corner.point).normalize() * own, bulge: 0.0 });
     }
     // Where two arcs meet without a straight piece between them, one vertex is enough.
-    let mut kept: Vec<Vertex<F>> = Vec::with_capacity(vertices.len());
-    for vertex in vertices {
-        match kept.last_mut() {
-            Some(last) if last.bulge == 0.0 && (last.point - vertex.point).length() < SAME_LENGTH => {
-                *last = vertex;
-            }
-            _ => kept.push(vertex),
+    let n = vertices.len();
+    let straight = |i: usize| {
+        vertices[i].bulge != 0.0 || {
+            let next = vertices[(i + 1) % n];
+            (next.point - vertices[i].point).length() >= SAME_LENGTH
         }
-    }
+    };
+    let kept = (0..n).filter(|&i| straight(i)).map(|i| vertices[i]).collect();
     Ok(Path::new(kept))
 }
 

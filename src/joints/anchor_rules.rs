@@ -16,8 +16,13 @@ pub(crate) const RULES: &[&Rule] = &[
 /// A kit with one carcase over a bay with one point.
 macro_rules! one_point {
     ($point:literal, $fixing:literal) => {
+        one_point!(1040, $point, $fixing)
+    };
+    ($width:literal, $point:literal, $fixing:literal) => {
         concat!(
-            "bay:\n  {width: 1040, depth: 1050, height: 800, anchors: [{id: left, ",
+            "bay:\n  {width: ",
+            $width,
+            ", depth: 1050, height: 800, anchors: [{id: left, ",
             $point,
             "}]}\ncarcases:\n  - id: main\n    width: 1000\n    depth: 900\n    height: 300\n    panel: birch-12\n    \
              anchors: [{",
@@ -107,27 +112,15 @@ pub(super) static TURNBUCKLE_LENGTH: Rule = Rule {
     severity: Severity::Error,
     finds: "A turnbuckle whose eyes are nearer together or farther apart than it reaches.",
     why: "It can be neither hooked in nor drawn tight.",
-    failing: "\
-bay: {width: 1140, depth: 1050, height: 800, anchors: [{id: left, x: 300, y: 520, thread: M8, slope: 22}]}
-carcases:
-  - id: main
-    width: 1000
-    depth: 900
-    height: 300
-    panel: birch-12
-    anchors: [{point: left, turnbuckle: {panel: main-side-left, z: 90}}]
-    cell: {open: {}}
-",
-    passing: "\
-bay: {width: 1140, depth: 1050, height: 800, anchors: [{id: left, x: 300, y: 520, thread: M8, slope: 22}]}
-carcases:
-  - id: main
-    width: 1000
-    depth: 900
-    height: 300
-    panel: birch-12
-    anchors: [{point: left, turnbuckle: {panel: main-side-left, z: 210}}]
-    cell: {open: {}}
-",
+    failing: one_point!(
+        1140,
+        "x: 300, y: 520, thread: M8, slope: 22",
+        "point: left, turnbuckle: {panel: main-side-left, z: 90}"
+    ),
+    passing: one_point!(
+        1140,
+        "x: 300, y: 520, thread: M8, slope: 22",
+        "point: left, turnbuckle: {panel: main-side-left, z: 210}"
+    ),
     source: "the catalogue's row",
 };

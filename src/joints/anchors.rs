@@ -4,7 +4,7 @@
 //! some tolerance gets a slot as much larger than the hole, under a spreader washer.
 
 use super::anchor_rules as rules;
-use super::model::{Anchorage, AnchoredBy, BoltId, Purpose, Tie};
+use super::model::{Anchorage, BoltId, Purpose, Tie};
 use super::place::{Candidate, Placer};
 use crate::catalogue::{Hardware, hardware};
 use crate::diag::{Finding, Rule, did_you_mean};
@@ -38,12 +38,13 @@ impl Job<'_> {
         finding.also(self.anchor.span, "the point is described here").help(help)
     }
 
-    fn held(&self, by: AnchoredBy) -> Anchorage {
+    fn held(&self, bolt: BoltId, tie: Option<usize>) -> Anchorage {
         Anchorage {
             point: self.anchor.id.value.clone(),
             carcase: self.carcase.id.value.clone(),
             engineer: self.fixing.engineer.as_ref().map(|reference| reference.value.clone()),
-            by,
+            bolt,
+            tie,
         }
     }
 }
@@ -118,7 +119,7 @@ impl Placer<'_> {
             span: job.fixing.span,
             hardware,
         };
-        self.kept(job, &candidate, origin).map(|bolt| job.held(AnchoredBy::Bolt(bolt)))
+        self.kept(job, &candidate, origin).map(|bolt| job.held(bolt, None))
     }
 
     /// The level boards over the point, from the carcase's base down; a finding if there is no base.
@@ -298,8 +299,16 @@ impl Placer<'_> {
         let half = Vector3::new(ring / 2.0, ring / 2.0, 0.0);
         let eye = Aabb { low: place - half, high: place + half + Vector3::new(0.0, 0.0, ring) };
         let body = candidate.body;
-        let tie = Tie { name: format!("{}/turnbuckle", job.name()), turnbuckle, from, to, bolt, eye, body };
-        Some(job.held(AnchoredBy::Turnbuckle(tie)))
+        self.ties.push(Tie {
+            name: format!("{}/turnbuckle", job.name()),
+            turnbuckle,
+            from,
+            to,
+            bolt,
+            eye,
+            body,
+        });
+        Some(job.held(bolt, Some(self.ties.len() - 1)))
     }
 
     /// The panel that an eye is bolted to, where on its outer face, and the direction into it.

@@ -191,6 +191,7 @@ impl Placer<'_> {
             angle: Arc::clone(section.angle),
             length: s1 - s0,
             body,
+            panels: [m.edge, m.face],
             legs,
             gauges: [section.angle.gauge, face_gauge],
             holes,

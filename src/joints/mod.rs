@@ -50,6 +50,7 @@ pub(crate) fn join(
         obstacles: Obstacles::of_layout(&layout, crate::layout::MOVING_CLEARANCE),
         bolts: Vec::new(),
         angles: Vec::new(),
+        ties: Vec::new(),
     };
     let anchorages = placer.anchors();
     placer.slide_bolts();
@@ -67,7 +68,7 @@ pub(crate) fn join(
     }
     let pierced: Vec<(BoardId, Bore)> =
         pierce::pierce(&layout, &placer.bolts, |bolt| placer.clearance_hole(&bolt.hardware.thread));
-    let (bolts, angles) = (placer.bolts, placer.angles);
+    let (bolts, angles, ties) = (placer.bolts, placer.angles, placer.ties);
     let pierced = pierced.into_iter().filter_map(|(id, bore)| {
         let slot = pierce::slot(layout.board(id), &bolts[bore.bolt.0], bore.diameter);
         cuts.openings.extend(slot.iter().map(|slot| (id, slot.clone())));
@@ -75,7 +76,7 @@ pub(crate) fn join(
     });
     let pierced = pierced.collect();
     let panels = finished_panels(&layout, cuts, pierced);
-    (!findings.has_errors()).then_some(Kit { layout, panels, bolts, angles, anchorages })
+    (!findings.has_errors()).then_some(Kit { layout, panels, bolts, angles, anchorages, ties })
 }
 
 /// Corners along x first, since they are the longest, then upright ones, then those across; each in the order

@@ -23,6 +23,8 @@ pub(crate) struct Kit {
     pub(crate) angles: Vec<AnglePiece>,
     /// What holds the carcases to the vehicle, carcase by carcase.
     pub(crate) anchorages: Vec<Anchorage>,
+    /// Turnbuckles.
+    pub(crate) ties: Vec<Tie>,
 }
 
 impl Kit {
@@ -171,6 +173,8 @@ pub(crate) struct AnglePiece {
     pub(crate) length: f64,
     /// The body that it moves with.
     pub(crate) body: BodyId,
+    /// The edge board, then the face board.
+    pub(crate) panels: [BoardId; 2],
     /// The leg on the edge board, then the leg on the face board.
     pub(crate) legs: [Aabb; 2],
     /// mm from the heel's outside corner to the line of holes: in the leg on the edge board, then in the other.
@@ -202,17 +206,10 @@ pub(crate) struct Anchorage {
     pub(crate) carcase: String,
     /// Reference of an engineer's approval.
     pub(crate) engineer: Option<String>,
-    /// What is between them.
-    pub(crate) by: AnchoredBy,
-}
-
-/// What is between a carcase and a point of the vehicle.
-#[derive(Clone, Debug)]
-pub(crate) enum AnchoredBy {
-    /// A bolt into the point.
-    Bolt(BoltId),
-    /// A turnbuckle between two eyes.
-    Turnbuckle(Tie),
+    /// Its bolt: into the point, or the one that holds the eye on a panel.
+    pub(crate) bolt: BoltId,
+    /// The turnbuckle between two eyes, if that is how it is held, by its index among the kit's.
+    pub(crate) tie: Option<usize>,
 }
 
 /// A turnbuckle, hooked into an eye in the vehicle's point and into one on a panel.
@@ -232,29 +229,4 @@ pub(crate) struct Tie {
     pub(crate) eye: Aabb,
     /// The body that it holds.
     pub(crate) body: BodyId,
-}
-
-impl Anchorage {
-    /// The bolt that it has in the kit.
-    pub(crate) fn bolt(&self) -> BoltId {
-        match &self.by {
-            AnchoredBy::Bolt(bolt) => *bolt,
-            AnchoredBy::Turnbuckle(tie) => tie.bolt,
-        }
-    }
-
-    /// The turnbuckle, if it has one.
-    pub(crate) fn tie(&self) -> Option<&Tie> {
-        match &self.by {
-            AnchoredBy::Bolt(_) => None,
-            AnchoredBy::Turnbuckle(tie) => Some(tie),
-        }
-    }
-}
-
-impl Kit {
-    /// All turnbuckles.
-    pub(crate) fn ties(&self) -> impl Iterator<Item = &Tie> {
-        self.anchorages.iter().filter_map(Anchorage::tie)
-    }
 }

@@ -1,8 +1,9 @@
 //! Holes from bolts: every board that a bolt's axis passes through gets its hole from it.
 
 use super::model::{Bolt, BoltId, Bore, Countersink};
+use crate::geom::rounded;
 use crate::geom::tolerance::{CONCENTRIC, TOUCH};
-use crate::geom::{Aabb, Path, Point3, Vector3, VehicleFrame};
+use crate::geom::{Aabb, Point3, Vector3, VehicleFrame};
 use crate::layout::{Board, BoardId, Layout, Opening, OpeningKind};
 use rstar::{AABB, RTree, primitives::GeomWithData, primitives::Rectangle};
 
@@ -75,6 +76,6 @@ pub(super) fn slot(board: &Board, bolt: &Bolt, diameter: f64) -> Option<Opening>
     let centre = board.placement.to_panel(bolt.origin).xy();
     let radius = diameter / 2.0;
     let slack = board.placement.direction_to_panel(Vector3::new(along, across, 0.0)).xy().abs();
-    let path = Path::slot(centre, slack, radius);
+    let path = rounded::slot(centre, slack, radius).ok()?;
     Some(Opening { kind: OpeningKind::BoltSlot, path: path.clockwise(), joint: bolt.name.clone() })
 }

@@ -1,6 +1,6 @@
 //! Places bolts: works out a bolt's solids, looks for a free spot, and keeps what is placed.
 
-use super::model::{AnglePiece, Bolt, BoltSolids, Purpose};
+use super::model::{AnglePiece, Bolt, BoltSolids, Purpose, Tie};
 use super::obstacles::{Obstacles, Owner, Solid};
 use super::rules;
 use crate::catalogue::{Catalogue, Hardware};
@@ -60,6 +60,7 @@ pub(super) struct Placer<'a> {
     pub(super) obstacles: Obstacles,
     pub(super) bolts: Vec<Bolt>,
     pub(super) angles: Vec<AnglePiece>,
+    pub(super) ties: Vec<Tie>,
 }
 
 impl Placer<'_> {

@@ -57,7 +57,7 @@ pub(crate) fn all(kit: &Kit) -> Vec<Solid> {
         let ends = ends.map(|aabb| boxed(Part::Hardware(BoltId(i)), bolt.body, aabb));
         ends.chain([boxed(Part::Shank(BoltId(i)), bolt.body, bolt.solids.shank)]).collect::<Vec<_>>()
     });
-    let ties = kit.ties().enumerate().flat_map(|(i, tie)| {
+    let ties = kit.ties.iter().enumerate().flat_map(|(i, tie)| {
         let mut eye = tie.eye;
         // What lies in the point itself is the vehicle's.
         eye.low.z = eye.low.z.max(0.0);
@@ -117,7 +117,7 @@ pub(crate) fn belong_together(kit: &Kit, a: Part, b: Part) -> bool {
         | (Part::Angle(i), Part::Angle(j))
         | (Part::Tie(i), Part::Tie(j)) => i == j,
         (Part::Tie(tie), Part::Hardware(bolt)) | (Part::Hardware(bolt), Part::Tie(tie)) => {
-            kit.ties().nth(tie).is_some_and(|tie| tie.bolt == bolt)
+            kit.ties[tie].bolt == bolt
         }
         (Part::Hardware(i) | Part::Shank(i), Part::Hardware(j) | Part::Shank(j)) => i == j,
         (Part::Shank(_), _) | (_, Part::Shank(_)) => true,
@@ -134,7 +134,7 @@ pub(crate) fn name(kit: &Kit, part: Part) -> String {
         Part::Panel(id) => kit.panel(id).name.clone(),
         Part::Angle(i) => kit.angles[i].name.clone(),
         Part::Slide(i) => kit.layout.mounts[i].name.clone(),
-        Part::Tie(i) => kit.ties().nth(i).map_or_else(String::new, |tie| tie.name.clone()),
+        Part::Tie(i) => kit.ties[i].name.clone(),
         Part::Hardware(id) | Part::Shank(id) => kit.bolt(id).name.clone(),
     }
 }
@@ -145,7 +145,7 @@ pub(crate) fn span(kit: &Kit, part: Part) -> Span {
         Part::Panel(id) => kit.panel(id).span,
         Part::Angle(i) => kit.angles[i].span,
         Part::Slide(i) => kit.layout.mounts[i].span,
-        Part::Tie(i) => kit.ties().nth(i).map_or_else(Span::default, |tie| kit.bolt(tie.bolt).span),
+        Part::Tie(i) => kit.bolt(kit.ties[i].bolt).span,
         Part::Hardware(id) | Part::Shank(id) => kit.bolt(id).span,
     }
 }

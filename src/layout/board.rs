@@ -68,6 +68,13 @@ pub(crate) enum Role {
     Ledge,
 }
 
+impl Role {
+    /// Whether such a board is put in once its carcase stands in the vehicle: what fills the room beside it.
+    pub(crate) fn is_fitted_inside(self) -> bool {
+        matches!(self, Role::Wing | Role::Lid | Role::Ledge)
+    }
+}
+
 /// What an opening is for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum OpeningKind {

@@ -1,6 +1,6 @@
 //! False floors: level boards on the ribs of the bay's floor, each a body of its own.
 //!
-//! They are held by the bolts that hold the carcases on them to the vehicle.
+//! Carcases over them stand on them. They are held by the bolts that hold those carcases to the vehicle.
 
 use super::Layout;
 use super::board::{Board, Body, BodyId, Role};
@@ -8,7 +8,7 @@ use super::carcase::UP;
 use crate::catalogue::Catalogue;
 use crate::diag::Findings;
 use crate::geom::{Aabb, Point3, Vector3};
-use crate::spec::Design;
+use crate::spec::{Carcase, Design};
 
 /// Lays all false floors. `None` if a material is unknown; the findings say which.
 pub(super) fn floors(
@@ -35,4 +35,16 @@ pub(super) fn floors(
         layout.boards.push(Board::filling(name, Role::Floor, body, material, aabb, UP, floor.span));
     }
     complete
+}
+
+/// mm above the bay's floor of what a carcase stands on: the false floor under it, or nothing.
+pub(super) fn under(layout: &Layout, carcase: &Carcase) -> f64 {
+    let half = carcase.width.value / 2.0 + carcase.overhang.value;
+    let (x, y) = (carcase.at.x.value, carcase.at.y.value);
+    let [rear, front, right, left] = [x, x + carcase.depth.value, y - half, y + half];
+    let floors = layout.boards.iter().filter(|board| board.role == Role::Floor).map(|board| board.aabb);
+    let below = floors.filter(|floor| {
+        floor.low.x < front && rear < floor.high.x && floor.low.y < left && right < floor.high.y
+    });
+    below.map(|floor| floor.high.z).fold(0.0, f64::max)
 }

@@ -126,7 +126,7 @@ impl Layout {
 /// Lays out the whole kit. `None` if a name is unknown or a carcase cannot be laid out; the findings say why.
 pub(crate) fn lay_out(findings: &mut Findings, design: &Design, catalogue: &Catalogue) -> Option<Layout> {
     let mut layout = Layout::default();
-    let mut complete = true;
+    let mut complete = floor::floors(&mut layout, findings, design, catalogue).is_some();
     for carcase in &design.carcases {
         let body = BodyId(layout.bodies.len());
         let id = carcase.id.value.clone();
@@ -137,11 +137,10 @@ pub(crate) fn lay_out(findings: &mut Findings, design: &Design, catalogue: &Cata
     if !complete {
         return None;
     }
-    let floored = floor::floors(&mut layout, findings, design, catalogue);
     let winged = wing::wings(&mut layout, findings, design, catalogue);
     meeting::join_modules(&mut layout, design);
     rules::report_names(findings, design, &layout);
     let apart = apart::carcases_stand_apart(findings, &layout);
     let room = apart::hardware_has_room(findings, &layout, catalogue);
-    (apart && room).then_some(layout).filter(|_| winged.is_some() && floored.is_some())
+    (apart && room).then_some(layout).filter(|_| winged.is_some())
 }

@@ -6,7 +6,7 @@
 
 use super::board::{Board, BoardId, Role};
 use super::carcase::{Builder, DOWN, FORWARD, LEFT, Materials, REARWARD, RIGHT, Room, UP};
-use super::rules;
+use super::{floor, rules};
 use crate::diag::Finding;
 use crate::geom::tolerance::SAME_LENGTH;
 use crate::geom::{Aabb, Point3, VehicleFrame, snap};
@@ -39,7 +39,9 @@ struct Hull<'a> {
 }
 
 impl<'a> Hull<'a> {
-    fn new(carcase: &'a Carcase, m: &Materials) -> Self {
+    /// `stands_on` mm above the bay's floor.
+    fn new(carcase: &'a Carcase, m: &Materials, stands_on: f64) -> Self {
+        let z0 = stands_on + carcase.at.z.value;
         let front_thickness = match carcase.fronts.style.value {
             FrontStyle::Overlay => m.fronts.actual,
             FrontStyle::Inset => 0.0,
@@ -51,8 +53,8 @@ impl<'a> Hull<'a> {
             y: carcase.at.y.value,
             half,
             wide: half + carcase.overhang.value,
-            z0: carcase.at.z.value,
-            z1: carcase.at.z.value + carcase.height.value,
+            z0,
+            z1: z0 + carcase.height.value,
             lean: carcase.rake.value.to_radians().tan(),
         }
     }
@@ -123,7 +125,7 @@ fn steps<'n>(
 impl Builder<'_> {
     /// Base, deck, sides and back; gives the room inside.
     pub(super) fn shell(&mut self, m: &Materials) -> Option<Room> {
-        let hull = Hull::new(self.carcase, m);
+        let hull = Hull::new(self.carcase, m, floor::under(self.layout, self.carcase));
         let Hull { x0, y, half, z0, z1, .. } = hull;
         let back = self.carcase.back;
         let behind = back.map_or(0.0, |back| back.inset.value + m.back.actual);

@@ -385,15 +385,7 @@ fn worst(bay: &Bay, aabb: Aabb) -> (f64, f64, [f64; 2]) {
         stations.retain(|x| (aabb.low.x..=aabb.high.x).contains(x));
         stations.sort_by(f64::total_cmp);
         for x in stations {
-            let reach = |side: Side, wall: f64| {
-                let own = bay.arches.iter().filter(|arch| arch.side == side);
-                let here = own.filter(|arch| {
-                    let points = arch.profile.points();
-                    (points[0].0..=points[points.len() - 1].0).contains(&x) && arch.profile.at(x) > z
-                });
-                here.map(|arch| arch.from_centre.value).fold(wall, f64::min)
-            };
-            let both = [reach(Side::Left, sides[0].at(x)), reach(Side::Right, sides[1].at(x))];
+            let both = [Side::Left, Side::Right].map(|side| bay.reach(side, x, z));
             if (both[0] - both[1]).abs() > (worst.2[0] - worst.2[1]).abs() + SAME_LENGTH {
                 worst = (x, z, both);
             }

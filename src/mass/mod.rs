@@ -110,7 +110,7 @@ pub(crate) fn weigh(kit: &Kit, figures: &[PlateFigures]) -> Masses {
         centre: middle(mount.fixed.joined(mount.moving)),
     }));
     parts.extend(hardware(kit));
-    parts.extend(kit.ties().map(|tie| PartMass {
+    parts.extend(kit.ties.iter().map(|tie| PartMass {
         name: tie.name.clone(),
         kind: PartKind::Turnbuckle,
         body: tie.body,

@@ -1,11 +1,12 @@
 //! Each carcase by itself: what it weighs, who lifts it, how it goes in, what holds it to its neighbours.
 
+use super::split;
 use super::ways::{Lack, Left, Piece, Room, around};
-use super::{is_fitted_inside, split};
 use crate::diag::Span;
 use crate::geom::{Vector3, VehicleFrame};
-use crate::joints::Kit;
 use crate::joints::solids::Solid;
+use crate::joints::{Bolt, Kit};
+use crate::layout::BoardId;
 use crate::mass::{MASS_DECIMALS, Masses, PartKind};
 use crate::number::rounded;
 use crate::spec::{Design, Lift};
@@ -23,8 +24,8 @@ pub(crate) struct Module {
     pub(crate) without_drawers: f64,
     /// Persons who lift it with its drawers in; none if it is more than two may lift.
     pub(crate) persons: Option<u32>,
-    /// Bolts through panels of this carcase and of others.
-    pub(crate) shared_bolts: usize,
+    /// Bolts that hold it to other carcases, to what was fitted inside, and to the vehicle.
+    pub(crate) bolts_to_undo: usize,
     /// How it goes in.
     pub(crate) way: WayIn,
     /// Where it is described.
@@ -103,7 +104,7 @@ pub(super) fn modules(design: &Design, kit: &Kit, masses: &Masses, solids: &[&So
             mass,
             without_drawers: rounded(mass - drawers, MASS_DECIMALS),
             persons: persons(&design.workshop.lift, mass),
-            shared_bolts: shared_bolts(kit, id),
+            bolts_to_undo: bolts_to_undo(kit, id),
             way,
             span: carcase.span,
         }
@@ -113,7 +114,7 @@ pub(super) fn modules(design: &Design, kit: &Kit, masses: &Masses, solids: &[&So
 
 /// kg of what is put in once the carcase stands in the vehicle; the bolts of it, some grams, stay with the carcase.
 fn fitted_inside(kit: &Kit, masses: &Masses, id: &str) -> f64 {
-    let panels = kit.panels.iter().zip(&masses.parts).filter(|(panel, _)| is_fitted_inside(panel.role));
+    let panels = kit.panels.iter().zip(&masses.parts).filter(|(panel, _)| panel.role.is_fitted_inside());
     let panels = panels.map(|(_, part)| part);
     let ties = masses.parts.iter().filter(|part| part.kind == PartKind::Turnbuckle);
     let own = panels.chain(ties).filter(|part| kit.layout.body(part.body).carcase == id);
@@ -140,10 +141,16 @@ fn persons(lift: &Lift, mass: f64) -> Option<u32> {
     limits.into_iter().find(|(_, limit)| mass <= *limit).map(|(persons, _)| persons)
 }
 
-/// Bolts through panels of this carcase and of others.
-fn shared_bolts(kit: &Kit, id: &str) -> usize {
-    let carcase = |panel: &crate::layout::BoardId| kit.layout.body(kit.panel(*panel).body).carcase == id;
-    let both =
-        |bolt: &&crate::joints::Bolt| bolt.panels.iter().any(carcase) && !bolt.panels.iter().all(carcase);
-    kit.bolts.iter().filter(both).count()
+/// Bolts that are undone to take a carcase out: through its panels and those of others or of what was fitted inside,
+/// and into the vehicle's points. A turnbuckle is unhooked.
+fn bolts_to_undo(kit: &Kit, id: &str) -> usize {
+    let stays = |panel: &BoardId| {
+        let panel = kit.panel(*panel);
+        kit.layout.body(panel.body).carcase == id && !panel.role.is_fitted_inside()
+    };
+    let held = |bolt: &&Bolt| {
+        let own = bolt.panels.iter().any(stays);
+        own && (bolt.hardware.nut.is_none() || !bolt.panels.iter().all(stays))
+    };
+    kit.bolts.iter().filter(held).count()
 }

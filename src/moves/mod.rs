@@ -15,12 +15,12 @@ mod ways;
 pub(crate) use entry::{Entry, How, Module, Stuck, WayIn};
 pub(crate) use open::{Pair, Relation};
 pub(crate) use reach::Zone;
-pub(crate) use strikes::Strike;
+pub(crate) use strikes::{Obstacle, Strike};
 pub(crate) use ways::Lack;
 
 use crate::joints::solids::{Part, Solid, all};
 use crate::joints::{Kit, Purpose};
-use crate::layout::{BoardId, Role};
+use crate::layout::BoardId;
 use crate::mass::Masses;
 use crate::spec::Design;
 
@@ -31,7 +31,7 @@ pub(crate) struct Moves {
     pub(crate) modules: Vec<Module>,
     /// What moving bodies strike of the vehicle, by body.
     pub(crate) strikes: Vec<Strike>,
-    /// Every two drawers, and every drawer with every leaf of the doors.
+    /// Drawers in each other's way, and every drawer with every leaf of the doors.
     pub(crate) pairs: Vec<Pair>,
     /// What must stay in reach.
     pub(crate) zones: Vec<Zone>,
@@ -53,25 +53,15 @@ pub(crate) fn study(design: &Design, kit: &Kit, masses: &Masses) -> Moves {
 /// Whether a part is put in once its carcase stands in the vehicle: wings, their lids, ledges and bolts, and what holds
 /// the carcase to the vehicle.
 fn fitted_inside(kit: &Kit, part: Part) -> bool {
-    let of_wing = |id: BoardId| is_fitted_inside(kit.panel(id).role);
+    let of_wing = |id: BoardId| kit.panel(id).role.is_fitted_inside();
     match part {
         Part::Panel(id) => of_wing(id),
         Part::Hardware(id) | Part::Shank(id) => {
             let bolt = kit.bolt(id);
             bolt.purpose == Purpose::Anchor || bolt.panels.iter().copied().any(of_wing)
         }
-        Part::Angle(i) => {
-            let panel = |name: &str| kit.panels.iter().find(|panel| panel.name == name);
-            let piece = &kit.angles[i].name;
-            let joint = piece.rsplit_once('/').map_or(piece.as_str(), |(joint, _)| joint);
-            joint.split('+').filter_map(panel).any(|panel| is_fitted_inside(panel.role))
-        }
+        Part::Angle(i) => kit.angles[i].panels.into_iter().any(of_wing),
         Part::Tie(_) => true,
         Part::Slide(_) => false,
     }
-}
-
-/// Whether panels of this role are put in once the carcase stands in the vehicle.
-fn is_fitted_inside(role: Role) -> bool {
-    matches!(role, Role::Wing | Role::Lid | Role::Ledge)
 }

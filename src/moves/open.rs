@@ -3,7 +3,7 @@
 //! Drawers move straight, so two of them are in each other's way just if what they sweep overlaps. A leaf turns: its
 //! shut board, its open board and all that it sweeps in between are held against what the drawer sweeps.
 
-use super::strikes::Against;
+use super::strikes::{Against, Obstacle};
 use crate::geom::tolerance::TOUCH;
 use crate::geom::{Aabb, Block, Point3, Swing};
 use crate::joints::Kit;
@@ -26,8 +26,6 @@ pub(crate) struct Pair {
 /// How two things that move go together.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Relation {
-    /// Two drawers that can both be open.
-    Free,
     /// Two drawers, one of which must be shut.
     OneAtATime,
     /// A drawer and a leaf.
@@ -56,10 +54,11 @@ pub(super) fn swing(leaf: &Leaf) -> Swing {
 /// A leaf as findings call it.
 pub(super) fn against(leaf: &Leaf) -> Against {
     let name = format!("the leaf `{}`, open by {} degrees", leaf.id.value, decimal(leaf.open.value, 1));
-    Against { name, span: leaf.span, leaf: true }
+    Against { name, span: leaf.span, kind: Obstacle::Leaf }
 }
 
-/// All pairs: drawers in the order of the layout, then leaves in that of the spec.
+/// Drawers that are in each other's way, and every drawer with every leaf: drawers in the order of the layout, leaves in
+/// that of the spec.
 pub(super) fn pairs(design: &Design, kit: &Kit, solids: &[Solid]) -> Vec<Pair> {
     let drawers: Vec<(&str, Vec<Aabb>)> = kit
         .layout
@@ -70,9 +69,11 @@ pub(super) fn pairs(design: &Design, kit: &Kit, solids: &[Solid]) -> Vec<Pair> {
     let mut pairs = Vec::new();
     for (i, (drawer, own)) in drawers.iter().enumerate() {
         for (other, its) in &drawers[i + 1..] {
-            let meet = own.iter().any(|a| its.iter().any(|b| a.overlap(*b) > TOUCH));
-            let relation = if meet { Relation::OneAtATime } else { Relation::Free };
-            pairs.push(Pair { drawer: (*drawer).to_owned(), other: (*other).to_owned(), relation });
+            let near = around(own).overlap(around(its)) > TOUCH;
+            if near && own.iter().any(|a| its.iter().any(|b| a.overlap(*b) > TOUCH)) {
+                let (drawer, other) = ((*drawer).to_owned(), (*other).to_owned());
+                pairs.push(Pair { drawer, other, relation: Relation::OneAtATime });
+            }
         }
         for leaf in &design.vehicle.bay.leaves {
             let (swing, shut) = (swing(leaf), leaf.shut);
@@ -86,6 +87,11 @@ pub(super) fn pairs(design: &Design, kit: &Kit, solids: &[Solid]) -> Vec<Pair> {
         }
     }
     pairs
+}
+
+/// The box around some.
+fn around(boxes: &[Aabb]) -> Aabb {
+    Aabb::around(boxes.iter().flat_map(|aabb| [aabb.low, aabb.high]))
 }
 
 /// What the solids of a body sweep from shut to open.

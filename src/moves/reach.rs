@@ -130,14 +130,7 @@ fn comes_off((design, kit): (&Design, &Kit), part: Part) -> Option<BoardId> {
     match part {
         Part::Panel(id) => Some(id).filter(removable),
         Part::Hardware(id) | Part::Shank(id) => of_bolt(id),
-        Part::Angle(i) => joined(kit, &kit.angles[i].name).find(removable),
+        Part::Angle(i) => kit.angles[i].panels.into_iter().find(removable),
         Part::Slide(_) | Part::Tie(_) => None,
     }
-}
-
-/// The panels of a joint, from the name of a piece of it: `PANEL+PANEL/piece`.
-fn joined<'a>(kit: &'a Kit, piece: &'a str) -> impl Iterator<Item = BoardId> + 'a {
-    let joint = piece.rsplit_once('/').map_or(piece, |(joint, _)| joint);
-    let named = |name: &'a str| kit.panels.iter().position(|panel| panel.name == name).map(BoardId);
-    joint.split('+').filter_map(named)
 }

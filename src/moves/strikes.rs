@@ -5,7 +5,7 @@
 //! opening's rim; rearward of it only the leaves.
 
 use super::open;
-use crate::bay::{Surface, surfaces};
+use crate::bay::{Surface, Thing, surfaces};
 use crate::diag::Span;
 use crate::geom::tolerance::TOUCH;
 use crate::geom::{Aabb, Block, Plate};
@@ -34,8 +34,19 @@ pub(crate) struct Against {
     pub(crate) name: String,
     /// Where the spec gives it.
     pub(crate) span: Span,
-    /// Whether it is a leaf of a door.
-    pub(crate) leaf: bool,
+    /// What sort of thing it is.
+    pub(crate) kind: Obstacle,
+}
+
+/// What sort of thing is struck.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Obstacle {
+    /// A surface of the bay, or an edge of the opening other than the sill.
+    Bay,
+    /// The opening's sill.
+    Sill,
+    /// A leaf of a door.
+    Leaf,
 }
 
 /// All strikes, the deepest part of a body for each thing that the body strikes.
@@ -43,9 +54,7 @@ pub(super) fn against_vehicle(design: &Design, kit: &Kit, solids: &[Solid]) -> V
     let bay = &design.vehicle.bay;
     let in_the_way: Vec<Surface> = surfaces(bay, &design.clearances, false)
         .into_iter()
-        .filter(|surface| {
-            surface.span != bay.door.span && !bay.latches.iter().any(|latch| latch.span == surface.span)
-        })
+        .filter(|surface| !matches!(surface.of, Thing::Door | Thing::Latch))
         .collect();
     let leaves: Vec<(Block, Against)> =
         bay.leaves.iter().map(|leaf| (open::swing(leaf).turned(leaf.shut), open::against(leaf))).collect();
@@ -67,12 +76,15 @@ pub(super) fn against_vehicle(design: &Design, kit: &Kit, solids: &[Solid]) -> V
         };
         for surface in &in_the_way {
             if let Some(depth) = on_way(surface, solid, way) {
-                strike(depth, Against { name: surface.name.clone(), span: surface.span, leaf: false });
+                strike(
+                    depth,
+                    Against { name: surface.name.clone(), span: surface.span, kind: Obstacle::Bay },
+                );
             }
         }
         if let Some(opening) = &bay.opening {
-            for (depth, edge) in beyond(opening, way) {
-                strike(depth, Against { name: edge.to_owned(), span: opening.span, leaf: false });
+            for (depth, edge, kind) in beyond(opening, way) {
+                strike(depth, Against { name: edge.to_owned(), span: opening.span, kind });
             }
         }
         for (block, against) in &leaves {
@@ -96,7 +108,7 @@ fn on_way(surface: &Surface, solid: &Solid, way: Aabb) -> Option<f64> {
 }
 
 /// How far a way through the opening leads beyond each of its edges.
-fn beyond(opening: &Opening, way: Aabb) -> Vec<(f64, &'static str)> {
+fn beyond(opening: &Opening, way: Aabb) -> Vec<(f64, &'static str, Obstacle)> {
     if way.low.x >= -TOUCH || way.high.x <= TOUCH {
         return Vec::new();
     }
@@ -105,10 +117,10 @@ fn beyond(opening: &Opening, way: Aabb) -> Vec<(f64, &'static str)> {
     let ends = [widths.at(way.low.z), widths.at(way.high.z)];
     let half = inside.map(|point| point.1).chain(ends).fold(f64::INFINITY, f64::min) / 2.0;
     let edges = [
-        (opening.sill.value - way.low.z, "the sill"),
-        (way.high.z - opening.height.value, "the opening's upper edge"),
-        (way.high.y - half, "the opening's left edge"),
-        (-half - way.low.y, "the opening's right edge"),
+        (opening.sill.value - way.low.z, "the sill", Obstacle::Sill),
+        (way.high.z - opening.height.value, "the opening's upper edge", Obstacle::Bay),
+        (way.high.y - half, "the opening's left edge", Obstacle::Bay),
+        (-half - way.low.y, "the opening's right edge", Obstacle::Bay),
     ];
-    edges.into_iter().filter(|(depth, _)| *depth > TOUCH).collect()
+    edges.into_iter().filter(|edge| edge.0 > TOUCH).collect()
 }

@@ -5,7 +5,7 @@
 //! found is one; where none is found there may still be a cleverer one.
 
 use super::passage::{self, Gate, Pass, Tight};
-use crate::bay::{Surface, surfaces};
+use crate::bay::{Surface, Thing, surfaces};
 use crate::geom::tolerance::SAME_LENGTH;
 use crate::geom::{Aabb, FAR, Plate, Point3, Vector3, VehicleFrame};
 use crate::spec::{Bay, Design, Opening, Side, SideDoor};
@@ -52,11 +52,10 @@ impl<'a> Room<'a> {
         let bay = &design.vehicle.bay;
         let (mut around, mut seat_back) = (Vec::new(), Vec::new());
         for surface in surfaces(bay, &design.clearances, false) {
-            let arch = bay.arches.iter().any(|arch| arch.span == surface.span);
-            if surface.name == "the seat back" {
-                seat_back.push(surface);
-            } else if arch || surface.name.ends_with(" side") || surface.name == "the roof" {
-                around.push(surface);
+            match surface.of {
+                Thing::SeatBack => seat_back.push(surface),
+                Thing::Side(_) | Thing::Roof | Thing::Arch => around.push(surface),
+                Thing::Door | Thing::Floor | Thing::Latch => {}
             }
         }
         Room { bay, around, seat_back, spare: design.clearances.opening.value }
@@ -122,7 +121,7 @@ impl<'a> Room<'a> {
             let beside = at.swept(Vector3::new(0.0, -by.y, 0.0));
             let down = moved(*aabb, Vector3::new(-short, 0.0, 0.0)).swept(Vector3::new(0.0, 0.0, by.z));
             // Over an arch and out of it one comes upwards, so what stands clear below is clear on its way there.
-            let sides = |surface: &&Surface| surface.name.ends_with(" side");
+            let sides = |surface: &&Surface| matches!(surface.of, Thing::Side(_));
             self.seat_back.iter().all(|surface| surface.overlap(&lifted, at).is_none())
                 && (by.y.abs() < SAME_LENGTH || self.clear(beside))
                 && self.around.iter().filter(sides).all(|surface| apart(surface, down))
@@ -206,11 +205,11 @@ impl<'a> Room<'a> {
     fn comes_from(&self, side: Side, piece: &Piece, along: f64, lift: f64) -> bool {
         let at = Vector3::new(along, 0.0, lift);
         let out = Vector3::new(0.0, side.sign() * FAR, 0.0);
-        let own_side = format!("the {} side", side.word());
         piece.iter().all(|(_, aabb)| {
             let inside = moved(*aabb, at);
             let way = inside.swept(out);
-            let comes = self.around.iter().chain(&self.seat_back).filter(|surface| surface.name != own_side);
+            let comes =
+                self.around.iter().chain(&self.seat_back).filter(|surface| surface.of != Thing::Side(side));
             comes.into_iter().all(|surface| apart(surface, way))
                 && self.clear(inside.swept(Vector3::new(-along, 0.0, 0.0)))
         }) && self.comes_down(piece, Vector3::new(0.0, 0.0, lift), 0.0)

@@ -203,7 +203,7 @@ pub(crate) struct Position {
     pub(crate) x: At<f64>,
     /// mm from the bay's centreline to the carcase's centre plane, left positive.
     pub(crate) y: At<f64>,
-    /// mm from the bay's floor to the underside.
+    /// mm from the bay's floor, or the false floor under it, to the underside.
     pub(crate) z: At<f64>,
 }
 

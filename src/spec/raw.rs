@@ -211,7 +211,7 @@ pub(crate) struct Position {
     pub(crate) x: Option<Place<Amount>>,
     /// From the bay's centreline to the carcase's, left positive (length). Default: 0.
     pub(crate) y: Option<Place<Amount>>,
-    /// From the bay's floor to the underside (length). Default: 0.
+    /// From the bay's floor, or the false floor under it, to the underside (length). Default: 0.
     pub(crate) z: Option<Place<Amount>>,
 }
 

@@ -90,8 +90,8 @@ pub(super) fn anchors(finished: &Finished) -> Vec<Anchor> {
                 rating: anchor.rating.map(|rating| rounded(rating.value, 1)),
                 used: used.map(|anchorage| Anchorage {
                     carcase: anchorage.carcase.clone(),
-                    bolt: kit.bolt(anchorage.bolt()).name.clone(),
-                    turnbuckle: anchorage.tie().map(|tie| tie.name.clone()),
+                    bolt: kit.bolt(anchorage.bolt).name.clone(),
+                    turnbuckle: anchorage.tie.map(|tie| kit.ties[tie].name.clone()),
                     engineer: anchorage.engineer.clone(),
                 }),
             }

@@ -41,7 +41,7 @@ pub(crate) struct KitDocument {
     pub(crate) drawers: Vec<Drawer>,
     /// Every carcase as it is carried in.
     pub(crate) modules: Vec<Module>,
-    /// Every two drawers and every drawer with every leaf of the doors: whether both can be open.
+    /// Drawers that cannot be open together, and every drawer with every leaf of the doors.
     pub(crate) together: Vec<Together>,
     /// Stock sheets with the panels on them.
     pub(crate) sheets: Vec<Sheet>,

@@ -19,8 +19,8 @@ pub(crate) struct Module {
     pub(crate) mass_without_drawers: f64,
     /// Persons who lift it with its drawers in by the workshop's limits; null if it is more than two may lift.
     pub(crate) persons: Option<u32>,
-    /// Bolts through its panels and those of other carcases, to be undone to take it out.
-    pub(crate) shared_bolts: usize,
+    /// Bolts to undo to take it out: to other carcases, to wings, into the vehicle's points. Turnbuckles are unhooked.
+    pub(crate) bolts_to_undo: usize,
     /// `straight` or `tilted` through the rear, `side-door`; null if no opening was measured.
     pub(crate) way_in: Option<String>,
     /// What is left in the opening on that way: width, height, mm.
@@ -65,7 +65,7 @@ pub(super) fn modules(finished: &Finished) -> Vec<Module> {
             mass: kg(module.mass),
             mass_without_drawers: kg(module.without_drawers),
             persons: module.persons,
-            shared_bolts: module.shared_bolts,
+            bolts_to_undo: module.bolts_to_undo,
             way_in: entry.map(|entry| word(entry.how).to_owned()),
             left: entry.map(|entry| [mm(entry.left.width), mm(entry.left.height)]),
             lift: entry.map(|entry| mm(entry.left.lift)),
@@ -74,11 +74,10 @@ pub(super) fn modules(finished: &Finished) -> Vec<Module> {
     finished.moves.modules.iter().map(module).collect()
 }
 
-/// Every two drawers, every drawer with every leaf.
+/// Every two drawers that are in each other's way, every drawer with every leaf.
 pub(super) fn together(finished: &Finished) -> Vec<Together> {
     let pair = |pair: &moves::Pair| {
         let (leaf, both_open, needs_open, shut_first) = match pair.relation {
-            Relation::Free => (false, true, false, false),
             Relation::OneAtATime => (false, false, false, false),
             Relation::Leaf { needs_it_open, holds_it, strikes_it } => {
                 (true, !strikes_it, needs_it_open, holds_it)

@@ -133,7 +133,7 @@ pub(super) fn fittings(finished: &Finished) -> Vec<Fitting> {
         drawer: name_of(mount.drawer),
         space: space(mount.fixed.joined(mount.moving)),
     });
-    let ties = kit.ties().map(|tie| Fitting::Turnbuckle {
+    let ties = kit.ties.iter().map(|tie| Fitting::Turnbuckle {
         name: tie.name.clone(),
         size: tie.turnbuckle.size.clone(),
         from: point(tie.from),

@@ -69,9 +69,9 @@ fn what(anchor: &Anchor) -> String {
 }
 
 fn with(kit: &Kit, anchorage: &Anchorage) -> String {
-    let hardware = &kit.bolt(anchorage.bolt()).hardware;
+    let hardware = &kit.bolt(anchorage.bolt).hardware;
     let bolt = format!("{} x {}", hardware.thread.size, decimal(hardware.length, 1));
-    match anchorage.tie() {
+    match anchorage.tie.map(|tie| &kit.ties[tie]) {
         None => format!("{bolt}, spreader washer, {} mm in the thread", decimal(hardware.proud, 1)),
         Some(tie) => format!(
             "turnbuckle, {} mm between its eyes; eye nut on {bolt}",
@@ -81,7 +81,7 @@ fn with(kit: &Kit, anchorage: &Anchorage) -> String {
 }
 
 fn hole(kit: &Kit, anchorage: &Anchorage) -> String {
-    let bolt = kit.bolt(anchorage.bolt());
+    let bolt = kit.bolt(anchorage.bolt);
     let panels: Vec<&str> = bolt.panels.iter().map(|&id| kit.panel(id).name.as_str()).collect();
     let kind = match bolt.slack {
         (0.0, 0.0) => "round".to_owned(),
@@ -93,8 +93,8 @@ fn hole(kit: &Kit, anchorage: &Anchorage) -> String {
 /// mm between the point and the lowest panel over it: what must lie around the bolt there, so that drawing it up does
 /// not bend the panel.
 fn packing(kit: &Kit, anchorage: &Anchorage) -> f64 {
-    let bolt = kit.bolt(anchorage.bolt());
-    match anchorage.tie() {
+    let bolt = kit.bolt(anchorage.bolt);
+    match anchorage.tie.map(|tie| &kit.ties[tie]) {
         Some(_) => 0.0,
         None => bolt.grip - bolt.panels.iter().map(|&id| kit.panel(id).material.actual).sum::<f64>(),
     }

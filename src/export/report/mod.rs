@@ -42,7 +42,7 @@ pub(crate) fn html(
         Section { id: "cut-list", title: "Cut list", body: parts::cut_list(finished) },
         Section { id: "drawers", title: "Drawers", body: assembly::drawers(finished) },
         Section { id: "goes-in", title: "How it goes in", body: moves::goes_in(finished) },
-        Section { id: "together", title: "What can be open together", body: moves::together(finished) },
+        Section { id: "together", title: "Open together", body: moves::together(finished) },
         Section { id: "wings", title: "Wings", body: wings::wings(finished) },
         Section { id: "hardware", title: "Hardware", body: parts::hardware(finished) },
         Section { id: "angles", title: "Angles", body: parts::angles(finished) },

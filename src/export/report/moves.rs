@@ -19,7 +19,7 @@ pub(super) fn goes_in(finished: &Finished) -> String {
         Words("Way in"),
         Figures("Left in width"),
         Figures("Left in height"),
-        Figures("Bolts to others"),
+        Figures("Bolts to undo"),
     ]);
     for module in &finished.moves.modules {
         let persons = module.persons.map_or("more than 2".to_owned(), |persons| persons.to_string());
@@ -38,7 +38,7 @@ pub(super) fn goes_in(finished: &Finished) -> String {
             way,
             width,
             height,
-            module.shared_bolts.to_string(),
+            module.bolts_to_undo.to_string(),
         ]);
     }
     let lift = &design.workshop.lift;
@@ -57,8 +57,8 @@ pub(super) fn goes_in(finished: &Finished) -> String {
     paragraph(&measured)
         + &table.html()
         + &paragraph(&format!(
-            "Empty masses. One person lifts {one} kg, two lift {two} kg (`lift` in the workshop file). Bolts to others pass \
-             through panels of a second carcase: they are undone to take this one out.",
+            "Empty masses. One person lifts {one} kg, two lift {two} kg (`lift` in the workshop file). Bolts to undo \
+             hold it to other carcases, to wings and to the vehicle; turnbuckles are unhooked.",
         ))
 }
 
@@ -129,7 +129,7 @@ fn with_leaf(relation: Relation) -> &'static str {
         Relation::Leaf { strikes_it: true, .. } => "strikes it",
         Relation::Leaf { needs_it_open: true, .. } => "needs it open",
         Relation::Leaf { holds_it: true, .. } => "shut before it turns",
-        Relation::Leaf { .. } | Relation::Free | Relation::OneAtATime => "free",
+        Relation::Leaf { .. } | Relation::OneAtATime => "free",
     }
 }
 

@@ -148,6 +148,14 @@ pub(crate) struct Clearances {
     pub(crate) opening: At<f64>,
 }
 
+impl Arch {
+    /// z of its upper side at a station, if it is there.
+    pub(crate) fn top_at(&self, x: f64) -> Option<f64> {
+        let points = self.profile.points();
+        (points[0].0..=points[points.len() - 1].0).contains(&x).then(|| self.profile.at(x))
+    }
+}
+
 impl Bay {
     /// x of the seat back at a height.
     pub(crate) fn length_at(&self, z: f64) -> f64 {
@@ -159,6 +167,14 @@ impl Bay {
         let relief = if side == Side::Left { &self.left } else { &self.right };
         let arches = self.arches.iter().filter(|arch| arch.side == side && z < arch.profile.greatest());
         arches.map(|arch| arch.from_centre.value).fold(relief.value.along(z).least(), f64::min)
+    }
+
+    /// mm from the centreline to what is nearest on one side at a place: the side itself, or an arch that is higher.
+    pub(crate) fn reach(&self, side: Side, x: f64, z: f64) -> f64 {
+        let relief = if side == Side::Left { &self.left } else { &self.right };
+        let arches = self.arches.iter().filter(|arch| arch.side == side);
+        let higher = arches.filter(|arch| arch.top_at(x).is_some_and(|top| top > z));
+        higher.map(|arch| arch.from_centre.value).fold(relief.value.along(z).at(x), f64::min)
     }
 
     /// mm between the narrowest places of both sides at a height, arches included.
