@@ -8,7 +8,7 @@ use crate::diag::{Finding, Rule};
 use crate::finished::Finished;
 use crate::geom::tolerance::TOUCH;
 use crate::joints::solids::{Part, Solid, all, name, span};
-use crate::layout::BodyId;
+use crate::layout::{BodyId, Role};
 use crate::number::decimal;
 use std::collections::BTreeMap;
 
@@ -94,14 +94,17 @@ impl Reaching<'_> {
         // Rounded up, so that what is advised is enough.
         let by = decimal((move_by * 10.0).ceil() / 10.0, 1);
         let kit = &finished.kit;
-        let wing = match self.part {
-            Part::Panel(id) => kit.panel(id).role.is_fitted_inside(),
-            _ => false,
+        let role = match self.part {
+            Part::Panel(id) => Some(kit.panel(id).role),
+            _ => None,
         };
+        let wing = role.is_some_and(Role::is_fitted_inside);
         let help = if wing {
             format!(
                 "it must come {by} mm {towards}: measure there again, or change `points`, `clearance`, `top` or the hatch"
             )
+        } else if role == Some(Role::Floor) {
+            format!("it must come {by} mm {towards}: change `from`, `to`, `width` or `y` of the floor")
         } else {
             format!("move it {by} mm {towards} (`at:`), or make the carcase as much {smaller}")
         };

@@ -39,7 +39,9 @@ pub(super) fn run(finished: &Finished, findings: &mut Findings) {
         };
         let help = "take thinner or lighter boards, or make two carcases of it";
         let finding = Finding::new(&RULE, module.span, message).on(id).help(help);
-        findings.push(finding.also(limit.span, "the limit comes from here"));
+        // A default stands nowhere in a file.
+        let given = limit.span.end > limit.span.start;
+        findings.push(if given { finding.also(limit.span, "the limit comes from here") } else { finding });
     }
 }
 

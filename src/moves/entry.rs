@@ -144,13 +144,13 @@ fn persons(lift: &Lift, mass: f64) -> Option<u32> {
 /// Bolts that are undone to take a carcase out: through its panels and those of others or of what was fitted inside,
 /// and into the vehicle's points. A turnbuckle is unhooked.
 fn bolts_to_undo(kit: &Kit, id: &str) -> usize {
-    let stays = |panel: &BoardId| {
-        let panel = kit.panel(*panel);
-        kit.layout.body(panel.body).carcase == id && !panel.role.is_fitted_inside()
-    };
-    let held = |bolt: &&Bolt| {
-        let own = bolt.panels.iter().any(stays);
-        own && (bolt.hardware.nut.is_none() || !bolt.panels.iter().all(stays))
+    let own = |panel: &BoardId| kit.layout.body(kit.panel(*panel).body).carcase == id;
+    let fitted = |panel: &BoardId| kit.panel(*panel).role.is_fitted_inside();
+    let stays = |panel: &BoardId| own(panel) && !fitted(panel);
+    let held = |bolt: &&Bolt| match bolt.panels.as_slice() {
+        // On an angle's other leg is the carcase.
+        [only] if fitted(only) => own(only),
+        panels => panels.iter().any(stays) && (bolt.hardware.nut.is_none() || !panels.iter().all(stays)),
     };
     kit.bolts.iter().filter(held).count()
 }
