@@ -9,21 +9,31 @@ use crate::spec::{Bay, Side};
 /// mm of a slice, along the bay and upwards.
 const SLICE: f64 = 10.0;
 
+/// A slice of a panel across the bay.
+struct Column {
+    /// Its middle along the bay.
+    x: f64,
+    /// How thick it is.
+    dx: f64,
+    /// mm from the centreline between which the panel is.
+    stretches: Vec<(f64, f64)>,
+}
+
 /// The room between floor or arch and a panel's underside, inside the vehicle's side, in litres.
 pub(crate) fn litres(bay: &Bay, side: Side, plan: &Path<VehicleFrame>, underside: f64) -> f64 {
     let (low, high) = plan.bounds();
-    let columns: Vec<(f64, f64, Vec<(f64, f64)>)> = middles(low.x, high.x)
+    let columns: Vec<Column> = middles(low.x, high.x)
         .map(|(x, dx)| {
             let start = Point2::new(x, low.y - 1.0);
             let stroke = Stroke { start, along: Vector2::new(0.0, 1.0), length: high.y - low.y + 2.0 };
             let outward = |s: f64| side.sign() * (start.y + s);
             let ends = stroke.inside(plan).into_iter().map(|(from, to)| (outward(from), outward(to)));
-            (x, dx, ends.map(|(a, b)| (a.min(b), a.max(b))).collect())
+            Column { x, dx, stretches: ends.map(|(a, b)| (a.min(b), a.max(b))).collect() }
         })
         .collect();
     let mut volume = 0.0;
     for (z, dz) in middles(0.0, underside) {
-        for (x, dx, stretches) in &columns {
+        for Column { x, dx, stretches } in &columns {
             let limit = bay.reach(side, *x, z);
             let across: f64 = stretches.iter().map(|(from, to)| (to.min(limit) - from).max(0.0)).sum();
             volume += across * dx * dz;

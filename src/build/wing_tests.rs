@@ -1,5 +1,7 @@
 //! Whole kits with wings and hatches.
 
+#![expect(clippy::float_cmp, reason = "lengths lie on the grid of whole micrometres")]
+
 use super::*;
 use crate::export;
 use crate::geom::{Point3, VehicleFrame};

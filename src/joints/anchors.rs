@@ -10,7 +10,7 @@ use crate::catalogue::{Hardware, hardware};
 use crate::diag::{Finding, Rule, did_you_mean};
 use crate::geom::tolerance::SAME_LENGTH;
 use crate::geom::{Aabb, Point3, Vector3, VehicleFrame};
-use crate::layout::{BoardId, Role};
+use crate::layout::{BoardId, BodyId, Role};
 use crate::number::decimal;
 use crate::spec::{Anchor, Carcase, Fixing, Turnbuckle};
 use std::sync::Arc;
@@ -100,7 +100,7 @@ impl Placer<'_> {
         let panels = self.boards_over(job)?;
         let top = self.layout.board(panels[0]).aabb.high.z;
         let origin = Point3::new(anchor.place.x, anchor.place.y, top);
-        let hardware = self.into_point(job, top - anchor.place.z)?;
+        let hardware = self.bolt_for(job, top - anchor.place.z)?;
         let thread = hardware.thread.clone();
         let play = (self.clearance_hole(&thread) - thread.diameter) / 2.0;
         let slack = |off: f64| if off > play + SAME_LENGTH { off } else { 0.0 };
@@ -155,7 +155,7 @@ impl Placer<'_> {
     }
 
     /// The bolt for `stack` mm over the point; a finding if none does.
-    fn into_point(&mut self, job: Job<'_>, stack: f64) -> Option<Hardware> {
+    fn bolt_for(&mut self, job: Job<'_>, stack: f64) -> Option<Hardware> {
         let anchor = job.anchor;
         let size = &anchor.thread.value;
         let (message, help) = match anchor.depth {
@@ -277,10 +277,21 @@ impl Placer<'_> {
             hardware,
         };
         let bolt = self.kept(job, &candidate, origin + inwards * thickness)?;
-        let place = job.anchor.place;
-        let ring = turnbuckle.eye_ring;
+        let tie = self.tie(job, turnbuckle, (bolt, candidate.body), origin - inwards * to_eye)?;
+        self.ties.push(tie);
+        Some(job.held(bolt, Some(self.ties.len() - 1)))
+    }
+
+    /// The turnbuckle between the eye in the point and the one at `to`; a finding if it does not reach.
+    fn tie(
+        &mut self,
+        job: Job<'_>,
+        turnbuckle: Arc<crate::catalogue::Turnbuckle>,
+        (bolt, body): (BoltId, BodyId),
+        to: Point3<VehicleFrame>,
+    ) -> Option<Tie> {
+        let (place, ring) = (job.anchor.place, turnbuckle.eye_ring);
         let from = place + Vector3::new(0.0, 0.0, ring / 2.0);
-        let to = origin - inwards * to_eye;
         let length = (to - from).length();
         if !(turnbuckle.shortest..=turnbuckle.longest).contains(&length) {
             let [length, shortest, longest] =
@@ -289,26 +300,13 @@ impl Placer<'_> {
                 "the eyes at `{}` are {length} mm apart; the turnbuckle spans {shortest} to {longest} mm",
                 job.anchor.id.value
             );
-            self.findings.push(job.finding(
-                &rules::TURNBUCKLE_LENGTH,
-                message,
-                "move the eye on the panel: `z` and `at`",
-            ));
+            let help = "move the eye on the panel: `z` and `at`";
+            self.findings.push(job.finding(&rules::TURNBUCKLE_LENGTH, message, help));
             return None;
         }
         let half = Vector3::new(ring / 2.0, ring / 2.0, 0.0);
         let eye = Aabb { low: place - half, high: place + half + Vector3::new(0.0, 0.0, ring) };
-        let body = candidate.body;
-        self.ties.push(Tie {
-            name: format!("{}/turnbuckle", job.name()),
-            turnbuckle,
-            from,
-            to,
-            bolt,
-            eye,
-            body,
-        });
-        Some(job.held(bolt, Some(self.ties.len() - 1)))
+        Some(Tie { name: format!("{}/turnbuckle", job.name()), turnbuckle, from, to, bolt, eye, body })
     }
 
     /// The panel that an eye is bolted to, where on its outer face, and the direction into it.

@@ -207,7 +207,7 @@ impl Board {
 
     /// A closed path in the vehicle's plan (x forward, y left, seen from above) on this lying board, counter-clockwise
     /// seen from face A.
-    pub(crate) fn from_plan(&self, plan: &Path<VehicleFrame>) -> Path<PanelFrame> {
+    pub(crate) fn plan_on_board(&self, plan: &Path<VehicleFrame>) -> Path<PanelFrame> {
         let z = self.aabb.low.z;
         let place = |p: Point2<VehicleFrame>| self.placement.to_panel(Point3::new(p.x, p.y, z)).xy();
         let path = if self.normal().z > 0.0 { plan.moved(place) } else { plan.mirrored(place) };
@@ -217,7 +217,7 @@ impl Board {
     /// The same lying board with the contour that `plan` has in the vehicle's plan; it must reach to all four sides of
     /// the board's box.
     pub(crate) fn cut_to(mut self, plan: &Path<VehicleFrame>) -> Self {
-        self.shape = self.from_plan(plan);
+        self.shape = self.plan_on_board(plan);
         self
     }
 

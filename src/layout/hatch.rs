@@ -112,7 +112,7 @@ impl Builder<'_> {
         let strips = self.strips(&host, board, opening, hatch)?;
         self.layout.boards[board.0].openings.push(Opening {
             kind: OpeningKind::Hatch,
-            path: host.from_plan(&path).clockwise(),
+            path: host.plan_on_board(&path).clockwise(),
             joint: name.clone(),
         });
         let sides = strips.iter().map(|strip| strip.side).collect();
@@ -151,7 +151,7 @@ impl Builder<'_> {
             return None;
         }
         let path = path?;
-        let on_board = host.from_plan(&path);
+        let on_board = host.plan_on_board(&path);
         let inside = on_board.vertices().iter().all(|vertex| host.has_material(vertex.point, 0.0));
         let others = host.openings.iter().map(|opening| &opening.path);
         let rim = std::iter::once(&host.shape).chain(others).map(|other| apart(&on_board, other));
@@ -292,7 +292,7 @@ impl Builder<'_> {
         // About the same centres as the opening's corners.
         let mut lid = lid.cut_to(&plan.rounded((radius - gap).max(0.0))?);
         let middle = plan.low + (plan.high - plan.low) / 2.0;
-        let hole = lid.from_plan(&Path::circle(middle, hatch.finger_hole.value / 2.0));
+        let hole = lid.plan_on_board(&Path::circle(middle, hatch.finger_hole.value / 2.0));
         lid.openings.push(Opening { kind: OpeningKind::FingerHole, path: hole.clockwise(), joint: name });
         Some(self.push(lid))
     }
@@ -336,7 +336,7 @@ fn lies_under(host: &Board, rectangle: Rectangle) -> bool {
         let there: f64 = host.material_along(&stroke).iter().map(|(from, to)| to - from).sum();
         length > 0.0 && there + TOUCH >= length
     });
-    let ring = host.from_plan(&Path::polygon(corners));
+    let ring = host.plan_on_board(&Path::polygon(corners));
     let holes = host.openings.iter().flat_map(|opening| opening.path.vertices());
     around && !holes.into_iter().any(|vertex| ring.contains(vertex.point))
 }

@@ -167,7 +167,7 @@ fn board(
     let mut board =
         Board::filling(name.clone(), Role::Wing, body, material, aabb, UP, wing.span).flush().cut_to(plan);
     for opening in openings {
-        let path = board.from_plan(opening).clockwise();
+        let path = board.plan_on_board(opening).clockwise();
         board.openings.push(Opening { kind: OpeningKind::Drawn, path, joint: name.clone() });
     }
     board
@@ -380,7 +380,7 @@ fn worst(bay: &Bay, aabb: Aabb) -> (f64, f64, [f64; 2]) {
     for z in [aabb.low.z, aabb.high.z] {
         let sides = [&bay.left, &bay.right].map(|relief| relief.value.along(z));
         let mut stations: Vec<f64> = vec![aabb.low.x, aabb.high.x];
-        stations.extend(sides.iter().flat_map(|side| side.points()).map(|point| point.0));
+        stations.extend(sides.iter().flat_map(crate::geom::Profile::points).map(|point| point.0));
         stations.extend(bay.arches.iter().flat_map(|arch| arch.profile.points()).map(|point| point.0));
         stations.retain(|x| (aabb.low.x..=aabb.high.x).contains(x));
         stations.sort_by(f64::total_cmp);

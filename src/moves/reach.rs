@@ -80,7 +80,7 @@ fn looked_at(
         span,
     };
     let filled = Plate::filling(room);
-    for solid in solids.iter() {
+    for solid in solids {
         if overlap_depth(&filled, &solid.plate).is_none() {
             continue;
         }

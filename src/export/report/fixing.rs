@@ -131,15 +131,17 @@ fn floors(finished: &Finished) -> String {
     }
     let ribs = decimal(bay.ribs.value, 1);
     let slope = decimal(bay.slope.value, 2);
-    let mut told = format!(
-        "A false floor lies on the ribs; packers {ribs} mm high between them carry it where no rib does."
-    );
-    if bay.slope.value != 0.0 {
-        told += &format!(
+    let falls = if bay.slope.value == 0.0 {
+        String::new()
+    } else {
+        format!(
             " The vehicle's floor falls {slope} degrees to the rear and the kit follows it: drawers want to run out by \
              themselves when nothing latches them."
-        );
-    }
+        )
+    };
+    let told = format!(
+        "A false floor lies on the ribs; packers {ribs} mm high between them carry it where no rib does.{falls}"
+    );
     heading("False floors") + &paragraph(&told) + &table.html()
 }
 
