@@ -1,8 +1,6 @@
 //! Baywright: from one YAML spec to a drawer system that can be cut, bolted, weighed and driven.
 
 // Modules stand in the order of the flow; `tests/tidy.rs` holds that each uses only those before it.
-mod number;
-mod geom;
 mod diag;
 mod import;
 mod spec;
@@ -11,10 +9,7 @@ mod bay;
 mod layout;
 mod joints;
 mod solid;
-mod nest;
 mod cutting;
-#[doc(hidden)]
-pub mod bench_support;
 mod mass;
 mod moves;
 mod finished;
@@ -33,3 +28,6 @@ mod example_kits;
 mod golden;
 
 pub use cli::run;
+
+use baywright_geom::{self as geom, number};
+use baywright_nest as nest;

@@ -19,11 +19,16 @@ mod table;
 
 use std::io::{self, IsTerminal, Write};
 use std::process::ExitCode;
+use std::thread;
 
 use clap::{CommandFactory, Parser};
 
 use args::{Arguments, Command, SchemaOf};
 use error::Error;
+
+/// Stack of the thread that does the work, bytes: cells may stand in cells as deep as a spec may nest, on every
+/// system alike, however a program's first thread is set up there.
+pub(crate) const STACK: usize = 64 << 20;
 
 /// Runs the program with the process's arguments.
 pub fn run() -> ExitCode {
@@ -35,16 +40,29 @@ pub fn run() -> ExitCode {
             return if fault.use_stderr() { ExitCode::from(2) } else { ExitCode::SUCCESS };
         }
     };
-    let mut output = Output::new();
-    match command(&mut output, &arguments.command) {
-        Ok(true) => ExitCode::SUCCESS,
-        Ok(false) => ExitCode::from(1),
-        Err(error) if error.is_closed_pipe() => ExitCode::SUCCESS,
-        Err(error) => {
-            output.tell(&format!("error: {error}\n"));
-            ExitCode::from(2)
+    let answer = || {
+        let mut output = Output::new();
+        match command(&mut output, &arguments.command) {
+            Ok(true) => ExitCode::SUCCESS,
+            Ok(false) => ExitCode::from(1),
+            Err(error) if error.is_closed_pipe() => ExitCode::SUCCESS,
+            Err(error) => {
+                output.tell(&format!("error: {error}\n"));
+                ExitCode::from(2)
+            }
         }
-    }
+    };
+    thread::scope(|scope| {
+        match thread::Builder::new()
+            .stack_size(STACK)
+            .spawn_scoped(scope, answer)
+            .map(thread::ScopedJoinHandle::join)
+        {
+            Ok(Ok(code)) => code,
+            // The fault has told of itself as it came; no thread, no room for one, is as good as out of memory.
+            Ok(Err(_)) | Err(_) => ExitCode::from(101),
+        }
+    })
 }
 
 /// Runs one command. Whether it found no errors in a design.

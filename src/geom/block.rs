@@ -8,11 +8,11 @@ use super::{Aabb, Point3, Vector3, VehicleFrame};
 
 /// A box at any angle.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(crate) struct Block {
+pub struct Block {
     /// Its middle.
-    pub(crate) middle: Point3<VehicleFrame>,
+    pub middle: Point3<VehicleFrame>,
     /// From the middle to the middles of three faces; square to each other.
-    pub(crate) halves: [Vector3<VehicleFrame>; 3],
+    pub halves: [Vector3<VehicleFrame>; 3],
 }
 
 /// Two directions are one if the square of the sine between them is less.
@@ -20,7 +20,7 @@ const PARALLEL: f64 = 1e-12;
 
 impl Block {
     /// The box with its sides along the axes.
-    pub(crate) fn of(aabb: Aabb) -> Self {
+    pub fn of(aabb: Aabb) -> Self {
         let half = aabb.size() / 2.0;
         let halves =
             [Vector3::new(half.x, 0.0, 0.0), Vector3::new(0.0, half.y, 0.0), Vector3::new(0.0, 0.0, half.z)];
@@ -29,7 +29,7 @@ impl Block {
 
     /// mm by which one must be moved to come clear of the other, the shortest way; `None` if they are apart or
     /// only touch.
-    pub(crate) fn overlap_depth(&self, other: &Block) -> Option<f64> {
+    pub fn overlap_depth(&self, other: &Block) -> Option<f64> {
         let between = other.middle - self.middle;
         let faces = self.halves.into_iter().chain(other.halves);
         let edges = self.halves.into_iter().flat_map(|a| {
@@ -58,7 +58,7 @@ impl Block {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::geom::sin_cos;
+    use crate::sin_cos;
 
     fn block(size: (f64, f64, f64), middle: (f64, f64, f64), about_z: f64) -> Block {
         let (sin, cos) = sin_cos(about_z);

@@ -7,30 +7,30 @@ use super::{Path, Point2, Point3, Vector3, Vertex};
 
 /// Tag of the vehicle frame: x forward, y left, z up; origin at the bay floor, centreline, rear edge.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum VehicleFrame {}
+pub enum VehicleFrame {}
 
 /// Tag of a panel's own frame: u along its length, v across, w out of face A.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum PanelFrame {}
+pub enum PanelFrame {}
 
 /// Tag of a stock sheet's frame: x along its length, y across, origin at the lower left corner.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum SheetFrame {}
+pub enum SheetFrame {}
 
 /// The directions of a panel's u, v and w in the vehicle frame: orthonormal and right-handed.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(crate) struct Axes {
+pub struct Axes {
     /// Direction of the panel's length.
-    pub(crate) u: Vector3<VehicleFrame>,
+    pub u: Vector3<VehicleFrame>,
     /// Direction across the panel.
-    pub(crate) v: Vector3<VehicleFrame>,
+    pub v: Vector3<VehicleFrame>,
     /// Direction out of face A.
-    pub(crate) w: Vector3<VehicleFrame>,
+    pub w: Vector3<VehicleFrame>,
 }
 
 impl Axes {
     /// The axes with the given u and w; v completes the right-handed set.
-    pub(crate) fn from_length_and_face(u: Vector3<VehicleFrame>, w: Vector3<VehicleFrame>) -> Self {
+    pub fn from_length_and_face(u: Vector3<VehicleFrame>, w: Vector3<VehicleFrame>) -> Self {
         debug_assert!(u.dot(w).abs() < 1e-12, "the face direction must stand square on the length");
         Axes { u, v: w.cross(u), w }
     }
@@ -38,32 +38,32 @@ impl Axes {
 
 /// Where a panel stands in the vehicle: a rigid motion from the panel frame to the vehicle frame.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(crate) struct Placement {
+pub struct Placement {
     /// The panel's origin (u = v = w = 0) in the vehicle frame.
-    pub(crate) origin: Point3<VehicleFrame>,
+    pub origin: Point3<VehicleFrame>,
     /// The panel's directions in the vehicle frame.
-    pub(crate) axes: Axes,
+    pub axes: Axes,
 }
 
 impl Placement {
     /// A point of the panel, in the vehicle frame.
-    pub(crate) fn to_vehicle(self, p: Point3<PanelFrame>) -> Point3<VehicleFrame> {
+    pub fn to_vehicle(self, p: Point3<PanelFrame>) -> Point3<VehicleFrame> {
         self.origin + self.axes.u * p.x + self.axes.v * p.y + self.axes.w * p.z
     }
 
     /// A point of the vehicle, in the panel frame.
-    pub(crate) fn to_panel(self, p: Point3<VehicleFrame>) -> Point3<PanelFrame> {
+    pub fn to_panel(self, p: Point3<VehicleFrame>) -> Point3<PanelFrame> {
         let d = p - self.origin;
         Point3::new(d.dot(self.axes.u), d.dot(self.axes.v), d.dot(self.axes.w))
     }
 
     /// A direction of the vehicle, in the panel frame.
-    pub(crate) fn direction_to_panel(self, d: Vector3<VehicleFrame>) -> Vector3<PanelFrame> {
+    pub fn direction_to_panel(self, d: Vector3<VehicleFrame>) -> Vector3<PanelFrame> {
         Vector3::new(d.dot(self.axes.u), d.dot(self.axes.v), d.dot(self.axes.w))
     }
 
     /// The 4x4 matrix of the motion, row-major: applied to the column (u, v, w, 1) it gives (x, y, z, 1).
-    pub(crate) fn matrix(self) -> [[f64; 4]; 4] {
+    pub fn matrix(self) -> [[f64; 4]; 4] {
         let Axes { u, v, w } = self.axes;
         let o = self.origin;
         [[u.x, v.x, w.x, o.x], [u.y, v.y, w.y, o.y], [u.z, v.z, w.z, o.z], [0.0, 0.0, 0.0, 1.0]]
@@ -73,20 +73,20 @@ impl Placement {
 /// Where a panel lies on a sheet: turned over about its v axis if `flipped`, then turned counter-clockwise by
 /// `angle`, then moved by (`x`, `y`). So (`x`, `y`) is where the panel's origin comes to lie.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(crate) struct SheetPlacement {
+pub struct SheetPlacement {
     /// mm along the sheet.
-    pub(crate) x: f64,
+    pub x: f64,
     /// mm across the sheet.
-    pub(crate) y: f64,
+    pub y: f64,
     /// Degrees, counter-clockwise.
-    pub(crate) angle: f64,
+    pub angle: f64,
     /// Face B up. A panel with a face that must be up is never flipped.
-    pub(crate) flipped: bool,
+    pub flipped: bool,
 }
 
 impl SheetPlacement {
     /// A point of the panel's plane, on the sheet.
-    pub(crate) fn to_sheet(self, p: Point2<PanelFrame>) -> Point2<SheetFrame> {
+    pub fn to_sheet(self, p: Point2<PanelFrame>) -> Point2<SheetFrame> {
         let u = if self.flipped { -p.x } else { p.x };
         let (sin, cos) = sin_cos(self.angle);
         Point2::new(self.x + u * cos - p.y * sin, self.y + u * sin + p.y * cos)
@@ -94,7 +94,7 @@ impl SheetPlacement {
 
     /// A closed path of the panel, on the sheet. Flipping turns arcs the other way; the order of the vertices
     /// is reversed then, so that outlines stay counter-clockwise.
-    pub(crate) fn path_to_sheet(self, path: &Path<PanelFrame>) -> Path<SheetFrame> {
+    pub fn path_to_sheet(self, path: &Path<PanelFrame>) -> Path<SheetFrame> {
         let moved = Path::new(
             path.vertices()
                 .iter()
@@ -109,7 +109,7 @@ impl SheetPlacement {
 }
 
 /// Sine and cosine of an angle in degrees, exact for quarter turns (and so the same on every machine).
-pub(crate) fn sin_cos(degrees: f64) -> (f64, f64) {
+pub fn sin_cos(degrees: f64) -> (f64, f64) {
     match degrees.rem_euclid(360.0) {
         0.0 => (0.0, 1.0),
         90.0 => (1.0, 0.0),

@@ -10,37 +10,38 @@
 
 mod block;
 mod frame;
+pub mod number;
 mod path;
 mod plate;
 mod polygon;
 mod profile;
 mod region;
-pub(crate) mod rounded;
+pub mod rounded;
 mod side;
-pub(crate) mod stretches;
+pub mod stretches;
 mod swing;
-pub(crate) mod tolerance;
+pub mod tolerance;
 
-pub(crate) use block::Block;
-pub(crate) use frame::{Axes, PanelFrame, Placement, SheetFrame, SheetPlacement, VehicleFrame, sin_cos};
-pub(crate) use path::{Arc, Path, Vertex};
-pub(crate) use plate::{Aabb, Plate, overlap_depth};
-pub(crate) use profile::{FAR, Profile, Relief};
-pub(crate) use region::Region;
-pub(crate) use side::Side;
-pub(crate) use swing::Swing;
+pub use block::Block;
+pub use frame::{Axes, PanelFrame, Placement, SheetFrame, SheetPlacement, VehicleFrame, sin_cos};
+pub use path::{Arc, Path, Vertex};
+pub use plate::{Aabb, Plate, overlap_depth};
+pub use profile::{FAR, Profile, Relief};
+pub use region::Region;
+pub use side::Side;
+pub use swing::Swing;
 
 /// A point in space, in the frame `F`.
-pub(crate) type Point3<F> = euclid::Point3D<f64, F>;
+pub type Point3<F> = euclid::Point3D<f64, F>;
 /// A direction or a difference of points in space, in the frame `F`.
-pub(crate) type Vector3<F> = euclid::Vector3D<f64, F>;
+pub type Vector3<F> = euclid::Vector3D<f64, F>;
 /// A point in the plane of the frame `F`.
-pub(crate) type Point2<F> = euclid::Point2D<f64, F>;
+pub type Point2<F> = euclid::Point2D<f64, F>;
 /// A difference of points in the plane of the frame `F`.
-pub(crate) type Vector2<F> = euclid::Vector2D<f64, F>;
+pub type Vector2<F> = euclid::Vector2D<f64, F>;
 
 /// A length snapped to the grid on which every derived length stands (whole micrometres), so that sums of
 /// them, printed, add up.
-pub(crate) fn snap(length: f64) -> f64 {
+pub fn snap(length: f64) -> f64 {
     (length * 1000.0).round() / 1000.0
 }

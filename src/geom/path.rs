@@ -5,50 +5,50 @@ use std::f64::consts::PI;
 
 /// A corner of a path and the way to the next one.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(crate) struct Vertex<F> {
+pub struct Vertex<F> {
     /// Where the corner is.
-    pub(crate) point: Point2<F>,
+    pub point: Point2<F>,
     /// Tangent of a quarter of the arc's included angle to the next vertex; 0 is a straight line, positive
     /// turns left (counter-clockwise), 1 is a half circle. The convention of DXF group code 42.
-    pub(crate) bulge: f64,
+    pub bulge: f64,
 }
 
 /// A closed path: the last vertex leads back to the first.
 #[derive(Clone, Debug, PartialEq)]
-pub(crate) struct Path<F> {
+pub struct Path<F> {
     vertices: Vec<Vertex<F>>,
 }
 
 impl<F: Copy> Path<F> {
     /// The closed path through `vertices`, in their order.
-    pub(crate) fn new(vertices: Vec<Vertex<F>>) -> Self {
+    pub fn new(vertices: Vec<Vertex<F>>) -> Self {
         Path { vertices }
     }
 
     /// The closed path of straight lines through `points`.
-    pub(crate) fn polygon(points: impl IntoIterator<Item = Point2<F>>) -> Self {
+    pub fn polygon(points: impl IntoIterator<Item = Point2<F>>) -> Self {
         Path::new(points.into_iter().map(|point| Vertex { point, bulge: 0.0 }).collect())
     }
 
     /// A rectangle with its sides along the axes, counter-clockwise from its lower left corner.
-    pub(crate) fn rectangle(x0: f64, y0: f64, x1: f64, y1: f64) -> Self {
+    pub fn rectangle(x0: f64, y0: f64, x1: f64, y1: f64) -> Self {
         Path::polygon([(x0, y0), (x1, y0), (x1, y1), (x0, y1)].map(|(x, y)| Point2::new(x, y)))
     }
 
     /// A circle of two half-circle arcs, counter-clockwise.
-    pub(crate) fn circle(centre: Point2<F>, radius: f64) -> Self {
+    pub fn circle(centre: Point2<F>, radius: f64) -> Self {
         let right = Vertex { point: centre + Vector2::new(radius, 0.0), bulge: 1.0 };
         let left = Vertex { point: centre - Vector2::new(radius, 0.0), bulge: 1.0 };
         Path::new(vec![right, left])
     }
 
     /// The corners in order.
-    pub(crate) fn vertices(&self) -> &[Vertex<F>] {
+    pub fn vertices(&self) -> &[Vertex<F>] {
         &self.vertices
     }
 
     /// Each side as (start, end, bulge).
-    pub(crate) fn sides(&self) -> impl Iterator<Item = (Point2<F>, Point2<F>, f64)> + '_ {
+    pub fn sides(&self) -> impl Iterator<Item = (Point2<F>, Point2<F>, f64)> + '_ {
         let n = self.vertices.len();
         (0..n).map(move |i| {
             let next = self.vertices[(i + 1) % n];
@@ -58,7 +58,7 @@ impl<F: Copy> Path<F> {
 
     /// Enclosed area in mm2: positive when the path runs counter-clockwise. Exact for arcs: the polygon of the
     /// chords by the shoelace formula, about the first vertex to keep digits, plus each arc's segment.
-    pub(crate) fn area(&self) -> f64 {
+    pub fn area(&self) -> f64 {
         let Some(first) = self.vertices.first() else { return 0.0 };
         self.sides()
             .map(|(a, b, bulge)| (a - first.point).cross(b - first.point) / 2.0 + segment_area(a, b, bulge))
@@ -66,7 +66,7 @@ impl<F: Copy> Path<F> {
     }
 
     /// First moments of the enclosed area about the origin, mm3: (integral of x, integral of y).
-    pub(crate) fn first_moments(&self) -> Vector2<F> {
+    pub fn first_moments(&self) -> Vector2<F> {
         let mut sum = Vector2::new(0.0, 0.0);
         for (a, b, bulge) in self.sides() {
             let cross = a.to_vector().cross(b.to_vector());
@@ -86,8 +86,7 @@ impl<F: Copy> Path<F> {
     }
 
     /// Length of the path in mm, arcs by their true length.
-    #[cfg(test)]
-    pub(crate) fn length(&self) -> f64 {
+    pub fn length(&self) -> f64 {
         let side = |(a, b, bulge): (Point2<F>, Point2<F>, f64)| {
             if bulge == 0.0 {
                 return (b - a).length();
@@ -100,7 +99,7 @@ impl<F: Copy> Path<F> {
 
     /// The smallest axis-aligned rectangle around the path: (lower left, upper right). Arcs count with their
     /// true extent.
-    pub(crate) fn bounds(&self) -> (Point2<F>, Point2<F>) {
+    pub fn bounds(&self) -> (Point2<F>, Point2<F>) {
         let none =
             (Point2::new(f64::INFINITY, f64::INFINITY), Point2::new(f64::NEG_INFINITY, f64::NEG_INFINITY));
         self.sides()
@@ -109,7 +108,8 @@ impl<F: Copy> Path<F> {
     }
 
     /// The same path run the other way.
-    pub(crate) fn reversed(&self) -> Self {
+    #[must_use]
+    pub fn reversed(&self) -> Self {
         let n = self.vertices.len();
         let vertices = (0..n)
             .map(|i| Vertex {
@@ -121,18 +121,20 @@ impl<F: Copy> Path<F> {
     }
 
     /// The path run counter-clockwise.
-    pub(crate) fn counter_clockwise(self) -> Self {
+    #[must_use]
+    pub fn counter_clockwise(self) -> Self {
         if self.area() < 0.0 { self.reversed() } else { self }
     }
 
     /// The path run clockwise.
-    pub(crate) fn clockwise(self) -> Self {
+    #[must_use]
+    pub fn clockwise(self) -> Self {
         if self.area() > 0.0 { self.reversed() } else { self }
     }
 
     /// Corner points with every arc replaced by chords that stay within `chord` mm of it. The first point is
     /// not repeated at the end.
-    pub(crate) fn flattened(&self, chord: f64) -> Vec<Point2<F>> {
+    pub fn flattened(&self, chord: f64) -> Vec<Point2<F>> {
         let mut points = Vec::with_capacity(self.vertices.len());
         for (a, b, bulge) in self.sides() {
             points.push(a);
@@ -146,19 +148,20 @@ impl<F: Copy> Path<F> {
     }
 
     /// Distance in mm from `p` to the nearest point of the path itself (0 on it), arcs by their true shape.
-    pub(crate) fn distance_to(&self, p: Point2<F>) -> f64 {
+    pub fn distance_to(&self, p: Point2<F>) -> f64 {
         self.sides().map(|(a, b, bulge)| Side::new(a, b, bulge).distance_to(p)).fold(f64::INFINITY, f64::min)
     }
 
     /// Whether `p` lies inside the path (either orientation); on the path itself either answer may come.
-    pub(crate) fn contains(&self, p: Point2<F>) -> bool {
+    pub fn contains(&self, p: Point2<F>) -> bool {
         let winding: f64 = self.sides().map(|(a, b, bulge)| Side::new(a, b, bulge).winding_about(p)).sum();
         winding.abs() > PI
     }
 
     /// A counter-clockwise path with every inside corner between two straight lines rounded by `radius` mm, as far
     /// as both lines are long enough for it.
-    pub(crate) fn with_round_inside_corners(&self, radius: f64) -> Self {
+    #[must_use]
+    pub fn with_round_inside_corners(&self, radius: f64) -> Self {
         let n = self.vertices.len();
         let mut vertices = Vec::with_capacity(n);
         for (i, vertex) in self.vertices.iter().enumerate() {
@@ -181,19 +184,19 @@ impl<F: Copy> Path<F> {
 
     /// The path seen in a mirror: its points where `place` puts them, arcs and direction turned round, so that a
     /// counter-clockwise path stays one.
-    pub(crate) fn mirrored<G: Copy>(&self, place: impl Fn(Point2<F>) -> Point2<G>) -> Path<G> {
+    pub fn mirrored<G: Copy>(&self, place: impl Fn(Point2<F>) -> Point2<G>) -> Path<G> {
         let mirrored = self.vertices.iter().map(|v| Vertex { point: place(v.point), bulge: -v.bulge });
         Path::new(mirrored.collect()).reversed()
     }
 
     /// The path in another frame, which `place` leads to by a motion in the plane.
-    pub(crate) fn moved<G: Copy>(&self, place: impl Fn(Point2<F>) -> Point2<G>) -> Path<G> {
+    pub fn moved<G: Copy>(&self, place: impl Fn(Point2<F>) -> Point2<G>) -> Path<G> {
         Path::new(self.vertices.iter().map(|v| Vertex { point: place(v.point), bulge: v.bulge }).collect())
     }
 
     /// The path with every point moved by `offset`.
-    #[cfg(test)]
-    pub(crate) fn translated(&self, offset: Vector2<F>) -> Self {
+    #[must_use]
+    pub fn translated(&self, offset: Vector2<F>) -> Self {
         Path::new(self.vertices.iter().map(|v| Vertex { point: v.point + offset, bulge: v.bulge }).collect())
     }
 }
@@ -209,20 +212,20 @@ fn segment_area<F>(a: Point2<F>, b: Point2<F>, bulge: f64) -> f64 {
 }
 
 /// A circular arc, worked out from its chord and bulge.
-pub(crate) struct Arc<F> {
+pub struct Arc<F> {
     /// Centre of the circle.
-    pub(crate) centre: Point2<F>,
+    pub centre: Point2<F>,
     /// Radius, mm.
-    pub(crate) radius: f64,
+    pub radius: f64,
     /// Angle of the start point seen from the centre, radians.
-    pub(crate) start: f64,
+    pub start: f64,
     /// Included angle, radians, positive counter-clockwise.
-    pub(crate) included: f64,
+    pub included: f64,
 }
 
 impl<F: Copy> Arc<F> {
     /// The arc from `a` to `b` with the given (non-zero) bulge.
-    pub(crate) fn new(a: Point2<F>, b: Point2<F>, bulge: f64) -> Self {
+    pub fn new(a: Point2<F>, b: Point2<F>, bulge: f64) -> Self {
         let chord = b - a;
         let to_centre = Vector2::new(-chord.y, chord.x) * ((1.0 - bulge * bulge) / (4.0 * bulge));
         let centre = a + chord / 2.0 + to_centre;
@@ -236,7 +239,7 @@ impl<F: Copy> Arc<F> {
     }
 
     /// The point at the share `t` (0 to 1) of the way along the arc.
-    pub(crate) fn at(&self, t: f64) -> Point2<F> {
+    pub fn at(&self, t: f64) -> Point2<F> {
         let angle = self.start + self.included * t;
         self.centre + Vector2::new(angle.cos(), angle.sin()) * self.radius
     }
@@ -262,7 +265,7 @@ impl<F: Copy> Arc<F> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::geom::PanelFrame;
+    use crate::PanelFrame;
     use proptest::prelude::*;
 
     type P = Path<PanelFrame>;

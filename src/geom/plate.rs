@@ -10,16 +10,16 @@ use geo::{Area, BooleanOps, Polygon};
 
 /// An axis-aligned box in the vehicle frame.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(crate) struct Aabb {
+pub struct Aabb {
     /// Corner with the least coordinates.
-    pub(crate) low: Point3<VehicleFrame>,
+    pub low: Point3<VehicleFrame>,
     /// Corner with the greatest coordinates.
-    pub(crate) high: Point3<VehicleFrame>,
+    pub high: Point3<VehicleFrame>,
 }
 
 impl Aabb {
     /// The smallest box around some points; empty (low above high) for none.
-    pub(crate) fn around(points: impl IntoIterator<Item = Point3<VehicleFrame>>) -> Self {
+    pub fn around(points: impl IntoIterator<Item = Point3<VehicleFrame>>) -> Self {
         let mut aabb = Aabb {
             low: Point3::new(f64::INFINITY, f64::INFINITY, f64::INFINITY),
             high: Point3::new(f64::NEG_INFINITY, f64::NEG_INFINITY, f64::NEG_INFINITY),
@@ -32,44 +32,46 @@ impl Aabb {
     }
 
     /// The smallest box around two boxes.
-    pub(crate) fn joined(self, other: Aabb) -> Aabb {
+    #[must_use]
+    pub fn joined(self, other: Aabb) -> Aabb {
         Aabb { low: self.low.min(other.low), high: self.high.max(other.high) }
     }
 
     /// The box together with its copy moved by `travel`: all that a box sweeps on a straight way along an axis.
-    pub(crate) fn swept(self, travel: Vector3<VehicleFrame>) -> Aabb {
+    #[must_use]
+    pub fn swept(self, travel: Vector3<VehicleFrame>) -> Aabb {
         self.joined(Aabb { low: self.low + travel, high: self.high + travel })
     }
 
     /// How far two boxes reach into each other along the axis where they do so least, mm; negative or zero if
     /// they are apart or only touch.
-    pub(crate) fn overlap(self, other: Aabb) -> f64 {
+    pub fn overlap(self, other: Aabb) -> f64 {
         let reach = self.high.min(other.high) - self.low.max(other.low);
         reach.x.min(reach.y).min(reach.z)
     }
 
     /// Size along x, y and z, mm.
-    pub(crate) fn size(self) -> Vector3<VehicleFrame> {
+    pub fn size(self) -> Vector3<VehicleFrame> {
         self.high - self.low
     }
 }
 
 /// A plane region with a thickness, placed in the vehicle.
 #[derive(Clone, Debug, PartialEq)]
-pub(crate) struct Plate {
+pub struct Plate {
     /// Outer contour, counter-clockwise seen from face A.
-    pub(crate) outline: Path<PanelFrame>,
+    pub outline: Path<PanelFrame>,
     /// Through openings, clockwise.
-    pub(crate) openings: Vec<Path<PanelFrame>>,
+    pub openings: Vec<Path<PanelFrame>>,
     /// mm.
-    pub(crate) thickness: f64,
+    pub thickness: f64,
     /// Where it stands.
-    pub(crate) placement: Placement,
+    pub placement: Placement,
 }
 
 impl Plate {
     /// The plate that fills an axis-aligned box, lying flat.
-    pub(crate) fn filling(aabb: Aabb) -> Self {
+    pub fn filling(aabb: Aabb) -> Self {
         let size = aabb.size();
         Plate {
             outline: Path::rectangle(0.0, 0.0, size.x, size.y),
@@ -86,7 +88,7 @@ impl Plate {
     }
 
     /// The box around the plate, openings not considered.
-    pub(crate) fn aabb(&self) -> Aabb {
+    pub fn aabb(&self) -> Aabb {
         let (low, high) = self.outline.bounds();
         let corners = [(low.x, low.y), (high.x, low.y), (high.x, high.y), (low.x, high.y)];
         Aabb::around(corners.iter().flat_map(|&(u, v)| {
@@ -101,7 +103,7 @@ impl Plate {
 
 /// How far two plates reach into each other, mm (the least extent of what their boxes share), or `None` if
 /// their solids are apart or only touch. Openings count: a tab inside a slot is no overlap.
-pub(crate) fn overlap_depth(a: &Plate, b: &Plate) -> Option<f64> {
+pub fn overlap_depth(a: &Plate, b: &Plate) -> Option<f64> {
     let depth = a.aabb().overlap(b.aabb());
     if depth <= TOUCH {
         return None;
@@ -188,7 +190,7 @@ fn intervals_within(plate: &Plate, other: &Plate, line: Vector3<VehicleFrame>) -
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::geom::Axes;
+    use crate::Axes;
 
     fn floor(openings: Vec<Path<PanelFrame>>) -> Plate {
         let mut plate =

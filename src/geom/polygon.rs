@@ -48,7 +48,7 @@ pub(crate) fn clipped<F: Copy>(ring: Vec<Point2<F>>, window: [Point2<F>; 4]) -> 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::geom::PanelFrame;
+    use crate::PanelFrame;
     use proptest::prelude::*;
 
     proptest! {

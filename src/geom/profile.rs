@@ -4,33 +4,33 @@
 //! bay by length and height). Both are defined everywhere: beyond the first and last station the value stays.
 
 /// mm. Farther than anything in a vehicle; where a profile or relief that "stays" ends all the same.
-pub(crate) const FAR: f64 = 1e5;
+pub const FAR: f64 = 1e5;
 
 /// A value at stations, straight in between, level beyond the ends.
 #[derive(Clone, Debug, PartialEq)]
-pub(crate) struct Profile {
+pub struct Profile {
     points: Vec<(f64, f64)>,
 }
 
 impl Profile {
     /// The same value everywhere.
-    pub(crate) fn level(value: f64) -> Self {
+    pub fn level(value: f64) -> Self {
         Profile { points: vec![(0.0, value)] }
     }
 
     /// Through points (station, value), whose stations rise. Without points it is zero everywhere.
-    pub(crate) fn through(points: Vec<(f64, f64)>) -> Self {
+    pub fn through(points: Vec<(f64, f64)>) -> Self {
         debug_assert!(points.windows(2).all(|pair| pair[0].0 < pair[1].0), "stations must rise: {points:?}");
         if points.is_empty() { Profile::level(0.0) } else { Profile { points } }
     }
 
     /// The points (station, value), stations rising; at least one.
-    pub(crate) fn points(&self) -> &[(f64, f64)] {
+    pub fn points(&self) -> &[(f64, f64)] {
         &self.points
     }
 
     /// The value at a station.
-    pub(crate) fn at(&self, station: f64) -> f64 {
+    pub fn at(&self, station: f64) -> f64 {
         let (first, last) = (self.points[0], self.points[self.points.len() - 1]);
         if station <= first.0 {
             return first.1;
@@ -40,18 +40,19 @@ impl Profile {
     }
 
     /// The least value.
-    pub(crate) fn least(&self) -> f64 {
+    pub fn least(&self) -> f64 {
         self.points.iter().map(|point| point.1).fold(f64::INFINITY, f64::min)
     }
 
     /// The greatest value.
-    pub(crate) fn greatest(&self) -> f64 {
+    pub fn greatest(&self) -> f64 {
         self.points.iter().map(|point| point.1).fold(f64::NEG_INFINITY, f64::max)
     }
 
     /// The same line moved by `along` stations outwards at both ends and by `up` in value: what is grown all
     /// round by a clearance.
-    pub(crate) fn grown(&self, along: f64, up: f64) -> Self {
+    #[must_use]
+    pub fn grown(&self, along: f64, up: f64) -> Self {
         let mut points: Vec<(f64, f64)> = self.points.iter().map(|&(s, value)| (s, value + up)).collect();
         let (first, last) = (points[0], points[points.len() - 1]);
         if along > 0.0 {
@@ -71,7 +72,7 @@ fn straight(a: (f64, f64), b: (f64, f64), station: f64) -> f64 {
 /// diagonal from its least station and height to its greatest ones: a surface of flat pieces, so that the worst
 /// place is always at a corner of something.
 #[derive(Clone, Debug, PartialEq)]
-pub(crate) struct Relief {
+pub struct Relief {
     stations: Vec<f64>,
     heights: Vec<f64>,
     /// By station, then by height.
@@ -80,33 +81,33 @@ pub(crate) struct Relief {
 
 impl Relief {
     /// The same value everywhere.
-    pub(crate) fn level(value: f64) -> Self {
+    pub fn level(value: f64) -> Self {
         Relief { stations: vec![0.0], heights: vec![0.0], values: vec![vec![value]] }
     }
 
     /// From readings by station, then by height; both rise, and each station has a value for each height.
-    pub(crate) fn new(stations: Vec<f64>, heights: Vec<f64>, values: Vec<Vec<f64>>) -> Self {
+    pub fn new(stations: Vec<f64>, heights: Vec<f64>, values: Vec<Vec<f64>>) -> Self {
         debug_assert!(stations.len() == values.len() && values.iter().all(|row| row.len() == heights.len()));
         Relief { stations, heights, values }
     }
 
     /// Where it was measured, rising.
-    pub(crate) fn stations(&self) -> &[f64] {
+    pub fn stations(&self) -> &[f64] {
         &self.stations
     }
 
     /// At which heights it was measured, rising.
-    pub(crate) fn heights(&self) -> &[f64] {
+    pub fn heights(&self) -> &[f64] {
         &self.heights
     }
 
     /// The readings of each station, by height.
-    pub(crate) fn values(&self) -> &[Vec<f64>] {
+    pub fn values(&self) -> &[Vec<f64>] {
         &self.values
     }
 
     /// The value along the stations at one height, the breaks on the cells' diagonals included.
-    pub(crate) fn along(&self, height: f64) -> Profile {
+    pub fn along(&self, height: f64) -> Profile {
         let last = self.heights.len() - 1;
         let height = height.clamp(self.heights[0], self.heights[last]);
         let j = self.heights.iter().rposition(|&low| low <= height).unwrap_or(0).min(last.saturating_sub(1));
@@ -129,7 +130,7 @@ impl Relief {
     }
 
     /// Flat pieces (station, height, value) that cover the whole plane as far as [`FAR`].
-    pub(crate) fn triangles(&self) -> Vec<[[f64; 3]; 3]> {
+    pub fn triangles(&self) -> Vec<[[f64; 3]; 3]> {
         let widened = |list: &[f64]| -> Vec<(f64, usize)> {
             let inner = list.iter().copied().enumerate().map(|(i, s)| (s, i));
             let ends = [(-FAR, 0), (FAR, list.len() - 1)];

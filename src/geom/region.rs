@@ -10,7 +10,7 @@ use super::{Path, Point2, Vector2};
 
 /// The material inside an outline and outside its openings.
 #[derive(Clone, Debug)]
-pub(crate) struct Region<F> {
+pub struct Region<F> {
     outline: Path<F>,
     openings: Vec<Path<F>>,
     /// Of the outline and the openings.
@@ -22,7 +22,7 @@ pub(crate) struct Region<F> {
 impl<F: Copy> Region<F> {
     /// The material of these contours, whichever way they run. The openings lie within the outline, apart from
     /// each other.
-    pub(crate) fn new(outline: Path<F>, openings: Vec<Path<F>>) -> Self {
+    pub fn new(outline: Path<F>, openings: Vec<Path<F>>) -> Self {
         let contours = std::iter::once(&outline).chain(&openings);
         let sides = contours.flat_map(Path::sides).map(|(a, b, bulge)| Side::new(a, b, bulge)).collect();
         let (low, high) = outline.bounds();
@@ -30,13 +30,13 @@ impl<F: Copy> Region<F> {
     }
 
     /// The smallest rectangle around it: (lower left, upper right).
-    pub(crate) fn bounds(&self) -> (Point2<F>, Point2<F>) {
+    pub fn bounds(&self) -> (Point2<F>, Point2<F>) {
         (self.low, self.high)
     }
 
     /// How near the contours of two regions come to each other, mm; none if not nearer than `within`. Says
     /// nothing of whether one lies in the material of the other: see [`Region::shared`].
-    pub(crate) fn approach(&self, other: &Self, within: f64) -> Option<f64> {
+    pub fn approach(&self, other: &Self, within: f64) -> Option<f64> {
         let theirs: Vec<&Side<F>> = other.sides_near(self.bounds(), within).collect();
         let mut nearest = within;
         for side in self.sides_near(other.bounds(), within) {
@@ -57,7 +57,7 @@ impl<F: Copy> Region<F> {
     /// the other's outline, beside it, or in one of its openings. Where contours touch, what they share is
     /// bounded by pieces of contour between one contact and the next, and beside such a piece lies a shared
     /// point.
-    pub(crate) fn shared(&self, other: &Self) -> Option<Point2<F>> {
+    pub fn shared(&self, other: &Self) -> Option<Point2<F>> {
         if apart(self.bounds(), other.bounds()) >= -SAME_LENGTH {
             return None;
         }
@@ -119,9 +119,9 @@ fn apart<F>(a: (Point2<F>, Point2<F>), b: (Point2<F>, Point2<F>)) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::geom::polygon::to_polygon;
-    use crate::geom::tolerance::CHORD;
-    use crate::geom::{PanelFrame, SheetFrame, SheetPlacement, Vertex};
+    use crate::polygon::to_polygon;
+    use crate::tolerance::CHORD;
+    use crate::{PanelFrame, SheetFrame, SheetPlacement, Vertex};
     use geo::{Area, BooleanOps, Distance, Euclidean};
     use proptest::prelude::*;
 

@@ -9,21 +9,21 @@ use super::{Path, Point2, Vector2, Vertex};
 
 /// A corner of a line.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(crate) struct Corner<F> {
+pub struct Corner<F> {
     /// Where the straight pieces beside it meet.
-    pub(crate) point: Point2<F>,
+    pub point: Point2<F>,
     /// mm. Radius of the arc that touches both; 0 for a sharp corner.
-    pub(crate) radius: f64,
+    pub radius: f64,
 }
 
 /// A piece of a line, by the index of the corner that it begins at, that is too short for the arcs at its ends, or
 /// runs back on the one before it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) struct Lost(pub(crate) usize);
+pub struct Lost(pub usize);
 
 impl<F: Copy> Corner<F> {
     /// A sharp corner.
-    pub(crate) fn sharp(point: Point2<F>) -> Self {
+    pub fn sharp(point: Point2<F>) -> Self {
         Corner { point, radius: 0.0 }
     }
 
@@ -41,7 +41,11 @@ impl<F: Copy> Corner<F> {
 
 /// An open line moved `by` mm to its right. Right turns get tighter, left turns wider, and left turns not tighter than
 /// `least` mm, since what they leave is cut by a round tool. The ends move square to their pieces.
-pub(crate) fn moved_right<F: Copy>(line: &[Corner<F>], by: f64, least: f64) -> Result<Vec<Corner<F>>, Lost> {
+///
+/// # Errors
+///
+/// What the move destroys: a side or an arc that is gone.
+pub fn moved_right<F: Copy>(line: &[Corner<F>], by: f64, least: f64) -> Result<Vec<Corner<F>>, Lost> {
     let rights: Vec<Vector2<F>> = line
         .windows(2)
         .map(|pair| {
@@ -75,7 +79,11 @@ pub(crate) fn moved_right<F: Copy>(line: &[Corner<F>], by: f64, least: f64) -> R
 }
 
 /// A slot, counter-clockwise: what a circle of `radius` mm sweeps that is moved by `half` either way along both axes.
-pub(crate) fn slot<F: Copy>(centre: Point2<F>, half: Vector2<F>, radius: f64) -> Result<Path<F>, Lost> {
+///
+/// # Errors
+///
+/// A slot too short for its round ends.
+pub fn slot<F: Copy>(centre: Point2<F>, half: Vector2<F>, radius: f64) -> Result<Path<F>, Lost> {
     let corner = |x: f64, y: f64| Corner {
         point: centre + Vector2::new(x * (half.x + radius), y * (half.y + radius)),
         radius,
@@ -84,7 +92,11 @@ pub(crate) fn slot<F: Copy>(centre: Point2<F>, half: Vector2<F>, radius: f64) ->
 }
 
 /// The closed path along straight lines from corner to corner, each corner rounded by its radius.
-pub(crate) fn closed<F: Copy>(corners: &[Corner<F>]) -> Result<Path<F>, Lost> {
+///
+/// # Errors
+///
+/// A side too short for its corners' arcs.
+pub fn closed<F: Copy>(corners: &[Corner<F>]) -> Result<Path<F>, Lost> {
     let n = corners.len();
     let around = |i: usize| (corners[(i + n - 1) % n].point, corners[(i + 1) % n].point);
     let reach = |i: usize| corners[i].reach(around(i).0, around(i).1);
@@ -119,7 +131,7 @@ pub(crate) fn closed<F: Copy>(corners: &[Corner<F>]) -> Result<Path<F>, Lost> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::geom::{Arc, VehicleFrame};
+    use crate::{Arc, VehicleFrame};
 
     fn corner(x: f64, y: f64, radius: f64) -> Corner<VehicleFrame> {
         Corner { point: Point2::new(x, y), radius }

@@ -8,7 +8,7 @@ use super::{Point2, Vector2};
 
 /// A side of a path.
 #[derive(Clone, Copy, Debug)]
-pub(crate) struct Side<F> {
+pub struct Side<F> {
     start: Point2<F>,
     end: Point2<F>,
     /// 0 for a line; also for an arc that stands off its chord by nothing that counts.
@@ -26,7 +26,7 @@ struct Circle<F> {
 
 impl<F: Copy> Side<F> {
     /// The side from `start` to `end` with the bulge of a path's vertex.
-    pub(crate) fn new(start: Point2<F>, end: Point2<F>, bulge: f64) -> Self {
+    pub fn new(start: Point2<F>, end: Point2<F>, bulge: f64) -> Self {
         let rise = (end - start).length() * bulge.abs() / 2.0;
         let bulge = if rise > NEARLY_STRAIGHT { bulge } else { 0.0 };
         let mut side = Side { start, end, bulge, low: start.min(end), high: start.max(end) };
@@ -38,12 +38,12 @@ impl<F: Copy> Side<F> {
     }
 
     /// The smallest rectangle around it: (lower left, upper right).
-    pub(crate) fn bounds(&self) -> (Point2<F>, Point2<F>) {
+    pub fn bounds(&self) -> (Point2<F>, Point2<F>) {
         (self.low, self.high)
     }
 
     /// The point of the side nearest to `p`.
-    pub(crate) fn nearest(&self, p: Point2<F>) -> Point2<F> {
+    pub fn nearest(&self, p: Point2<F>) -> Point2<F> {
         let Some(circle) = self.circle() else {
             let along = self.end - self.start;
             let square = along.square_length();
@@ -64,12 +64,12 @@ impl<F: Copy> Side<F> {
     }
 
     /// The distance from `p` to the side, mm.
-    pub(crate) fn distance_to(&self, p: Point2<F>) -> f64 {
+    pub fn distance_to(&self, p: Point2<F>) -> f64 {
         (p - self.nearest(p)).length()
     }
 
     /// The distance between two sides, mm; 0, but for rounding, where they cross.
-    pub(crate) fn distance(&self, other: &Self) -> f64 {
+    pub fn distance(&self, other: &Self) -> f64 {
         // Each candidate is brought onto both sides, so none gives less than the true distance.
         let through = |p| other.distance_to(self.nearest(p));
         self.candidates(other).map(through).fold(f64::INFINITY, f64::min)
@@ -77,13 +77,13 @@ impl<F: Copy> Side<F> {
 
     /// Where two sides are nearer than `within`, shares of the way along this one: crossings, and the ends of
     /// stretches in which they run along each other.
-    pub(crate) fn contacts(&self, other: &Self, within: f64) -> impl Iterator<Item = f64> {
+    pub fn contacts(&self, other: &Self, within: f64) -> impl Iterator<Item = f64> {
         let near = move |p| Some(self.nearest(p)).filter(|&q| other.distance_to(q) <= within);
         self.candidates(other).filter_map(near).map(|q| self.share_of(q))
     }
 
     /// The point at the share `t` (0 to 1) of the way, and the direction of travel there.
-    pub(crate) fn at(&self, t: f64) -> (Point2<F>, Vector2<F>) {
+    pub fn at(&self, t: f64) -> (Point2<F>, Vector2<F>) {
         let chord = self.end - self.start;
         if self.bulge == 0.0 {
             return (self.start + chord * t, chord);
@@ -96,7 +96,7 @@ impl<F: Copy> Side<F> {
     }
 
     /// The angle, radians, counter-clockwise positive, by which a walk along the side turns about `p`.
-    pub(crate) fn winding_about(&self, p: Point2<F>) -> f64 {
+    pub fn winding_about(&self, p: Point2<F>) -> f64 {
         let (from, to) = (self.start - p, self.end - p);
         let (side, ahead) = (from.cross(to), from.dot(to));
         let turn = side.atan2(ahead);
@@ -237,7 +237,7 @@ fn turned<F>(vector: Vector2<F>, angle: f64) -> Vector2<F> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::geom::PanelFrame;
+    use crate::PanelFrame;
     use proptest::prelude::*;
 
     type S = Side<PanelFrame>;

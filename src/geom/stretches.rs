@@ -8,22 +8,23 @@ use super::{Path, Point2, Vector2};
 use itertools::Itertools;
 
 /// Intervals in mm along a line, rising, none touching the next.
-pub(crate) type Stretches = Vec<(f64, f64)>;
+pub type Stretches = Vec<(f64, f64)>;
 
 /// A piece of a straight line.
 #[derive(Clone, Copy, Debug)]
-pub(crate) struct Stroke<F> {
+pub struct Stroke<F> {
     /// Where it starts.
-    pub(crate) start: Point2<F>,
+    pub start: Point2<F>,
     /// Unit vector.
-    pub(crate) along: Vector2<F>,
+    pub along: Vector2<F>,
     /// mm.
-    pub(crate) length: f64,
+    pub length: f64,
 }
 
 impl<F: Copy> Stroke<F> {
     /// The same stroke moved sideways: `by` mm to the left of its direction.
-    pub(crate) fn beside(self, by: f64) -> Self {
+    #[must_use]
+    pub fn beside(self, by: f64) -> Self {
         Stroke { start: self.start + Vector2::new(-self.along.y, self.along.x) * by, ..self }
     }
 
@@ -37,7 +38,7 @@ impl<F: Copy> Stroke<F> {
     }
 
     /// Where the stroke runs inside the path, arcs as chords.
-    pub(crate) fn inside(&self, path: &Path<F>) -> Stretches {
+    pub fn inside(&self, path: &Path<F>) -> Stretches {
         let mut cuts = Vec::new();
         for (a, b) in path.flattened(CHORD).into_iter().circular_tuple_windows() {
             let (from, to) = (self.off(a), self.off(b));
@@ -57,7 +58,7 @@ impl<F: Copy> Stroke<F> {
     }
 
     /// Where the path's straight sides lie on the stroke.
-    pub(crate) fn on_sides(&self, path: &Path<F>) -> Stretches {
+    pub fn on_sides(&self, path: &Path<F>) -> Stretches {
         let on_line = |&(a, b, bulge): &(Point2<F>, Point2<F>, f64)| {
             bulge == 0.0 && self.off(a).abs() < SAME_LENGTH && self.off(b).abs() < SAME_LENGTH
         };
@@ -71,13 +72,13 @@ impl<F: Copy> Stroke<F> {
 }
 
 /// What two sets of stretches share.
-pub(crate) fn common(a: &[(f64, f64)], b: &[(f64, f64)]) -> Stretches {
+pub fn common(a: &[(f64, f64)], b: &[(f64, f64)]) -> Stretches {
     let shared = a.iter().cartesian_product(b).map(|(x, y)| (x.0.max(y.0), x.1.min(y.1)));
     joined(shared.sorted_by(|a, b| a.0.total_cmp(&b.0)))
 }
 
 /// What of the first set is not in the second, over a line `length` mm long.
-pub(crate) fn less(a: &[(f64, f64)], b: &[(f64, f64)], length: f64) -> Stretches {
+pub fn less(a: &[(f64, f64)], b: &[(f64, f64)], length: f64) -> Stretches {
     let ends = b.iter().flat_map(|&(from, to)| [from, to]);
     let ends: Vec<f64> = std::iter::once(0.0).chain(ends).chain([length]).collect();
     let free: Vec<(f64, f64)> = ends.chunks(2).map(|gap| (gap[0], gap[1])).collect();
@@ -85,7 +86,7 @@ pub(crate) fn less(a: &[(f64, f64)], b: &[(f64, f64)], length: f64) -> Stretches
 }
 
 /// All of both.
-pub(crate) fn either(a: &[(f64, f64)], b: &[(f64, f64)]) -> Stretches {
+pub fn either(a: &[(f64, f64)], b: &[(f64, f64)]) -> Stretches {
     joined(a.iter().chain(b).copied().sorted_by(|a, b| a.0.total_cmp(&b.0)))
 }
 
@@ -104,7 +105,7 @@ fn joined(stretches: impl Iterator<Item = (f64, f64)>) -> Stretches {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::geom::PanelFrame;
+    use crate::PanelFrame;
 
     /// 100 x 50 with a notch of 20 x 10 in its lower side, from 30 to 50.
     fn notched() -> Path<PanelFrame> {

@@ -9,13 +9,13 @@ use super::{Aabb, Block, Point3, Vector3, VehicleFrame, sin_cos};
 
 /// A turn about an axis along x, y or z.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(crate) struct Swing {
+pub struct Swing {
     /// 0 for an axis along x, 1 along y, 2 along z.
-    pub(crate) axis: usize,
+    pub axis: usize,
     /// A place on the axis.
-    pub(crate) pivot: Point3<VehicleFrame>,
+    pub pivot: Point3<VehicleFrame>,
     /// Degrees, from -360 to 360; positive turns y to z, z to x, x to y.
-    pub(crate) degrees: f64,
+    pub degrees: f64,
 }
 
 /// A place or direction in the plane that one sees along the axis, from the pivot.
@@ -30,7 +30,7 @@ struct Rectangle {
 
 impl Swing {
     /// The box after the turn.
-    pub(crate) fn turned(&self, shut: Aabb) -> Block {
+    pub fn turned(&self, shut: Aabb) -> Block {
         let (sin, cos) = sin_cos(self.degrees);
         let (a, b) = self.plane();
         let turn = |v: Vector3<VehicleFrame>| {
@@ -44,7 +44,7 @@ impl Swing {
     }
 
     /// Whether the box, turning, strikes the other, by more than a touch.
-    pub(crate) fn strikes(&self, shut: Aabb, other: Aabb) -> bool {
+    pub fn strikes(&self, shut: Aabb, other: Aabb) -> bool {
         let along = |aabb: Aabb| (aabb.low.to_array()[self.axis], aabb.high.to_array()[self.axis]);
         let (own, its) = (along(shut), along(other));
         if own.1.min(its.1) - own.0.max(its.0) <= TOUCH {

@@ -2,28 +2,28 @@
 
 /// mm. Two lengths that differ by less are the same: a thousandth of the micrometre grid of [`super::snap`],
 /// a million times what summing a hundred binary fractions can lose. Used wherever lengths are compared.
-pub(crate) const SAME_LENGTH: f64 = 1e-6;
+pub const SAME_LENGTH: f64 = 1e-6;
 
 /// mm. An arc that stands off its chord by no more is the chord: a thousandth of [`SAME_LENGTH`], so that it
 /// decides nothing, and enough that the circle through a sheet's length of it still has a finite radius.
-pub(crate) const NEARLY_STRAIGHT: f64 = 1e-9;
+pub const NEARLY_STRAIGHT: f64 = 1e-9;
 
 /// mm. Solids that reach into each other by less only touch. Larger than what flattening arcs and the integer
 /// grid of `geo`'s booleans can move an edge, a tenth of what a router holds. Used by overlap tests.
-pub(crate) const TOUCH: f64 = 0.01;
+pub const TOUCH: f64 = 0.01;
 
 /// mm. Greatest distance between an arc and the chord that replaces it where an algorithm needs straight
 /// edges. Used by containment and overlap tests and by pictures, never by cut files.
-pub(crate) const CHORD: f64 = 0.005;
+pub const CHORD: f64 = 0.005;
 
 /// mm. An axis and the centre of its hole that are nearer are concentric; the contract of `kit.json` promises
 /// 0.1 mm, the model itself must hold a hundredth of that.
-pub(crate) const CONCENTRIC: f64 = 0.001;
+pub const CONCENTRIC: f64 = 0.001;
 
 /// mm. Ends of drawn lines that are nearer to each other are one corner, and curves that are neither lines nor arcs
 /// are replaced by chords that stay within it: a tenth of what a router holds. Used by the reader of drawings.
-pub(crate) const JOINED: f64 = 0.01;
+pub const JOINED: f64 = 0.01;
 
 /// mm. Lines of a drawing that come nearer to each other meet: far below what a machine can tell, far above what
 /// computing the place of a crossing loses. Used by the reader of drawings.
-pub(crate) const MEETING: f64 = 1e-5;
+pub const MEETING: f64 = 1e-5;

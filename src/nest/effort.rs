@@ -7,7 +7,7 @@ use std::time::Duration;
 
 /// How the sheets will be cut.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub(crate) enum Cutting {
+pub enum Cutting {
     /// A router: parts may lie anywhere.
     #[default]
     Free,
@@ -20,26 +20,26 @@ pub(crate) enum Cutting {
 /// Counted in steps, not in seconds: the same parts, seed and effort give the same packing on every machine and
 /// with any number of threads.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) struct Effort {
+pub struct Effort {
     /// Steps of each stream, each of which takes a few parts off and lays them again. 0 leaves the first
     /// packing as it is.
-    pub(crate) steps: usize,
+    pub steps: usize,
     /// Where the random numbers start.
-    pub(crate) seed: u64,
+    pub seed: u64,
     /// Searches side by side, each with random numbers of its own; part of the result. At least 1 counts.
-    pub(crate) streams: usize,
+    pub streams: usize,
     /// Threads that run them; they change nothing but the time.
-    pub(crate) threads: usize,
+    pub threads: usize,
     /// Stop after so long, whatever the steps. Gives up repeatability: how many steps go into a second depends
     /// on the machine and on what else it does.
-    pub(crate) time_limit: Option<Duration>,
+    pub time_limit: Option<Duration>,
 }
 
 impl Effort {
     /// What a kit of so many parts gets if nothing else is asked for: about as many steps times parts whatever the
     /// kit's size, since a step takes longer the more parts there are. So a kit of a hundred parts is searched
     /// thoroughly, and one of two thousand is still made in seconds.
-    pub(crate) fn ordinary(parts: usize) -> Self {
+    pub fn ordinary(parts: usize) -> Self {
         let steps = (1_000_000 / parts.max(1)).clamp(500, 10_000);
         let threads = std::thread::available_parallelism().map_or(1, std::num::NonZero::get);
         Effort { steps, seed: 1, streams: 4, threads, time_limit: None }
@@ -48,17 +48,17 @@ impl Effort {
 
 /// How a nesting is to be made.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(crate) struct Settings {
+pub struct Settings {
     /// How the sheets will be cut.
-    pub(crate) cutting: Cutting,
+    pub cutting: Cutting,
     /// Most stages of a saw's cuts, a stage being the cuts of all pieces in one direction: the trimming of the
     /// sheet's edges does not count, the last trimming of a part to its size does. At least 2 counts. None: as many
     /// as it takes.
-    pub(crate) stages: Option<usize>,
+    pub stages: Option<usize>,
     /// How long to look for better packings.
-    pub(crate) effort: Effort,
+    pub effort: Effort,
     /// mm. The smallest rectangle that is worth keeping of a sheet, either way round.
-    pub(crate) reusable: (f64, f64),
+    pub reusable: (f64, f64),
 }
 
 /// mm. The smallest offcut worth keeping if nobody says: common practice, no source.
@@ -74,7 +74,7 @@ impl Settings {
     }
 
     /// For a router, with the effort that a kit of so many parts ordinarily gets.
-    pub(crate) fn ordinary(parts: usize) -> Self {
+    pub fn ordinary(parts: usize) -> Self {
         Settings {
             cutting: Cutting::Free,
             stages: None,

@@ -18,12 +18,7 @@ const SURELY: f64 = 0.005;
 /// large; inside the trimmed sheet, the gap from defects and from its neighbours (of which it may hold some in its
 /// openings), turned only as it may be and face A up unless either may be; if no sheet is used that is not
 /// in stock; and, for a saw, everything parted by cuts from edge to edge.
-pub(crate) fn faults(
-    parts: &[Part],
-    stock: &[Stock],
-    clearances: Clearances,
-    nesting: &Nesting,
-) -> Vec<String> {
+pub fn faults(parts: &[Part], stock: &[Stock], clearances: Clearances, nesting: &Nesting) -> Vec<String> {
     let mut faults = count_faults(parts, nesting);
     faults.extend(stock_faults(stock, nesting));
     for (number, sheet) in (1_usize..).zip(&nesting.sheets) {
@@ -239,7 +234,7 @@ mod tests {
     use super::super::Cost;
     use super::*;
     use crate::geom::SheetPlacement;
-    use crate::nest::model::Zone;
+    use crate::model::Zone;
 
     const CLEARANCES: Clearances = Clearances { gap: 8.0, trim: 10.0 };
 

@@ -7,23 +7,23 @@ use super::{Nesting, Part, Sheet, Stock};
 
 /// Areas of one sheet or of all of them.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub(crate) struct Usage {
+pub struct Usage {
     /// mm2 inside the outlines of the parts; what is cut out of a part still counts as used.
-    pub(crate) used: f64,
+    pub used: f64,
     /// mm2 of sheet, trim included.
-    pub(crate) sheet: f64,
+    pub sheet: f64,
 }
 
 impl Usage {
     /// Used area as a share of the sheets' area, 0 to 1; 0 without a sheet.
-    pub(crate) fn share(self) -> f64 {
+    pub fn share(self) -> f64 {
         if self.sheet > 0.0 { self.used / self.sheet } else { 0.0 }
     }
 }
 
 impl Sheet {
     /// How much of this sheet is used.
-    pub(crate) fn usage(&self, parts: &[Part], stock: &[Stock]) -> Usage {
+    pub fn usage(&self, parts: &[Part], stock: &[Stock]) -> Usage {
         let area = |part: usize| parts.get(part).map_or(0.0, |part| part.outline.area().abs());
         Usage {
             used: self.placed.iter().map(|placed| area(placed.part)).sum(),
@@ -34,7 +34,7 @@ impl Sheet {
 
 impl Nesting {
     /// How much of all sheets together is used.
-    pub(crate) fn usage(&self, parts: &[Part], stock: &[Stock]) -> Usage {
+    pub fn usage(&self, parts: &[Part], stock: &[Stock]) -> Usage {
         self.sheets.iter().map(|sheet| sheet.usage(parts, stock)).fold(Usage::default(), |sum, one| Usage {
             used: sum.used + one.used,
             sheet: sum.sheet + one.sheet,

@@ -5,9 +5,9 @@
 //! made illegal, the largest rectangle that is left over no smaller.
 
 use super::{Clearances, Cutting, Nesting, Part, Placed, Sheet, Stock};
+use crate::geom::number::rounded;
 use crate::geom::tolerance::SAME_LENGTH;
 use crate::geom::{Point2, SheetFrame};
-use crate::number::rounded;
 
 /// Most parts of a sheet that is looked at: the work grows with the fourth power of their number.
 const MOST_PARTS: usize = 60;
@@ -24,7 +24,7 @@ struct Area {
 
 /// Mirrors arrangements while that leaves fewer small parts at the edges. `small` goes by part. What a saw cuts is
 /// left alone: its parts are clamped, and its cuts go from edge to edge.
-pub(crate) fn inward(
+pub fn inward(
     nesting: &mut Nesting,
     parts: &[Part],
     small: &[bool],

@@ -4,6 +4,8 @@
 //! search stands behind [`nest`] and can be replaced without touching anything else; [`faults()`] judges its
 //! result independently. Rectangles come first; `shapes` then takes a router's parts as they truly are.
 
+#[doc(hidden)]
+pub mod bench_support;
 mod bin;
 mod bound;
 mod cost_bound;
@@ -27,7 +29,7 @@ mod repack;
 mod room;
 mod ruin;
 mod search;
-pub(crate) mod shapes;
+mod shapes;
 mod slices;
 mod start;
 mod stock_faults;
@@ -35,13 +37,14 @@ mod straight_gap;
 mod strips;
 mod widen;
 
-pub(crate) use cuts::{Area, Cut, CutList, Edge, Outcome, Runs, What, cutting_lists};
-pub(crate) use effort::{Cutting, Effort, Settings};
-pub(crate) use faults::faults;
-pub(crate) use figures::Usage;
-pub(crate) use inward::inward;
-pub(crate) use model::{Clearances, Cost, CostBy, Nesting, Part, Placed, Sheet, Stock, Turns, Zone};
+pub use cuts::{Area, Cut, CutList, Edge, Outcome, Runs, What, cutting_lists};
+pub use effort::{Cutting, Effort, Settings};
+pub use faults::faults;
+pub use figures::Usage;
+pub use inward::inward;
+pub use model::{Clearances, Cost, CostBy, Nesting, Part, Placed, Sheet, Stock, Turns, Zone};
 
+use baywright_geom as geom;
 use cost_bound::Bounds;
 use items::Items;
 use problem::{Class, Problem};
@@ -52,17 +55,17 @@ use std::time::Instant;
 
 /// How far a nesting has come, for those who wait.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(crate) struct Progress {
+pub struct Progress {
     /// Sheets of the best packing so far.
-    pub(crate) sheets: usize,
+    pub sheets: usize,
     /// Area of the parts' rectangles, the gap in them, as a share of the sheets' inside the trim.
-    pub(crate) used: f64,
+    pub used: f64,
     /// Proven least number of sheets.
-    pub(crate) bound: usize,
+    pub bound: usize,
     /// Steps of the search that are done.
-    pub(crate) done: usize,
+    pub done: usize,
     /// Steps to be done.
-    pub(crate) steps: usize,
+    pub steps: usize,
 }
 
 /// Lays parts of one material and thickness on sheets.
@@ -71,12 +74,12 @@ pub(crate) struct Progress {
 /// stock is used up), then by the cost of the sheets used, then by what is left to keep: see
 /// [`rating`](rating::rating). The result is the same in whatever order the parts are given (parts that are
 /// alike in size and name excepted: they may change places).
-pub(crate) fn nest(parts: &[Part], stock: &[Stock], clearances: Clearances, settings: &Settings) -> Nesting {
+pub fn nest(parts: &[Part], stock: &[Stock], clearances: Clearances, settings: &Settings) -> Nesting {
     nest_watched(parts, stock, clearances, settings, &mut |_| ())
 }
 
 /// As [`nest`]; `watch` is told now and then how far it is.
-pub(crate) fn nest_watched(
+pub fn nest_watched(
     parts: &[Part],
     stock: &[Stock],
     clearances: Clearances,

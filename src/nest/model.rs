@@ -7,7 +7,7 @@ use crate::geom::{PanelFrame, Path, SheetPlacement};
 
 /// How a part may be turned against the sheet's length (along which the sheet's face grain runs).
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum Turns {
+pub enum Turns {
     /// The part lies as it is drawn: a pattern or a grain with a direction.
     Fixed,
     /// The part's u stays along the sheet: 0 or 180 degrees.
@@ -18,22 +18,22 @@ pub(crate) enum Turns {
 
 /// A part to be cut.
 #[derive(Clone, Debug)]
-pub(crate) struct Part {
+pub struct Part {
     /// The panel's name.
-    pub(crate) name: String,
+    pub name: String,
     /// Outer contour in the panel's frame.
-    pub(crate) outline: Path<PanelFrame>,
+    pub outline: Path<PanelFrame>,
     /// Contours cut out of it. Other parts may lie in them.
-    pub(crate) openings: Vec<Path<PanelFrame>>,
+    pub openings: Vec<Path<PanelFrame>>,
     /// How it may be turned.
-    pub(crate) turns: Turns,
+    pub turns: Turns,
     /// Whether it may be laid face down: both faces are alike and nothing is machined from one of them.
-    pub(crate) either_face: bool,
+    pub either_face: bool,
 }
 
 impl Part {
     /// Whether the rectangle around it is the part itself: what a saw cuts.
-    pub(crate) fn is_rectangle(&self) -> bool {
+    pub fn is_rectangle(&self) -> bool {
         let (low, high) = self.outline.bounds();
         let around = (high.x - low.x) * (high.y - low.y);
         // What is missing at a corner a tenth of a millimetre wide: far below what a saw holds.
@@ -43,88 +43,88 @@ impl Part {
 
 /// A size of sheet, new or left over.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub(crate) struct Stock {
+pub struct Stock {
     /// Name for tables and files, e.g. `2440x1220`.
-    pub(crate) name: String,
+    pub name: String,
     /// mm along the grain.
-    pub(crate) length: f64,
+    pub length: f64,
     /// mm.
-    pub(crate) width: f64,
+    pub width: f64,
     /// What one costs, in the workshop's currency.
-    pub(crate) price: Option<f64>,
+    pub price: Option<f64>,
     /// How many there are; `None` for as many as are wanted.
-    pub(crate) quantity: Option<usize>,
+    pub quantity: Option<usize>,
     /// Where no part may lie.
-    pub(crate) defects: Vec<Zone>,
+    pub defects: Vec<Zone>,
     /// Left over from earlier work: without a price it costs nothing.
-    pub(crate) offcut: bool,
+    pub offcut: bool,
 }
 
 /// A rectangle on a sheet, its lower left corner at (x, y), in mm.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(crate) struct Zone {
+pub struct Zone {
     /// Along the sheet.
-    pub(crate) x: f64,
+    pub x: f64,
     /// Across the sheet.
-    pub(crate) y: f64,
+    pub y: f64,
     /// Extent along the sheet.
-    pub(crate) length: f64,
+    pub length: f64,
     /// Extent across the sheet.
-    pub(crate) width: f64,
+    pub width: f64,
 }
 
 /// What the cutting needs between and around parts.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(crate) struct Clearances {
+pub struct Clearances {
     /// mm between the outlines of two parts: tool diameter plus margin, or a saw's kerf.
-    pub(crate) gap: f64,
+    pub gap: f64,
     /// mm of the sheet's edge, all round, that no part may use.
-    pub(crate) trim: f64,
+    pub trim: f64,
 }
 
 /// A part on a sheet.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(crate) struct Placed {
+pub struct Placed {
     /// Index into the parts that were given.
-    pub(crate) part: usize,
+    pub part: usize,
     /// Where it lies.
-    pub(crate) placement: SheetPlacement,
+    pub placement: SheetPlacement,
 }
 
 /// One stock sheet with the parts on it.
 #[derive(Clone, Debug, PartialEq)]
-pub(crate) struct Sheet {
+pub struct Sheet {
     /// Index into the stock that was given.
-    pub(crate) stock: usize,
+    pub stock: usize,
     /// The parts, from left to right, those at one x from the bottom up.
-    pub(crate) placed: Vec<Placed>,
+    pub placed: Vec<Placed>,
 }
 
 /// A packing of all parts that fit any sheet, with what is known about cheaper ones.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub(crate) struct Nesting {
+pub struct Nesting {
     /// Sheets by kind, in the order of the stock; of a kind the least filled last.
-    pub(crate) sheets: Vec<Sheet>,
+    pub sheets: Vec<Sheet>,
     /// No packing of the parts that are not too large can use fewer sheets than this, of whichever kinds. 0 if
     /// parts were left out: then nothing is known of packings of them all.
-    pub(crate) bound: usize,
+    pub bound: usize,
     /// What the sheets cost, and what no packing can cost less than.
-    pub(crate) cost: Cost,
+    pub cost: Cost,
     /// Indices of parts that fit no sheet in any allowed turn, rising; they are on none.
-    pub(crate) too_large: Vec<usize>,
+    pub too_large: Vec<usize>,
     /// Indices of parts for which the stock did not suffice, rising; they are on no sheet.
-    pub(crate) left_out: Vec<usize>,
+    pub left_out: Vec<usize>,
     /// How many more of which kind (index into the stock) would hold what was left out.
-    pub(crate) missing: Vec<(usize, usize)>,
+    pub missing: Vec<(usize, usize)>,
     /// How every sheet can be cut.
-    pub(crate) cutting: Cutting,
+    pub cutting: Cutting,
     /// Most stages of cuts that were allowed to a saw.
-    pub(crate) stages: Option<usize>,
+    pub stages: Option<usize>,
 }
 
 /// What stock is compared by.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub(crate) enum CostBy {
+pub enum CostBy {
     /// Prices, if everything that is not left over from earlier work has one.
     Price,
     /// Area, mm2, if a price is wanting.
@@ -134,11 +134,11 @@ pub(crate) enum CostBy {
 
 /// The cost of the sheets of a packing. An offcut without a price costs nothing: it is there already.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub(crate) struct Cost {
+pub struct Cost {
     /// What it is counted in.
-    pub(crate) by: CostBy,
+    pub by: CostBy,
     /// Of the sheets used, in the workshop's currency or in mm2.
-    pub(crate) used: f64,
+    pub used: f64,
     /// No packing of the parts that are not too large can cost less. 0 if parts were left out.
-    pub(crate) least: f64,
+    pub least: f64,
 }

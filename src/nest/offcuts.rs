@@ -15,7 +15,7 @@ const MOST_PIECES: usize = 6;
 impl Sheet {
     /// Rectangles worth keeping, the largest first, as they are once cut off; they do not overlap. For a saw only
     /// what one cut through the whole sheet sets free, on the right and above.
-    pub(crate) fn offcuts(
+    pub fn offcuts(
         &self,
         parts: &[Part],
         stock: &[Stock],

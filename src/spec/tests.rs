@@ -340,6 +340,12 @@ fn short_findings() {
 
 #[test]
 fn large_deep_and_bombing_texts_take_little_time() {
+    // As the program itself: on a stack of a known size.
+    let thread = std::thread::Builder::new().stack_size(crate::cli::STACK);
+    thread.spawn(large_deep_and_bombing_texts).unwrap().join().unwrap();
+}
+
+fn large_deep_and_bombing_texts() {
     let anchors = |n: usize| {
         (1..n).fold("a0: &a0 [x]\n".to_owned(), |text, i| {
             let aliases = vec![format!("*a{}", i - 1); 10].join(", ");
@@ -383,7 +389,7 @@ fn large_deep_and_bombing_texts_take_little_time() {
         assert!(findings.len() < 200);
         assert!(human(&findings, &sources, false).len() < 100_000);
     }
-    // The deepest that is allowed is read on an ordinary stack.
+    // The deepest that is allowed is read.
     let deep = format!("{}{{open: }}{}", "{columns: [".repeat(28), "]}".repeat(28));
     good(&format!(
         "bay: {{width: 9, depth: 9, height: 9}}\ncarcases: [{{id: a, width: 9, depth: 9, height: 9, panel: p, cell: {deep}}}]"

@@ -5,7 +5,7 @@
 //! of code, which shares nothing with the engine: `geo`'s intersections, and crossings of sides in whole numbers.
 #![expect(clippy::print_stdout, reason = "a benchmark prints what it measured")]
 
-use baywright::bench_support::{StripAnswer, StripKind, StripQuestion, strip};
+use baywright_nest::bench_support::{StripAnswer, StripKind, StripQuestion, strip};
 use geo::{Area, BooleanOps, BoundingRect, Coord, Intersects, LineString, Polygon};
 use serde_json::Value;
 use std::path::Path;

@@ -10,7 +10,7 @@
 //! question to checked answer: run it on a machine that does nothing else.
 #![expect(clippy::print_stdout, reason = "a benchmark prints what it measured")]
 
-use baywright::bench_support::{Answer, Question, nest, ordinary_steps};
+use baywright_nest::bench_support::{Answer, Question, nest, ordinary_steps};
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::process::Command;

@@ -26,25 +26,25 @@ struct Sawing {
 
 /// All cuts of a sheet.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub(crate) struct CutList {
+pub struct CutList {
     /// In order; the first is cut 1.
-    pub(crate) cuts: Vec<Cut>,
+    pub cuts: Vec<Cut>,
 }
 
 impl CutList {
     /// mm of all cuts together.
-    pub(crate) fn length(&self) -> f64 {
+    pub fn length(&self) -> f64 {
         self.cuts.iter().map(Cut::length).sum()
     }
 
     /// How often the fence is set: cuts in a row at one distance count once.
-    pub(crate) fn settings(&self) -> usize {
+    pub fn settings(&self) -> usize {
         let same = |a: &Cut, b: &Cut| (a.runs, a.fence) == (b.runs, b.fence);
         self.cuts.chunk_by(same).count()
     }
 
     /// What the cuts leave that is worth keeping, the largest first.
-    pub(crate) fn offcuts(&self) -> Vec<Zone> {
+    pub fn offcuts(&self) -> Vec<Zone> {
         let outcomes = self.cuts.iter().flat_map(|cut| [cut.kept, cut.beyond]);
         let offcuts = outcomes.filter(|outcome| matches!(outcome.what, What::Offcut(_)));
         let mut zones: Vec<Zone> = offcuts.map(|outcome| outcome.area.zone()).collect();
@@ -53,14 +53,14 @@ impl CutList {
     }
 
     /// Stages, the trimming of the sheet's edges apart.
-    pub(crate) fn stages(&self) -> usize {
+    pub fn stages(&self) -> usize {
         self.cuts.last().map_or(0, |cut| cut.stage)
     }
 }
 
 /// Which way a cut runs on the sheet.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum Runs {
+pub enum Runs {
     /// Along the sheet's length: divides the piece's width.
     Along,
     /// Across it: divides the piece's length.
@@ -69,7 +69,7 @@ pub(crate) enum Runs {
 
 /// An edge of a piece as it lies in the picture of the sheet.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum Edge {
+pub enum Edge {
     /// Where x is least.
     Left,
     /// Where x is greatest.
@@ -82,21 +82,21 @@ pub(crate) enum Edge {
 
 /// One cut through the whole of a piece.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) struct Cut {
+pub struct Cut {
     /// 0 trims the sheet's edges; from 1 on, all cuts of a stage run one way and those of the next the other.
-    pub(crate) stage: usize,
+    pub stage: usize,
     /// The piece that it divides: 0 is the sheet, others are numbered in the order in which they come about.
-    pub(crate) piece: usize,
+    pub piece: usize,
     /// The piece before the cut.
-    pub(crate) whole: Area,
+    pub whole: Area,
     /// Which way it runs.
-    pub(crate) runs: Runs,
+    pub runs: Runs,
     /// The edge that lies against the fence.
-    pub(crate) against: Edge,
+    pub against: Edge,
     /// What lies between the fence and the blade.
-    pub(crate) kept: Outcome,
+    pub kept: Outcome,
     /// What lies beyond the blade.
-    pub(crate) beyond: Outcome,
+    pub beyond: Outcome,
     /// Micrometres between the fence and the blade.
     fence: i64,
     kerf: i64,
@@ -104,12 +104,12 @@ pub(crate) struct Cut {
 
 impl Cut {
     /// mm from the fence to the near side of the blade.
-    pub(crate) fn fence(&self) -> f64 {
+    pub fn fence(&self) -> f64 {
         millimetres(self.fence)
     }
 
     /// mm that the blade goes through material.
-    pub(crate) fn length(&self) -> f64 {
+    pub fn length(&self) -> f64 {
         match self.runs {
             Runs::Along => self.whole.length(),
             Runs::Across => self.whole.width(),
@@ -117,7 +117,7 @@ impl Cut {
     }
 
     /// The middle of what the blade takes, from the lower or left end.
-    pub(crate) fn line(&self) -> [Point2<SheetFrame>; 2] {
+    pub fn line(&self) -> [Point2<SheetFrame>; 2] {
         let (low, high) = (self.whole.low(), self.whole.high());
         let half = millimetres(self.kerf) / 2.0;
         let (across, at) = match self.against {
@@ -136,16 +136,16 @@ impl Cut {
 
 /// What lies on one side of a cut.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) struct Outcome {
+pub struct Outcome {
     /// What it is.
-    pub(crate) what: What,
+    pub what: What,
     /// Where it lay on the sheet; without extent if there is nothing.
-    pub(crate) area: Area,
+    pub area: Area,
 }
 
 /// What a cut leaves on one side.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum What {
+pub enum What {
     /// A finished part: its index among the parts that were nested.
     Part(usize),
     /// A piece to be cut in the next stage.
@@ -162,29 +162,29 @@ pub(crate) enum What {
 
 /// An upright rectangle of the sheet: micrometres by axis, along the sheet and across.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) struct Area {
+pub struct Area {
     low: [i64; 2],
     high: [i64; 2],
 }
 
 impl Area {
     /// mm along the sheet.
-    pub(crate) fn length(self) -> f64 {
+    pub fn length(self) -> f64 {
         millimetres(self.extent(0))
     }
 
     /// mm across the sheet.
-    pub(crate) fn width(self) -> f64 {
+    pub fn width(self) -> f64 {
         millimetres(self.extent(1))
     }
 
     /// Lower left corner.
-    pub(crate) fn low(self) -> Point2<SheetFrame> {
+    pub fn low(self) -> Point2<SheetFrame> {
         Point2::new(millimetres(self.low[0]), millimetres(self.low[1]))
     }
 
     /// Upper right corner.
-    pub(crate) fn high(self) -> Point2<SheetFrame> {
+    pub fn high(self) -> Point2<SheetFrame> {
         Point2::new(millimetres(self.high[0]), millimetres(self.high[1]))
     }
 
@@ -214,7 +214,7 @@ impl Area {
 }
 
 /// The cuts of every sheet of a nesting for a saw; none for a router.
-pub(crate) fn cutting_lists(
+pub fn cutting_lists(
     parts: &[Part],
     stock: &[Stock],
     nesting: &Nesting,

@@ -192,8 +192,8 @@ pub(super) fn hull(mut points: Vec<Point>) -> Vec<Point> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::nest::random::Random;
-    use crate::nest::shapes::ring::{are_simple, doubled_area};
+    use crate::random::Random;
+    use crate::shapes::ring::{are_simple, doubled_area};
 
     fn ring(corners: &[(i64, i64)]) -> Vec<Point> {
         corners.iter().map(|&(x, y)| Point { x, y }).collect()

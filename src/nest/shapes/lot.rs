@@ -11,9 +11,9 @@ use super::shape::Shape;
 #[derive(Clone, Debug)]
 pub(crate) struct Kind {
     /// What they look like.
-    pub(crate) shape: Shape,
+    pub shape: Shape,
     /// How each may lie; the first lie that looks a certain way stands for all that do.
-    pub(crate) lies: Vec<Lie>,
+    pub lies: Vec<Lie>,
 }
 
 /// A shape in one lie.

@@ -9,11 +9,11 @@ use super::lot::Kind;
 use super::ring::{LONGEST, Lie, Point};
 use super::shape::Shape;
 use super::sheets::{Board, Limits, Piece, Yard};
+use crate::free_space::unoccupied;
 use crate::geom::SheetPlacement;
-use crate::nest::free_space::unoccupied;
-use crate::nest::problem::{Size, down, millimetres, up};
-use crate::nest::room::Rect;
-use crate::nest::{Clearances, Cutting, Part, Placed, Settings, Sheet, Stock, Turns};
+use crate::problem::{Size, down, millimetres, up};
+use crate::room::Rect;
+use crate::{Clearances, Cutting, Part, Placed, Settings, Sheet, Stock, Turns};
 use std::time::Instant;
 
 /// mm between an arc and the straight sides around it.

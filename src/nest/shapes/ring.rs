@@ -6,15 +6,15 @@
 
 /// Micrometres. No coordinate and no difference of two placed ones is larger: products of two such lengths, and
 /// sums of a few of those, are exact in an `i64` and in an `f64` as well. A little over 16 m.
-pub(crate) const LONGEST: i64 = 1 << 24;
+pub(super) const LONGEST: i64 = 1 << 24;
 
 /// A point, micrometres.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub(crate) struct Point {
     /// Along the sheet.
-    pub(crate) x: i64,
+    pub x: i64,
     /// Across the sheet.
-    pub(crate) y: i64,
+    pub y: i64,
 }
 
 impl Point {
@@ -127,9 +127,9 @@ pub(super) fn is_inside(p: Point, ring: &[Point]) -> bool {
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub(crate) struct Lie {
     /// Quarter turns, 0 to 3.
-    pub(crate) quarters: u8,
+    pub quarters: u8,
     /// Face down.
-    pub(crate) mirrored: bool,
+    pub mirrored: bool,
 }
 
 impl Lie {

@@ -7,7 +7,7 @@
 //! and Wauters 2024; all from memory). Positions are whole micrometres, and no overlap means none.
 
 use super::lot::Lot;
-use crate::nest::random::Random;
+use crate::random::Random;
 
 /// Where a piece lies.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -8,7 +8,7 @@
 use super::convex::convex_pieces;
 use super::ring::{LONGEST, Point, are_simple, bounds, cleaned, doubled_area, is_inside};
 use crate::geom::{Path, Point2, Vector2};
-use crate::nest::problem::{down, up};
+use crate::problem::{down, up};
 
 /// Corners above which a shape is taken for its rectangle: pieces and their sums would take too long.
 const MOST_CORNERS: usize = 600;

@@ -10,51 +10,51 @@ use super::ring::{Lie, Point};
 use super::separate::{Patience, Place, Separation};
 use super::shape::Shape;
 use super::strip::GAP_TOLERANCE;
-use crate::nest::random::Random;
+use crate::random::Random;
 use std::time::Instant;
 
 /// A sheet inside its trim; its corner is the origin of the places on it.
 #[derive(Clone, Debug)]
-pub(crate) struct Board {
+pub(super) struct Board {
     /// Micrometres along the sheet.
-    pub(crate) length: i64,
+    pub length: i64,
     /// Micrometres across it.
-    pub(crate) height: i64,
+    pub height: i64,
     /// Corners of rectangles from which pieces keep the gap.
-    pub(crate) defects: Vec<(Point, Point)>,
+    pub defects: Vec<(Point, Point)>,
 }
 
 /// A piece on a sheet.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) struct Piece {
+pub(super) struct Piece {
     /// Index of its kind.
-    pub(crate) kind: usize,
+    pub kind: usize,
     /// Index of the sheet.
-    pub(crate) board: usize,
+    pub board: usize,
     /// How it lies.
-    pub(crate) lie: Lie,
+    pub lie: Lie,
     /// Where its origin comes to lie.
-    pub(crate) at: Point,
+    pub at: Point,
 }
 
 /// How long to look.
 #[derive(Clone, Copy, Debug)]
-pub(crate) struct Limits {
+pub(super) struct Limits {
     /// Start of the random numbers.
-    pub(crate) seed: u64,
+    pub seed: u64,
     /// Pieces that each stream moves.
-    pub(crate) moves: usize,
+    pub moves: usize,
     /// Streams; part of the result.
-    pub(crate) streams: usize,
+    pub streams: usize,
     /// Threads that run them; they change nothing but the time.
-    pub(crate) threads: usize,
+    pub threads: usize,
     /// When to stop; gives up repeatability.
-    pub(crate) deadline: Option<Instant>,
+    pub deadline: Option<Instant>,
 }
 
 /// Shapes, sheets, and what may not overlap.
 #[derive(Debug)]
-pub(crate) struct Yard {
+pub(super) struct Yard {
     lot: Lot,
     kinds: Vec<Kind>,
     boards: Vec<Board>,
@@ -69,7 +69,7 @@ const FILLED_AT_BEST: f64 = 0.96;
 
 impl Yard {
     /// Sheets and pieces of these kinds, given by kind. `None` if the shapes are too many and too finely drawn.
-    pub(crate) fn new(
+    pub(super) fn new(
         mut kinds: Vec<Kind>,
         mut kind_of: Vec<usize>,
         boards: Vec<Board>,
@@ -89,7 +89,7 @@ impl Yard {
     }
 
     /// The pieces with nothing on the sheet `board`.
-    pub(crate) fn emptied(&self, pieces: &[Piece], board: usize, limits: &Limits) -> Option<Vec<Piece>> {
+    pub(super) fn emptied(&self, pieces: &[Piece], board: usize, limits: &Limits) -> Option<Vec<Piece>> {
         let area = |kept: &dyn Fn(usize) -> bool| -> f64 {
             let boards = self.boards.iter().enumerate().filter(|(number, _)| kept(*number));
             boards.map(|(_, board)| board.length as f64 * board.height as f64).sum()
@@ -113,7 +113,7 @@ impl Yard {
     }
 
     /// The pieces with the sheet `board` used to a lesser length, as short as can be found.
-    pub(crate) fn shortened(&self, pieces: &[Piece], board: usize, limits: &Limits) -> Option<Vec<Piece>> {
+    pub(super) fn shortened(&self, pieces: &[Piece], board: usize, limits: &Limits) -> Option<Vec<Piece>> {
         let mut found = every(limits, &|seed| {
             let mut search = self.search(pieces, seed)?;
             let first = self.length_on(&search, board, pieces.len());
@@ -171,7 +171,7 @@ impl Yard {
     }
 
     /// Whether all pieces lie on their sheets and a gap from each other and from defects: exact.
-    pub(crate) fn are_free(&self, pieces: &[Piece]) -> bool {
+    pub(super) fn are_free(&self, pieces: &[Piece]) -> bool {
         let placed = |kind: &Kind, lie: Lie, at: Point| -> (Vec<Vec<Point>>, Point, Point) {
             let moved = |ring: &Vec<Point>| lie.apply_to(ring).into_iter().map(|p| p.plus(at)).collect();
             let (a, b) = (lie.apply(kind.shape.low).plus(at), lie.apply(kind.shape.high).plus(at));

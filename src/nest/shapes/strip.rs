@@ -7,41 +7,41 @@
 use super::lot::{Kind, Lot};
 use super::ring::{LONGEST, Lie};
 use super::separate::{Patience, Place, Separation};
-use crate::nest::random::Random;
+use crate::random::Random;
 use std::time::{Duration, Instant};
 
 /// A question: pieces and a strip.
 #[derive(Clone, Debug)]
 pub(crate) struct Strip {
     /// What is to be laid.
-    pub(crate) kinds: Vec<Kind>,
+    pub kinds: Vec<Kind>,
     /// How many there are of each kind.
-    pub(crate) counts: Vec<usize>,
+    pub counts: Vec<usize>,
     /// Height of the strip, micrometres.
-    pub(crate) height: i64,
+    pub height: i64,
     /// Micrometres between pieces.
-    pub(crate) gap: i64,
+    pub gap: i64,
     /// Start of the random numbers.
-    pub(crate) seed: u64,
+    pub seed: u64,
     /// Pieces that each stream moves.
-    pub(crate) moves: usize,
+    pub moves: usize,
     /// Streams side by side, each in a thread of its own.
-    pub(crate) streams: usize,
+    pub streams: usize,
     /// Most time; gives up repeatability.
-    pub(crate) time_limit: Option<Duration>,
+    pub time_limit: Option<Duration>,
 }
 
 /// A piece on the strip.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) struct Laid {
     /// Index of its kind.
-    pub(crate) kind: usize,
+    pub kind: usize,
     /// How it lies.
-    pub(crate) lie: Lie,
+    pub lie: Lie,
     /// Where its origin comes to lie, micrometres along the strip.
-    pub(crate) x: i64,
+    pub x: i64,
     /// And across it.
-    pub(crate) y: i64,
+    pub y: i64,
 }
 
 /// The shortest strip found: its length in micrometres and where the pieces lie. `None` if a piece is higher

@@ -8,20 +8,20 @@
 
 use super::ring::{Point, are_simple, bounds, cleaned, doubled_area, is_inside, side};
 use super::shape::traced;
+use crate::bin::Bin;
+use crate::cost_bound::{self, Bounds};
 use crate::geom::Path;
-use crate::nest::bin::Bin;
-use crate::nest::cost_bound::{self, Bounds};
-use crate::nest::problem::{Class, Size, up};
-use crate::nest::{Clearances, Cutting, Part, Turns};
+use crate::problem::{Class, Size, up};
+use crate::{Clearances, Cutting, Part, Turns};
 use std::f64::consts::{FRAC_1_SQRT_2, PI};
 
 /// What some parts take up for certain.
 #[derive(Clone, Debug)]
 pub(crate) struct Sure {
     /// Rectangles inside the parts, grown on two sides by what is surely free beside them.
-    pub(in crate::nest) classes: Vec<Class>,
+    pub(crate) classes: Vec<Class>,
     /// Square micrometres of sheets grown by the gap.
-    pub(crate) area: i128,
+    pub area: i128,
 }
 
 impl Sure {
@@ -52,7 +52,7 @@ impl Sure {
     }
 
     /// No packing on these kinds of sheet uses fewer of them, or costs less.
-    pub(in crate::nest) fn bounds(&self, bins: &[Bin]) -> Bounds {
+    pub(crate) fn bounds(&self, bins: &[Bin]) -> Bounds {
         let by_rectangles = cost_bound::bounds(&self.classes, bins, Cutting::Free);
         let largest = bins.iter().map(|bin| bin.usable.area()).max().unwrap_or(0).max(1);
         let by_area = self.area / largest + i128::from(self.area % largest > 0);
@@ -197,8 +197,8 @@ fn cell_is_inside(low: Point, high: Point, rings: &[Vec<Point>]) -> bool {
 mod tests {
     use super::*;
     use crate::geom::{PanelFrame, Point2};
-    use crate::nest::problem::Problem;
-    use crate::nest::{Settings, Stock};
+    use crate::problem::Problem;
+    use crate::{Settings, Stock};
 
     fn polygon(corners: &[(f64, f64)]) -> Path<PanelFrame> {
         Path::polygon(corners.iter().map(|&(x, y)| Point2::new(x, y)))

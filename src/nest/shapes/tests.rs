@@ -6,9 +6,9 @@ use super::ring::{Lie, Point};
 use super::{Kind, Shape, Strip, improved, shortest};
 use crate::geom::tolerance::CHORD;
 use crate::geom::{PanelFrame, Path, Point2, SheetFrame, SheetPlacement, Vertex};
-use crate::nest::model::Zone;
-use crate::nest::random::Random;
-use crate::nest::{Clearances, Cutting, Effort, Nesting, Part, Placed, Settings, Sheet, Stock, Turns, nest};
+use crate::model::Zone;
+use crate::random::Random;
+use crate::{Clearances, Cutting, Effort, Nesting, Part, Placed, Settings, Sheet, Stock, Turns, nest};
 use geo::{Area, BooleanOps, Distance, Euclidean, LineString, Polygon};
 use proptest::prelude::*;
 
@@ -218,7 +218,7 @@ fn what_is_left_of_the_sheet_grows() {
     let reach = |settings: &Settings| {
         let nesting = nest(&parts, &stock, clearances, settings);
         assert_eq!(wrongs(&parts, &stock, clearances, &nesting), Vec::<String>::new());
-        let right = |p: &crate::nest::Placed| p.placement.path_to_sheet(&parts[p.part].outline).bounds().1.x;
+        let right = |p: &crate::Placed| p.placement.path_to_sheet(&parts[p.part].outline).bounds().1.x;
         nesting.sheets[0].placed.iter().map(right).fold(0.0, f64::max)
     };
     // Side by side they reach 4 * 400 + 3 * 5; in each other's corners far less.
@@ -254,8 +254,8 @@ proptest! {
         prop_assert!(nesting.bound <= nesting.sheets.len());
         prop_assert_eq!(&nesting, &nest(&parts, &stock, clearances, &settings(3)));
         let named = |parts: &[Part], nesting: &Nesting| -> Vec<Vec<(String, String)>> {
-            let of_sheet = |sheet: &crate::nest::Sheet| {
-                let one = |p: &crate::nest::Placed| (parts[p.part].name.clone(), format!("{:?}", p.placement));
+            let of_sheet = |sheet: &crate::Sheet| {
+                let one = |p: &crate::Placed| (parts[p.part].name.clone(), format!("{:?}", p.placement));
                 sheet.placed.iter().map(one).collect()
             };
             nesting.sheets.iter().map(of_sheet).collect()

@@ -4,7 +4,7 @@
 //! rectangles and one sheet, gives counts and places after the independent check.
 
 use crate::geom::{PanelFrame, Path, Point2, SheetPlacement};
-use crate::nest::{self, Clearances, Cutting, Effort, Part, Settings, Stock, Turns, shapes};
+use crate::{Clearances, Cutting, Effort, Part, Settings, Stock, Turns, shapes};
 use std::time::Duration;
 
 /// One question to the engine.
@@ -76,12 +76,12 @@ pub fn nest(question: &Question) -> Answer {
         },
         ..Settings::ordinary(parts.len())
     };
-    let nesting = nest::nest(&parts, &stock, clearances, &settings);
-    let mut faults = nest::faults(&parts, &stock, clearances, &nesting);
+    let nesting = crate::nest(&parts, &stock, clearances, &settings);
+    let mut faults = crate::faults(&parts, &stock, clearances, &nesting);
     if nesting.cutting != settings.cutting || !nesting.too_large.is_empty() {
         faults.push("the answer is to another question".to_owned());
     }
-    let place = |placed: &nest::Placed| {
+    let place = |placed: &crate::Placed| {
         let SheetPlacement { x, y, angle, .. } = placed.placement;
         (placed.part, x, y, angle > 0.0)
     };

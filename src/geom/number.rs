@@ -3,7 +3,7 @@
 /// A number with at most `decimals` decimals, trailing zeros and a bare point dropped, never `-0`.
 ///
 /// `mm(12.5, 3)` is `12.5`, `mm(-0.0001, 3)` is `0`.
-pub(crate) fn decimal(value: f64, decimals: usize) -> String {
+pub fn decimal(value: f64, decimals: usize) -> String {
     let mut text = format!("{value:.decimals$}");
     if text.contains('.') {
         text.truncate(text.trim_end_matches('0').trim_end_matches('.').len());
@@ -12,7 +12,7 @@ pub(crate) fn decimal(value: f64, decimals: usize) -> String {
 }
 
 /// A number with exactly `decimals` decimals, as tables show it, never `-0.00`.
-pub(crate) fn fixed(value: f64, decimals: usize) -> String {
+pub fn fixed(value: f64, decimals: usize) -> String {
     let text = format!("{value:.decimals$}");
     match text.strip_prefix('-') {
         Some(digits) if digits.bytes().all(|b| matches!(b, b'0' | b'.')) => digits.to_owned(),
@@ -21,7 +21,7 @@ pub(crate) fn fixed(value: f64, decimals: usize) -> String {
 }
 
 /// A value rounded to `decimals` decimals, for number fields of JSON: the nearest float to the printed text.
-pub(crate) fn rounded(value: f64, decimals: usize) -> f64 {
+pub fn rounded(value: f64, decimals: usize) -> f64 {
     decimal(value, decimals).parse().unwrap_or(value)
 }
 
