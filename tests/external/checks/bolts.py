@@ -130,7 +130,7 @@ def of_slot(plate, panel, bolt, origin, axis):
         return [f"{len(slots)} slots in {name}, which it lists"]
     slot = paths.polygon(slots[0]["points"]).buffer(0.01)
     along, across = bolt["slack"]
-    found = []
+    found = of_grip(plate, name, plate.inside(origin)[:2], bolt, origin, axis)
     for x, y in ((1, 1), (1, -1), (-1, 1), (-1, -1)):
         place = plate.inside(origin + numpy.array([x * along, y * across, 0.0]))
         if not slot.contains(Point(place[:2]).buffer(bolt["diameter"] / 2)):
@@ -141,19 +141,24 @@ def of_slot(plate, panel, bolt, origin, axis):
 
 def of_bore(plate, name, bore, bolt, origin, axis):
     """One bore is square to its panel, concentric with the bolt, wide enough, and within the grip."""
-    found = []
     if abs(abs(plate.normal @ axis) - 1) > SQUARE:
         return [f"its axis is not square to {name}"]
+    found = of_grip(plate, name, (bore["u"], bore["v"]), bolt, origin, axis)
     faces = [plate.outside(bore["u"], bore["v"], w) - origin for w in (0, plate.thickness)]
     off = max(numpy.linalg.norm(face - (face @ axis) * axis) for face in faces)
     if off > CONCENTRIC:
         found.append(f"the bore in {name} is {off:.3f} mm off its axis")
     if bore["diameter"] < bolt["diameter"]:
         found.append(f"the bore in {name} is narrower than the bolt")
-    along = [face @ axis for face in faces]
-    if min(along) < -CONCENTRIC or max(along) > bolt["grip"] + CONCENTRIC:
-        found.append(f"{name} lies from {min(along):.3f} to {max(along):.3f} mm, outside the grip of {bolt['grip']}")
     return found
+
+
+def of_grip(plate, name, place, bolt, origin, axis):
+    """What a bolt passes lies between its head and the end of its grip."""
+    along = [(plate.outside(*place, w) - origin) @ axis for w in (0, plate.thickness)]
+    if min(along) < -CONCENTRIC or max(along) > bolt["grip"] + CONCENTRIC:
+        return [f"{name} lies from {min(along):.3f} to {max(along):.3f} mm, outside the grip of {bolt['grip']}"]
+    return []
 
 
 def of_holder(kit, plates, bolt, origin, axis):

@@ -29,7 +29,10 @@ def faults(kit):
     return found
 
 
-def is_small(kit, panel):
+def is_small(kit, sheet, panel):
+    """Whether a part could move under the tool. A saw's parts do not."""
+    if sheet["saw"]:
+        return False
     rule = kit.data["workshop"]["holding"]
     area = paths.area(panel["outline"]) + sum(paths.area(o["points"]) for o in panel["openings"])
     return area < rule["small_area"] or min(panel["size"]) < rule["small_width"]
@@ -70,7 +73,7 @@ def of_order(kit, sheet, shapes):
         for other, later, other_region, _ in parts:
             near = box(*region.bounds).distance(box(*other_region.bounds)) <= 1.4 * sheet["gap"]
             apart = (panel["name"], other["name"]) not in inside
-            if near and apart and is_small(kit, panel) and not is_small(kit, other) and at > later:
+            if near and apart and is_small(kit, sheet, panel) and not is_small(kit, sheet, other) and at > later:
                 found.append(f"{panel['name']} is small and cut after its larger neighbour {other['name']}")
     return found
 
@@ -109,7 +112,7 @@ def of_holding(kit, sheet, drawn):
     for placed in sheet["placed"]:
         panel = kit.panels[placed["panel"]]
         name = panel["name"]
-        wanted = {"tabs": "tabs", "skin": "skin", "none": "nothing"}[rule["method"]] if is_small(kit, panel) else "size"
+        wanted = {"tabs": "tabs", "skin": "skin", "none": "nothing"}[rule["method"]] if is_small(kit, sheet, panel) else "size"
         if placed["held"] != wanted:
             found.append(f"{name} is held by {placed['held']} instead of {wanted}")
         if placed["held"] != "tabs":
@@ -134,7 +137,7 @@ def of_holding(kit, sheet, drawn):
 def on_rim(region, mark, width, tool):
     """Whether a mark is a tab of this part: outside, one long side on the outline, of the right size."""
     shape = Polygon(paths.flattened(mark.path))
-    right = abs(shape.area - width * tool / 2) < 1e-3
+    right = abs(shape.area - width * max(tool / 2, 1)) < 1e-3
     touching = [p for p in mark.path if region.exterior.distance(Point(p[:2])) < NEAR]
     return right and len(touching) == 2 and shape.intersection(region).area < NEAR
 
