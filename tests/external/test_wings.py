@@ -23,7 +23,8 @@ def measured(seed):
     for _ in range(n):
         points.append((x, random_.randint(600, 650)))
         x += random_.randint(110, 170)
-    return random_.choice([2, 4, 7.5]), points
+    # Not less than the radius of the tool, which leaves an inside corner as round as it is.
+    return random_.choice([3, 4, 7.5]), points
 
 
 def kit_of(program, folder, seed):
