@@ -1,5 +1,6 @@
 //! Baywright: from one YAML spec to a drawer system that can be cut, bolted, weighed and driven.
 
+// Geometry and nesting are crates of their own, below all of these, and know none of them.
 // Modules stand in the order of the flow; `tests/tidy.rs` holds that each uses only those before it.
 mod diag;
 mod import;

@@ -53,14 +53,15 @@ pub fn run() -> ExitCode {
         }
     };
     thread::scope(|scope| {
-        match thread::Builder::new()
-            .stack_size(STACK)
-            .spawn_scoped(scope, answer)
-            .map(thread::ScopedJoinHandle::join)
-        {
+        let worker = thread::Builder::new().stack_size(STACK).spawn_scoped(scope, answer);
+        match worker.map(thread::ScopedJoinHandle::join) {
             Ok(Ok(code)) => code,
-            // The fault has told of itself as it came; no thread, no room for one, is as good as out of memory.
-            Ok(Err(_)) | Err(_) => ExitCode::from(101),
+            // It has told of its panic as it came.
+            Ok(Err(_)) => ExitCode::from(101),
+            Err(error) => {
+                Output::new().tell(&format!("error: cannot begin the work: {error}\n"));
+                ExitCode::from(2)
+            }
         }
     })
 }

@@ -114,12 +114,15 @@ pub(crate) fn pieces(path: &Path<SheetFrame>, middles: &[f64], gap: f64) -> Vec<
     pieces
 }
 
-/// Least depth of a tab's mark, mm: parts side by side without a gap are parted by a tool without width, and its
-/// marks are to be seen all the same.
-const LEAST_MARK: f64 = 1.0;
+/// mm. A tool narrower than this has no way that could be drawn: parts without a gap between them.
+const NO_WIDTH: f64 = 0.01;
 
-/// The mark of a tab: a rectangle outside the outline, as long as the tab and as deep as the middle of the tool's
-/// way.
+/// mm that the mark of such a tool's tab reaches into the part. Not outwards: there lies the neighbour, whose own mark
+/// could be the very same.
+const INTO_PART: f64 = 1.0;
+
+/// The mark of a tab: a rectangle outside the outline, counter-clockwise, as long as the tab and as deep as the middle
+/// of the tool's way.
 pub(crate) fn mark(
     outline: &Path<PanelFrame>,
     middle: f64,
@@ -131,10 +134,11 @@ pub(crate) fn mark(
         let length = side_length(a, b, bulge);
         if middle < start + length {
             let along: Vector2<PanelFrame> = (b - a) / length;
-            let out = Vector2::new(along.y, -along.x) * (tool / 2.0).max(LEAST_MARK);
+            let depth = if tool < NO_WIDTH { -INTO_PART } else { tool / 2.0 };
+            let out = Vector2::new(along.y, -along.x) * depth;
             let point = a + along * (middle - start);
             let (from, to) = (point - along * (width / 2.0), point + along * (width / 2.0));
-            return Some(Path::polygon([from, from + out, to + out, to]));
+            return Some(Path::polygon([from, from + out, to + out, to]).counter_clockwise());
         }
         start += length;
     }

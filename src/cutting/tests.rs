@@ -175,6 +175,18 @@ fn tabs_stand_on_straight_sides_clear_of_corners_bores_and_the_way_in() {
 }
 
 #[test]
+fn without_a_gap_the_marks_of_neighbours_lie_each_in_its_own_part() {
+    let (low, high) = (Path::rectangle(0.0, 0.0, 60.0, 40.0), Path::rectangle(0.0, 40.0, 60.0, 80.0));
+    // Both in the middle of the side that they share: the first's third side, the other's first.
+    let marks = [mark(&low, 60.0 + 40.0 + 30.0, 6.0, 0.0).unwrap(), mark(&high, 30.0, 6.0, 0.0).unwrap()];
+    for (mark, (from, to)) in marks.iter().zip([(39.0, 40.0), (40.0, 41.0)]) {
+        let (least, most) = mark.bounds();
+        assert_eq!((least.x, least.y, most.x, most.y), (27.0, from, 33.0, to));
+        assert!((mark.area() - 6.0).abs() < 1e-9, "{mark:?}");
+    }
+}
+
+#[test]
 fn tabs_are_as_many_as_asked_for_and_spread_around() {
     let strip = panel(board(600.0, 100.0), &[]);
     let count = |count: TabCount| {

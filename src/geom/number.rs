@@ -2,7 +2,7 @@
 
 /// A number with at most `decimals` decimals, trailing zeros and a bare point dropped, never `-0`.
 ///
-/// `mm(12.5, 3)` is `12.5`, `mm(-0.0001, 3)` is `0`.
+/// `decimal(12.5, 3)` is `12.5`, `decimal(-0.0001, 3)` is `0`.
 pub fn decimal(value: f64, decimals: usize) -> String {
     let mut text = format!("{value:.decimals$}");
     if text.contains('.') {

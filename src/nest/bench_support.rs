@@ -1,4 +1,4 @@
-//! The nesting engines for `tests/benches/packing.rs` and `irregular.rs`, which as a program of its own sees only what is public.
+//! The nesting engines for `tests/benches/packing.rs` and `irregular.rs`, which see only what is public.
 //!
 //! Not an interface for anybody else: hidden from the documentation and free to change. Takes whole-millimetre
 //! rectangles and one sheet, gives counts and places after the independent check.

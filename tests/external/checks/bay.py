@@ -12,6 +12,7 @@ from . import paths
 
 FAR = 10000.0  # mm; farther than any bay reaches
 SPECK = 1.0  # mm3 that two solids may share by rounding
+PRICK = 1e-4  # mm3; a corner in a wall that leans two ways is some tenths of a mm in before it shares a speck
 STEP = 0.02  # mm to which a depth is found
 DIRECTIONS = [numpy.array(d, dtype=float) for d in ((1, 0, 0), (-1, 0, 0), (0, 1, 0), (0, -1, 0), (0, 0, 1), (0, 0, -1))]
 
@@ -61,6 +62,23 @@ def open_together(data):
 
 def shared(a, b):
     return (a ^ b).volume() > SPECK
+
+
+def room(solids, behind, way):
+    """mm that all solids can be moved along a way before one of them pricks into something behind the surfaces."""
+    low, high = 0.0, 3000.0
+    while high - low > 0.001:
+        middle = (low + high) / 2
+        moved = [solid.translate(tuple(numpy.array(way) * middle)) for solid in solids]
+        touches = any((solid ^ other).volume() > PRICK for solid in moved for other in behind)
+        low, high = (low, middle) if touches else (middle, high)
+    return low
+
+
+def standing_in_each_other(data):
+    """Pairs of panels that share space, everything shut."""
+    solids = [(panel["name"], solid_of_panel(panel)) for panel in data["panels"]]
+    return [(a, b) for i, (a, s) in enumerate(solids) for b, t in solids[i + 1 :] if shared(s, t)]
 
 
 def depth(solid, behind, ways):

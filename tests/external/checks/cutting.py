@@ -137,7 +137,7 @@ def of_holding(kit, sheet, drawn):
 def on_rim(region, mark, width, tool):
     """Whether a mark is a tab of this part: outside, one long side on the outline, of the right size."""
     shape = Polygon(paths.flattened(mark.path))
-    right = abs(shape.area - width * max(tool / 2, 1)) < 1e-3
+    right = abs(shape.area - width * tool / 2) < 1e-3
     touching = [p for p in mark.path if region.exterior.distance(Point(p[:2])) < NEAR]
     return right and len(touching) == 2 and shape.intersection(region).area < NEAR
 
