@@ -111,6 +111,21 @@ fn a_wings_angle_lies_back_to_back_with_the_decks_and_shares_its_bolts() {
 }
 
 #[test]
+fn a_wing_too_thin_to_share_the_decks_bolts_is_told_and_one_as_thick_shares_them() {
+    let of = |deck: &str, wing: &str| {
+        BOTH.replace("panel: birch-12", &format!("panel: {deck}"))
+            .replace("side: both", &format!("side: both\n    panel: {wing}"))
+    };
+    let thin = built(&of("birch-18", "birch-9"));
+    let found: Vec<_> = thin.findings.iter().filter(|f| f.rule.name == "joint-without-bolts").collect();
+    assert_eq!(found.len(), 2, "{}", crate::diag::human(&thin.findings, &thin.sources, false));
+    assert!(found.iter().all(|finding| {
+        finding.help.as_ref().is_some_and(|help| help.contains("as thick as the carcase's deck"))
+    }));
+    sound(&of("birch-18", "birch-18"));
+}
+
+#[test]
 fn a_wing_with_nothing_to_hold_it_is_told() {
     let over = BOTH.replace("cell:", "overhang: 12, cell:");
     assert_eq!(rules_of(&over), ["wing-not-joined", "wing-not-joined"]);

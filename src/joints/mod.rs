@@ -28,7 +28,7 @@ pub(crate) use stations::LEAST_PITCH;
 
 use crate::catalogue::{Catalogue, Kind, Thread};
 use crate::diag::{Finding, Findings, Span};
-use crate::layout::{BoardId, FaceMeeting, Layout, Meeting};
+use crate::layout::{BoardId, FaceMeeting, Layout, Meeting, Role};
 use crate::number::decimal;
 use crate::spec::{Design, HoleClass, JointKind};
 use captive::Cuts;
@@ -181,10 +181,16 @@ impl Placer<'_> {
                 );
             }
         }
+        let help = if self.layout.board(meeting.edge).role == Role::Wing {
+            "take a `panel` for the wing that is as thick as the carcase's deck, so that their angles share bolts, \
+             or another height with `top`"
+        } else {
+            "give it more room, take a smaller angle or bolt, or another kind of joint under `joints: named:`"
+        };
         self.findings.push(
             Finding::new(&rules::JOINT_WITHOUT_BOLTS, meeting.plan.span, message)
                 .on(&meeting.name)
-                .help("give it more room, take a smaller angle or bolt, or another kind of joint under `joints: named:`"),
+                .help(help),
         );
     }
 

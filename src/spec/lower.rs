@@ -279,7 +279,10 @@ impl Reader<'_> {
                 }
                 // Looking for the nearest name takes time, and more findings than these are not listed.
                 Some(_) if self.findings.iter().count() > rules::MOST_LISTED => None,
-                Some(_) => did_you_mean(name, names),
+                Some(_) => Some(
+                    did_you_mean(name, names)
+                        .unwrap_or_else(|| "give it a value under `sizes:`, or put the number here".to_owned()),
+                ),
             };
             self.findings.push(match help {
                 Some(help) => finding.help(help),
