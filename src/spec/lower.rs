@@ -273,17 +273,17 @@ impl Reader<'_> {
             let finding =
                 Finding::new(&rules::UNKNOWN_SIZE, place, format!("no size is called `{}`", shown(name)));
             let names = self.values.into_iter().flat_map(Values::names);
-            let help = match self.values {
-                None => {
-                    Some("only plain arithmetic is allowed here, since sizes may depend on it".to_owned())
-                }
-                // Looking for the nearest name takes time, and more findings than these are not listed.
-                Some(_) if self.findings.iter().count() > rules::MOST_LISTED => None,
-                Some(_) => Some(
-                    did_you_mean(name, names)
-                        .unwrap_or_else(|| "give it a value under `sizes:`, or put the number here".to_owned()),
-                ),
-            };
+            let help =
+                match self.values {
+                    None => {
+                        Some("only plain arithmetic is allowed here, since sizes may depend on it".to_owned())
+                    }
+                    // Looking for the nearest name takes time, and more findings than these are not listed.
+                    Some(_) if self.findings.iter().count() > rules::MOST_LISTED => None,
+                    Some(_) => Some(did_you_mean(name, names).unwrap_or_else(|| {
+                        "give it a value under `sizes:`, or put the number here".to_owned()
+                    })),
+                };
             self.findings.push(match help {
                 Some(help) => finding.help(help),
                 None => finding,
