@@ -72,6 +72,10 @@ fn a_folder_of_drawings_becomes_sheets() {
     let scratch = Scratch::new();
     scratch.write("wedges/one.dxf", triangle(MM, 3));
     scratch.write("wedges/two.DXF", triangle("", 3));
+    scratch.write(
+        "wedges/three.svg",
+        "<svg width='300mm' height='200mm' viewBox='0 0 300 200'><path d='M0 200H300L0 0z'/></svg>",
+    );
     scratch.write("wedges/notes.txt", "none of ours");
     let run = scratch.run(&["nest", "wedges", "--sheet", "600x400", "--quick"]);
     assert_eq!(run.code, 1);
@@ -79,7 +83,7 @@ fn a_folder_of_drawings_becomes_sheets() {
     assert!(run.out.contains("nothing is written") && scratch.files("out").is_empty(), "{}", run.out);
     let run = scratch.run(&["nest", "wedges", "--sheet", "600x400", "--quick", "--units", "mm"]);
     assert_eq!((run.code, run.err.as_str()), (0, ""));
-    assert!(run.out.starts_with("wedges: 2 parts\n  1 sheet of board"), "{}", run.out);
+    assert!(run.out.starts_with("wedges: 3 parts\n  1 sheet of board"), "{}", run.out);
     let run = scratch.run(&["nest", "wedges/one.dxf", "--sheet", "600x400", "--quick"]);
     assert!(run.code == 0 && run.out.contains("written to out/one ("), "{run:?}");
 }

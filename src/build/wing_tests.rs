@@ -24,11 +24,15 @@ wings:
 const DRAWING: &str = "0\nSECTION\n2\nHEADER\n9\n$INSUNITS\n70\n4\n0\nENDSEC\n0\nSECTION\n2\nENTITIES\n0\nLWPOLYLINE\n70\n1\n\
                        10\n0\n20\n0\n10\n800\n20\n0\n10\n800\n20\n140\n10\n0\n20\n140\n0\nENDSEC\n0\nEOF\n";
 
+/// The same square on a page in millimetres.
+const SVG: &str = "<svg width='1000mm' height='300mm' viewBox='0 0 1000 300'><rect width='800' y='160' height='140'/></svg>";
+
 fn built(text: &str) -> Built {
     let design = Text { name: "design.yaml", text };
     let input = Input { design, fallback_name: "kit", vehicle: None, workshop: None };
     let mut open = |_: &str, path: &str| match path {
         "wing.dxf" => Ok((path.to_owned(), DRAWING.to_owned())),
+        "wing.svg" => Ok((path.to_owned(), SVG.to_owned())),
         _ => Err("there is no such file".to_owned()),
     };
     build(&input, &mut open, &mut |_, _| ())
@@ -144,13 +148,15 @@ carcases:
 wings:
   - {id: wing, side: both, outline: {file: wing.dxf, at: {x: 60, y: 500}}}
 ";
-    let (finished, _) = sound(text);
-    for (name, sign) in [("wing-left", 1.0), ("wing-right", -1.0)] {
-        let wing = panel(&finished, name);
-        assert!((wing.outline.area() - 800.0 * 140.0).abs() < 1e-6);
-        let places = corners(wing);
-        assert!(places.iter().any(|p| p.x == 60.0 && p.y == sign * 500.0), "{places:?}");
-        assert!(places.iter().any(|p| p.x == 860.0 && p.y == sign * 640.0), "{places:?}");
+    for text in [text, &text.replace("wing.dxf", "wing.svg")] {
+        let (finished, _) = sound(text);
+        for (name, sign) in [("wing-left", 1.0), ("wing-right", -1.0)] {
+            let wing = panel(&finished, name);
+            assert!((wing.outline.area() - 800.0 * 140.0).abs() < 1e-6);
+            let places = corners(wing);
+            assert!(places.iter().any(|p| p.x == 60.0 && p.y == sign * 500.0), "{places:?}");
+            assert!(places.iter().any(|p| p.x == 860.0 && p.y == sign * 640.0), "{places:?}");
+        }
     }
 }
 

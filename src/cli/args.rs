@@ -8,7 +8,7 @@ use clap_complete::Shell;
 
 use super::nest::Sheet;
 use super::new::{TEMPLATES, VEHICLE};
-use crate::import::dxf::Unit;
+use crate::import::drawing::Unit;
 
 /// From one YAML spec to a drawer system for a vehicle's load bay that can be cut, bolted, weighed and driven.
 #[derive(Debug, Parser)]
@@ -62,11 +62,11 @@ Examples:
     },
     /// Lay the parts of a cut list or of drawings on sheets, without a kit.
     ///
-    /// PARTS is a cut list (CSV), a folder of DXF files, each one part, or one DXF file. Writes one folder, whole or
-    /// not at all: sheets and parts as DXF and SVG, a cut list that says what lies where, a report.
+    /// PARTS is a cut list (CSV), a folder of DXF or SVG files, each one part, or one such file. Writes one folder,
+    /// whole or not at all: sheets and parts as DXF and SVG, a cut list that says what lies where, a report.
     ///
     /// A cut list has a first row that names its columns, in any order, separated by commas, semicolons or tabs:
-    /// name, length and width (mm) or outline (a DXF file beside the list), and if wanted quantity (1), grain (free;
+    /// name, length and width (mm) or outline (a DXF or SVG file beside the list), and if wanted quantity (1), grain (free;
     /// kept: length along the sheet; across), turn (yes; no: not even by half a turn), face (up; either: may be laid
     /// face down), material, thickness. Each material and thickness has sheets of its own.
     #[command(after_help = "\
@@ -167,7 +167,7 @@ pub(super) struct DesignArguments {
 /// What is nested, on what, and how.
 #[derive(Args, Debug)]
 pub(super) struct NestArguments {
-    /// A cut list (CSV), a folder of DXF files, or one DXF file.
+    /// A cut list (CSV), a folder of DXF or SVG files, or one such file.
     pub(super) parts: PathBuf,
     /// A size of sheet in mm, length (along the grain) first; *N says how many there are, @PRICE what one costs. Give
     /// several if there are. Without it the sheets of the materials that the list names.
@@ -203,10 +203,10 @@ pub(super) struct NestArguments {
     /// Turn no part: each lies as it is drawn, or across where the list says so.
     #[arg(long)]
     pub(super) no_turn: bool,
-    /// Unit of the DXF files, whatever they say themselves.
+    /// Unit of the drawings, whatever they say themselves.
     #[arg(long, value_name = "UNIT")]
     pub(super) units: Option<Units>,
-    /// Read only this layer of the DXF files; give several if there are. Without it all.
+    /// Read only this layer of the drawings (in an SVG, this group); give several if there are. Without it all.
     #[arg(long, value_name = "NAME")]
     pub(super) layer: Vec<String>,
     /// Workshop file: tool, trim, layer names, DXF version, own materials and their sheets.

@@ -14,7 +14,7 @@ use super::{Output, input, publish, set};
 use crate::diag::{self, At, Finding, Findings, Sources, Span};
 use crate::export::{self, InputFile};
 use crate::import::cut_list::{self, Body, Grain, MOST_PARTS, Row};
-use crate::import::dxf::{MOST_BYTES, Reading, Unit};
+use crate::import::drawing::{self, MOST_BYTES, Reading, Unit};
 use crate::invariants;
 use crate::loose::{self, LooseParts, Wanted};
 use crate::nest::{Effort, Stock};
@@ -218,7 +218,7 @@ fn rows(read: &mut Read, parts: &Path) -> Result<Option<(Vec<Row>, PathBuf)>, Er
     if parts.is_dir() {
         return Ok(Some((drawings(read, parts)?, parts.to_owned())));
     }
-    if is_drawing(parts) {
+    if drawing::is_named(parts) {
         let name = parts.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
         return Ok(Some((vec![row(read, parts, &name)], folder())));
     }
@@ -228,23 +228,19 @@ fn rows(read: &mut Read, parts: &Path) -> Result<Option<(Vec<Row>, PathBuf)>, Er
     Ok(cut_list::read(&mut read.findings, source, &file.text).map(|rows| (rows, folder())))
 }
 
-fn is_drawing(path: &Path) -> bool {
-    path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("dxf"))
-}
-
 /// One part for each drawing, by name.
 fn drawings(read: &mut Read, folder: &Path) -> Result<Vec<Row>, Error> {
     let failed = |error: std::io::Error| Error::Other(format!("cannot read `{}`: {error}", folder.display()));
     let mut names = Vec::new();
     for entry in std::fs::read_dir(folder).map_err(failed)? {
         let path = entry.map_err(failed)?.path();
-        if is_drawing(&path) && !path.is_dir() {
+        if drawing::is_named(&path) && !path.is_dir() {
             names.extend(path.file_name().map(|name| name.to_string_lossy().into_owned()));
         }
     }
     names.sort();
     if names.is_empty() {
-        return Err(Error::Other(format!("there is no DXF file in `{}`", folder.display())));
+        return Err(Error::Other(format!("there is no DXF or SVG file in `{}`", folder.display())));
     }
     if names.len() > MOST_PARTS {
         let n = names.len();

@@ -53,7 +53,7 @@ pub(crate) enum Body {
         /// Across it.
         width: f64,
     },
-    /// A DXF file, as written in the list.
+    /// A DXF or SVG file, as written in the list.
     Drawing(At<String>),
 }
 
@@ -316,7 +316,7 @@ impl Reader {
                     &LIST_SIZE_UNCLEAR,
                     start,
                     "the row has neither a size nor an outline",
-                    "give length and width, or a DXF file as outline",
+                    "give length and width, or a DXF or SVG file as outline",
                 );
                 None
             }

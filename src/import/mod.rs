@@ -1,14 +1,18 @@
-//! What others drew or typed: DXF drawings to closed outlines with arcs, cut lists to rows.
+//! What others drew or typed: DXF and SVG drawings to closed outlines with arcs, cut lists to rows.
 //!
 //! Takes bytes and texts, gives outlines and rows, or every fault at once with its place. Never guesses a unit, never
 //! mends a gap wider than its tolerance, never opens a file.
 
 mod contours;
 mod crossing;
+mod curves;
 pub(crate) mod cut_list;
-pub(crate) mod dxf;
+pub(crate) mod drawing;
+mod dxf;
 mod meeting;
 mod rules;
+mod splines;
+mod svg;
 
 pub(crate) use contours::Outline;
 pub(crate) use rules::RULES;

@@ -63,11 +63,11 @@ const SQUARE: &str = drawing!(
 pub(super) static DRAWING_UNREADABLE: Rule = Rule {
     name: "drawing-unreadable",
     severity: Severity::Error,
-    finds: "A file given as a drawing that is empty, is no DXF in text form, or stops before its end.",
+    finds: "A file given as a drawing that is empty, is neither a DXF in text form nor an SVG, or stops before its end.",
     why: "Half a drawing may look whole; what is missing would be cut nowhere.",
     failing: "0\nSECTION\n2\nENTITIES\n0\nLINE\n10\n0\n20\n0\n",
     passing: SQUARE,
-    source: "the DXF reference: a file begins with a section and ends with EOF",
+    source: "the DXF reference: a file begins with a section and ends with EOF; the SVG specification, chapter 5",
 };
 
 /// More than is read.
@@ -110,7 +110,8 @@ pub(super) static COORDINATE_BAD: Rule = Rule {
 pub(super) static ENTITY_UNREAD: Rule = Rule {
     name: "drawing-entity-unread",
     severity: Severity::Error,
-    finds: "Something in a drawing that may be a contour and is not read: solids, meshes, regions, curves in space.",
+    finds: "Something in a drawing that may be a contour and is not read: solids, meshes, regions, curves in space, \
+            clones in an SVG.",
     why: "Passed over in silence, an opening or an edge would be missing from the part.",
     failing: drawing!(mm!(), circle!(0, 0, 10), "0\nREGION\n"),
     passing: drawing!(mm!(), circle!(0, 0, 10), "0\nTEXT\n1\na remark\n"),

@@ -13,7 +13,7 @@ use crate::diag::{At, Finding, Findings, Span};
 use crate::finished::{CutSet, SheetGroup, stock_of};
 use crate::geom::{PanelFrame, Path, Point2, Vertex};
 use crate::import::cut_list::{Body, Grain, Row};
-use crate::import::{Outline, dxf};
+use crate::import::{Outline, drawing};
 use crate::nest::{Effort, Part, Stock, Turns};
 use crate::number::decimal;
 use crate::sheets::{self, ToLay, Told, Watch};
@@ -44,7 +44,7 @@ pub(crate) struct Wanted<'a> {
     /// Whether parts may be turned at all.
     pub(crate) turn: bool,
     /// Unit and layers of drawings.
-    pub(crate) reading: dxf::Reading<'a>,
+    pub(crate) reading: drawing::Reading<'a>,
 }
 
 /// Parts of a list, laid on sheets.
@@ -175,7 +175,7 @@ fn shaped(
     findings: &mut Findings,
     rows: Vec<Row>,
     open: &mut Open<'_>,
-    reading: dxf::Reading<'_>,
+    reading: drawing::Reading<'_>,
 ) -> Vec<(Row, Outline)> {
     let mut shapes: BTreeMap<String, Option<Outline>> = BTreeMap::new();
     let mut kept = Vec::new();
@@ -200,7 +200,7 @@ fn drawn(
     findings: &mut Findings,
     name: &At<String>,
     open: &mut Open<'_>,
-    reading: dxf::Reading<'_>,
+    reading: drawing::Reading<'_>,
 ) -> Option<Outline> {
     let file = &name.value;
     let bytes = match open(file) {
@@ -211,7 +211,7 @@ fn drawn(
             return None;
         }
     };
-    match dxf::read_one(&bytes, reading) {
+    match drawing::read_one(&bytes, reading) {
         Ok(outline) => Some(outline),
         Err(faults) => {
             for fault in faults {

@@ -37,7 +37,7 @@ fn laid(
         stock,
         effort: &quick,
         turn,
-        reading: dxf::Reading::default(),
+        reading: drawing::Reading::default(),
     };
     let mut open = |name: &str| match name {
         "part.dxf" => Ok(drawing.as_bytes().to_vec()),

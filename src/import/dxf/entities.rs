@@ -3,9 +3,9 @@
 use super::Layers;
 use super::motion::Motion;
 use super::pairs::{Pair, Record};
-use super::splines::Spline;
 use crate::import::Fault;
-use crate::import::rules::ENTITY_UNREAD;
+use crate::import::rules::{COORDINATE_BAD, ENTITY_UNREAD};
+use crate::import::splines::{Spline, Weighted};
 
 /// What is never a contour: texts, dimensions, marks, fills, views.
 const REMARKS: &[&str] = &[
@@ -182,7 +182,7 @@ pub(super) fn entity(record: &Record<'_>, layers: Layers<'_>) -> Result<Read, Fa
         ),
         "POLYLINE" => ("POLYLINE", Shape::Corners { corners: Vec::new(), closed: record.whole(70) & 1 == 1 }),
         "ELLIPSE" => ("ELLIPSE", ellipse(record)?),
-        "SPLINE" => ("SPLINE", Shape::Spline(Spline::read(record)?)),
+        "SPLINE" => ("SPLINE", Shape::Spline(spline(record)?)),
         "INSERT" => ("INSERT", Shape::Insert(insert(record)?)),
         other => {
             let other: String = other.chars().filter(|c| !c.is_control()).take(30).collect();
@@ -282,4 +282,40 @@ fn facing(record: &Record<'_>, mark: Mark) -> Result<bool, Fault> {
         format!("{mark} does not lie flat in the drawing's plane"),
         "flatten the drawing to two dimensions",
     ))
+}
+
+/// The spline in a record, once it is one.
+fn spline(record: &Record<'_>) -> Result<Spline, Fault> {
+    let (mut knots, mut weights, mut controls) = (Vec::new(), Vec::new(), Vec::<Weighted>::new());
+    for pair in &record.pairs {
+        match pair.code {
+            40 => knots.push(pair.number()?),
+            41 => weights.push(pair.number()?),
+            10 => controls.push([pair.number()?, 0.0, 1.0]),
+            20 => {
+                if let Some(last) = controls.last_mut() {
+                    last[1] = pair.number()?;
+                }
+            }
+            _ => {}
+        }
+    }
+    let degree = usize::try_from(record.whole(71)).unwrap_or(0);
+    let place = format!("SPLINE at line {}", record.line);
+    if controls.is_empty() {
+        let message = format!("{place} has no control points");
+        return Err(Fault::new(&ENTITY_UNREAD, message, "explode it to a polyline in the drawing program"));
+    }
+    let message = format!(
+        "{place} contradicts itself: degree {degree}, {} control points, {} knots, {} weights",
+        controls.len(),
+        knots.len(),
+        weights.len()
+    );
+    let weighted = weights.is_empty() || weights.len() == controls.len();
+    for (control, weight) in controls.iter_mut().zip(weights) {
+        *control = [control[0] * weight, control[1] * weight, weight];
+    }
+    let spline = Spline::new(degree, knots, controls).filter(|_| weighted);
+    spline.ok_or_else(|| Fault::new(&COORDINATE_BAD, message, "draw it again, or explode it to a polyline"))
 }

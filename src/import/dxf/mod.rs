@@ -7,16 +7,14 @@
 mod entities;
 mod motion;
 mod pairs;
-mod splines;
 #[cfg(test)]
 mod tests;
 
-use super::contours::{Curve, outlines};
-use super::rules::{
-    BLOCK_MISSING, CONTOUR_EMPTY, COORDINATE_BAD, DRAWING_TOO_LARGE, DRAWING_UNREADABLE, SEVERAL_OUTLINES,
-    UNITS_MISSING,
-};
-use super::{Fault, Outline, shown};
+use super::contours::outlines;
+use super::curves::{Curves, Swing};
+use super::drawing::{Reading, Unit, too_large};
+use super::rules::{BLOCK_MISSING, CONTOUR_EMPTY, DRAWING_UNREADABLE, UNITS_MISSING};
+use super::{Fault, Outline};
 use crate::geom::tolerance::JOINED;
 use crate::geom::{PanelFrame, Point2, Vertex};
 use entities::{Entity, Mark, OnLayer, Read, Shape};
@@ -25,50 +23,14 @@ use pairs::{Record, Records};
 use std::collections::BTreeMap;
 use std::f64::consts::TAU;
 
-/// Most bytes of a drawing.
-pub(crate) const MOST_BYTES: usize = 64 * 1024 * 1024;
-
-/// Most corners of all contours together, blocks counted as often as they are put in.
-const MOST_CORNERS: usize = 200_000;
-
 /// Most entities in a file.
 const MOST_ENTITIES: usize = 200_000;
 
 /// Blocks within blocks, at most.
 const DEEPEST: usize = 8;
 
-/// mm. Farther from the origin, digits are lost.
-const FARTHEST: f64 = 1e6;
-
 /// Most faults of single entities that are told.
 const MOST_TOLD: usize = 10;
-
-/// The unit of a drawing's numbers.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum Unit {
-    /// mm.
-    Millimetre,
-    /// 25.4 mm.
-    Inch,
-}
-
-impl Unit {
-    fn millimetres(self) -> f64 {
-        match self {
-            Unit::Millimetre => 1.0,
-            Unit::Inch => 25.4,
-        }
-    }
-}
-
-/// How a drawing is to be read.
-#[derive(Clone, Copy, Debug, Default)]
-pub(crate) struct Reading<'a> {
-    /// Its unit, whatever the file says; `None` goes by the file, which must say.
-    pub(crate) unit: Option<Unit>,
-    /// The layers with contours; all if empty.
-    pub(crate) layers: &'a [String],
-}
 
 /// Which layers are asked for.
 #[derive(Clone, Copy, Debug, Default)]
@@ -86,51 +48,19 @@ impl Layers<'_> {
     }
 }
 
-/// The one outline of a drawing. Several are a fault: which of them was meant?
-pub(crate) fn read_one(bytes: &[u8], reading: Reading<'_>) -> Result<Outline, Vec<Fault>> {
-    let mut outlines = read(bytes, reading)?;
-    match (outlines.pop(), outlines.is_empty()) {
-        (Some(outline), true) => Ok(outline),
-        (Some(last), false) => {
-            let n = outlines.len() + 1;
-            outlines.push(last);
-            let places: Vec<String> =
-                outlines.iter().take(4).map(|outline| shown(outline.outline.vertices()[0].point)).collect();
-            let more = if n > places.len() { ", ..." } else { "" };
-            let message =
-                format!("the drawing has {n} separate outer contours, at {}{more}", places.join(", "));
-            let help = "draw each part in a file of its own; with --layer only the layers that hold the part are read";
-            Err(vec![Fault::new(&SEVERAL_OUTLINES, message, help)])
-        }
-        (None, _) => Err(vec![Fault::new(
-            &CONTOUR_EMPTY,
-            "the drawing has no contour",
-            "is it on the layers that are read, and not in a paper layout?",
-        )]),
-    }
-}
-
 /// Every outline of a drawing with its openings, in the order of the file.
-pub(crate) fn read(bytes: &[u8], reading: Reading<'_>) -> Result<Vec<Outline>, Vec<Fault>> {
-    if bytes.len() > MOST_BYTES {
-        let message = format!("the drawing is larger than {} MiB", MOST_BYTES / (1024 * 1024));
-        return Err(vec![Fault::new(
-            &DRAWING_TOO_LARGE,
-            message,
-            "export the part alone, without the drawing around it",
-        )]);
-    }
+pub(super) fn read(bytes: &[u8], reading: Reading<'_>) -> Result<Vec<Outline>, Vec<Fault>> {
     let drawing = Drawing::read(bytes, Layers(reading.layers))?;
     let unit = match reading.unit {
         Some(unit) => unit,
         None => unit_of(drawing.units).map_err(|fault| vec![fault])?,
     };
-    let mut expansion = Expansion { drawing: &drawing, curves: Vec::new(), corners: 0 };
+    let mut expansion = Expansion { drawing: &drawing, curves: Curves::default() };
     let whole = Motion::scaling(unit.millimetres(), false);
     for entity in drawing.entities.iter().filter(|entity| entity.layer == OnLayer::Wanted) {
         expansion.add(entity, whole, 0).map_err(|fault| vec![fault])?;
     }
-    outlines(expansion.curves)
+    outlines(expansion.curves.into_all())
 }
 
 /// The unit that a file states (codes of `$INSUNITS`, DXF reference; from memory).
@@ -274,19 +204,10 @@ fn units(header: &Record<'_>) -> Option<i64> {
     pairs.next().map(pairs::Pair::whole)
 }
 
-fn too_large(what: &str) -> Fault {
-    Fault::new(
-        &DRAWING_TOO_LARGE,
-        format!("the drawing has {what}"),
-        "export the part alone, and curves as arcs",
-    )
-}
-
 /// Entities with their blocks put in, as curves in millimetres.
 struct Expansion<'a> {
     drawing: &'a Drawing,
-    curves: Vec<Curve<Mark>>,
-    corners: usize,
+    curves: Curves<Mark>,
 }
 
 impl Expansion<'_> {
@@ -296,29 +217,7 @@ impl Expansion<'_> {
             return self.put_in(insert, entity.mark, motion, depth);
         }
         let (corners, closed) = corners(&entity.shape, motion, entity.mark)?;
-        for corner in &corners {
-            // A bulge of 10,000 leaves a ten-thousandth of a circle open. What is no number is not within.
-            let within =
-                corner.point.x.abs().max(corner.point.y.abs()) <= FARTHEST && corner.bulge.abs() <= 1e4;
-            if !within || !corner.point.is_finite() {
-                let message = format!(
-                    "{} goes to {}, farther than 1 km from the origin, or bulges beyond a circle",
-                    entity.mark,
-                    shown(corner.point)
-                );
-                return Err(Fault::new(
-                    &COORDINATE_BAD,
-                    message,
-                    "move the drawing to the origin; is its unit right?",
-                ));
-            }
-        }
-        self.corners += corners.len();
-        if self.corners > MOST_CORNERS {
-            return Err(too_large(&format!("more than {MOST_CORNERS} corners")));
-        }
-        self.curves.push(Curve { corners, closed, mark: entity.mark });
-        Ok(())
+        self.curves.add(corners, closed, entity.mark)
     }
 
     fn put_in(
@@ -343,10 +242,7 @@ impl Expansion<'_> {
         }
         for copy in insert.motions(block.base) {
             // Every copy counts, so that blocks of blocks of nothing come to an end, too.
-            self.corners += 1;
-            if self.corners > MOST_CORNERS {
-                return Err(too_large(&format!("more than {MOST_CORNERS} corners")));
-            }
+            self.curves.count(1)?;
             for entity in block.entities.iter().filter(|entity| entity.layer != OnLayer::Unwanted) {
                 self.add(entity, motion.after(copy), depth + 1)?;
             }
@@ -393,17 +289,9 @@ fn corners(shape: &Shape, motion: Motion, mark: Mark) -> Result<(Vec<Vertex<Pane
             sized(long.0.hypot(long.1))?;
             let sweep = (end - start).rem_euclid(TAU);
             let sweep = if sweep > 1e-9 { sweep } else { TAU };
-            // An ellipse is a circle seen aslant, so its chords are no farther off than those of the circle.
-            let radius = long.0.hypot(long.1) * motion.scale();
-            let step = 2.0 * (1.0 - (JOINED / radius).min(1.0)).acos();
-            let n = (sweep / step).ceil().clamp(4.0, MOST_CORNERS as f64);
-            #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "4 <= n <= 200,000")]
-            let n = n as u32;
-            let on = |i: u32| {
-                let (sin, cos) = (start + sweep * f64::from(i) / f64::from(n)).sin_cos();
-                (centre.0 + long.0 * cos + short.0 * sin, centre.1 + long.1 * cos + short.1 * sin)
-            };
-            ((0..=n).map(|i| at(on(i), 0.0)).collect(), false)
+            let swing = Swing { centre: *centre, long: *long, short: *short, start: *start, sweep };
+            let corners = swing.chords(JOINED / motion.scale()).map(|p| at(p, 0.0));
+            (corners.collect(), false)
         }
         Shape::Spline(spline) => {
             let points = spline.flattened(JOINED / motion.scale());

@@ -4,6 +4,7 @@ use super::*;
 use crate::export::cutfile::{CutFile, Item, Operation, Shape as Drawn};
 use crate::export::{dxf as writer, layers};
 use crate::geom::{Path, SheetFrame};
+use crate::import::drawing::read_one;
 use crate::spec::Layers as Named;
 use proptest::prelude::*;
 use std::f64::consts::PI;

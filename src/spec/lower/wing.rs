@@ -2,7 +2,7 @@
 
 use super::{GAP, Limits, POSITION, Reader, SIZE};
 use crate::diag::{At, Finding, Span, did_you_mean};
-use crate::import::dxf;
+use crate::import::drawing;
 use crate::number::decimal;
 use crate::spec::model::{Carcase, Hatch, MeasuredLine, Wing, WingOutline, WingPoint, WingSide};
 use crate::spec::raw;
@@ -185,10 +185,10 @@ fn drawn(
         }
     };
     let unit = raw.units.as_ref().map(|units| match units.value() {
-        raw::Units::Mm => dxf::Unit::Millimetre,
-        raw::Units::Inch => dxf::Unit::Inch,
+        raw::Units::Mm => drawing::Unit::Millimetre,
+        raw::Units::Inch => drawing::Unit::Inch,
     });
-    match dxf::read_one(text.as_bytes(), dxf::Reading { unit, layers: &[] }) {
+    match drawing::read_one(text.as_bytes(), drawing::Reading { unit, layers: &[] }) {
         Ok(outline) => Some(WingOutline::Drawn { outline, at: [x, y], span }),
         Err(faults) => {
             for fault in faults {

@@ -46,7 +46,7 @@ pub(crate) struct WingPoint {
     pub(crate) fillet: Option<Place<Amount>>,
 }
 
-/// A closed outline from a drawing (DXF), seen from above: x forward, y to the vehicle's left.
+/// A closed outline from a drawing (DXF or SVG), seen from above: x forward, y to the vehicle's left.
 #[derive(Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 #[schemars(title = "drawn outline")]

@@ -1,11 +1,7 @@
 //! Splines to chords within a tolerance that holds over the whole curve, not only where somebody looked.
 //!
-//! Takes the record of a SPLINE, gives points. Each stretch between two knots becomes a Bezier curve, which is halved
+//! Takes control points and knots, gives points. Each stretch between two knots becomes a Bezier curve, which is halved
 //! until its control points, between which it lies, are within the tolerance of its chord.
-
-use super::pairs::Record;
-use crate::import::Fault;
-use crate::import::rules::{COORDINATE_BAD, ENTITY_UNREAD};
 
 /// Highest degree that is read; drawing programs write 2 or 3, at most about 11.
 const MOST_DEGREE: usize = 15;
@@ -14,7 +10,7 @@ const MOST_DEGREE: usize = 15;
 const MOST_HALVINGS: u32 = 12;
 
 /// A point times its weight, and the weight.
-type Weighted = [f64; 3];
+pub(super) type Weighted = [f64; 3];
 
 /// A spline as drawn.
 #[derive(Clone, Debug)]
@@ -25,49 +21,19 @@ pub(super) struct Spline {
 }
 
 impl Spline {
-    /// Reads a spline, once it is one.
-    pub(super) fn read(record: &Record<'_>) -> Result<Self, Fault> {
-        let (mut knots, mut weights, mut controls) = (Vec::new(), Vec::new(), Vec::<Weighted>::new());
-        for pair in &record.pairs {
-            match pair.code {
-                40 => knots.push(pair.number()?),
-                41 => weights.push(pair.number()?),
-                10 => controls.push([pair.number()?, 0.0, 1.0]),
-                20 => {
-                    if let Some(last) = controls.last_mut() {
-                        last[1] = pair.number()?;
-                    }
-                }
-                _ => {}
-            }
-        }
-        let degree = usize::try_from(record.whole(71)).unwrap_or(0);
-        let place = format!("SPLINE at line {}", record.line);
-        if controls.is_empty() {
-            let message = format!("{place} has no control points");
-            return Err(Fault::new(
-                &ENTITY_UNREAD,
-                message,
-                "explode it to a polyline in the drawing program",
-            ));
-        }
+    /// A spline of control points with weights and knots; `None` if they contradict each other.
+    pub(super) fn new(degree: usize, knots: Vec<f64>, controls: Vec<Weighted>) -> Option<Self> {
         let rising = knots.windows(2).all(|pair| pair[0] <= pair[1]);
         let counted = knots.len() == controls.len() + degree + 1 && controls.len() > degree;
-        let weighted = weights.is_empty() || weights.len() == controls.len();
-        let positive = weights.iter().all(|&weight| weight > 1e-9);
-        if !(1..=MOST_DEGREE).contains(&degree) || !rising || !counted || !weighted || !positive {
-            let message = format!(
-                "{place} contradicts itself: degree {degree}, {} control points, {} knots, {} weights",
-                controls.len(),
-                knots.len(),
-                weights.len()
-            );
-            return Err(Fault::new(&COORDINATE_BAD, message, "draw it again, or explode it to a polyline"));
-        }
-        for (control, weight) in controls.iter_mut().zip(weights) {
-            *control = [control[0] * weight, control[1] * weight, weight];
-        }
-        Ok(Spline { degree, knots, controls })
+        let positive = controls.iter().all(|control| control[2] > 1e-9);
+        let sound = (1..=MOST_DEGREE).contains(&degree) && rising && counted && positive;
+        sound.then_some(Spline { degree, knots, controls })
+    }
+
+    /// The Bezier curve of these control points: one stretch, all weights alike.
+    pub(super) fn bezier<const N: usize>(controls: [(f64, f64); N]) -> Self {
+        let knots = [0.0; N].into_iter().chain([1.0; N]).collect();
+        Spline { degree: N - 1, knots, controls: controls.iter().map(|&(x, y)| [x, y, 1.0]).collect() }
     }
 
     /// Points whose chords stay within `chord` of the curve, both ends included.
