@@ -160,6 +160,8 @@ pub(crate) fn all_rules() -> Vec<&'static Rule> {
 #[cfg(test)]
 mod anchor_tests;
 #[cfg(test)]
+mod hatch_tests;
+#[cfg(test)]
 mod rule_tests;
 #[cfg(test)]
 mod tests;

@@ -198,7 +198,7 @@ fn a_lid_fills_its_hatch_less_the_gap_and_lies_on_bolted_strips() {
     let lid = panel(&finished, "wing-lid-1");
     assert!((lid.outline.area() - rounded(294.0, 114.0, 9.0)).abs() < 1e-6);
     assert!(lid.bores.is_empty() && lid.openings.len() == 1 && lid.body != wing.body);
-    let summary = &finished.kit.layout.wings[0].hatches[0];
+    let summary = &finished.kit.layout.hatches[0];
     assert_eq!(summary.sides, ["right", "left", "rear", "front"]);
     for side in &summary.sides {
         let strip = panel(&finished, &format!("wing-ledge-1-{side}"));

@@ -200,7 +200,7 @@ impl Placer<'_> {
         let longest = slack.0.max(slack.1);
         for &id in panels {
             let board = self.layout.board(id);
-            let to_edge = board.shape.distance_to(board.placement.to_panel(origin).xy()) - longest;
+            let to_edge = board.to_edge(board.placement.to_panel(origin).xy()) - longest;
             if to_edge < least - SAME_LENGTH {
                 let message = format!(
                     "`{}` is {} mm from the edge of `{}`; {} mm are needed",
@@ -347,7 +347,7 @@ impl Placer<'_> {
         let here = board.placement.to_panel(place).xy();
         let diameter = self.catalogue.thread(&job.anchor.thread.value).map_or(0.0, |thread| thread.diameter);
         let least = self.design.workshop.edge_distance.value * diameter;
-        if !board.shape.contains(here) || board.shape.distance_to(here) < least - SAME_LENGTH {
+        if board.to_edge(here) < least - SAME_LENGTH {
             let message = format!(
                 "the eye's bolt at {}, {}, {} mm is not {} mm inside `{}`",
                 decimal(place.x, 1),

@@ -199,10 +199,19 @@ impl Placer<'_> {
             "`{}`: {number} bolts find a free place on the face that these panels share; two are needed",
             meeting.name
         );
+        let help = if [meeting.head, meeting.nut]
+            .iter()
+            .any(|board| self.layout.board(*board).role == Role::Ledge)
+        {
+            "its nuts reach below the strip: give a drawer under the hatch more room above it with `clear_above`, or move \
+             the hatch"
+        } else {
+            "make the panels larger or take a smaller bolt under `joints: named:`"
+        };
         self.findings.push(
             Finding::new(&rules::JOINT_WITHOUT_BOLTS, meeting.plan.span, message)
                 .on(&meeting.name)
-                .help("make the panels larger or take a smaller bolt under `joints: named:`"),
+                .help(help),
         );
     }
 

@@ -228,6 +228,15 @@ impl Board {
         self.openings.is_empty() && sides.x * sides.y - self.shape.area() < SAME_LENGTH * (sides.x + sides.y)
     }
 
+    /// mm of material around `p`, to the contour or an opening; nothing where there is none.
+    pub(crate) fn to_edge(&self, p: Point2<PanelFrame>) -> f64 {
+        if !self.has_material(p, 0.0) {
+            return 0.0;
+        }
+        let to_openings = self.openings.iter().map(|opening| opening.path.distance_to(p));
+        to_openings.fold(self.shape.distance_to(p), f64::min)
+    }
+
     /// Whether there is material at `p` and `margin` mm around it.
     pub(crate) fn has_material(&self, p: Point2<PanelFrame>, margin: f64) -> bool {
         let off_openings =

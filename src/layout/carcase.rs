@@ -101,7 +101,8 @@ impl<'a> Builder<'a> {
             let laid_out = self.drawer(&name, &room, drawer);
             complete = complete.and(laid_out);
         }
-        complete
+        complete?;
+        self.own_hatches(room.below, room.above)
     }
 
     /// Reports the unknown names of drawers that will not be laid out, since something else is unknown.

@@ -2,10 +2,12 @@
 //!
 //! Takes any lying board of a carcase and a rectangle in the vehicle's plan; adds the opening, the lid as a body of its
 //! own and the strips, which meet the board face to face. A strip is left out where it has no room; three must stay.
+//! The lid of a base that lies on the floor lies there, too, and needs none.
 
+use super::Meeting;
 use super::board::{Board, BoardId, Body, BodyId, Opening, OpeningKind, Role};
 use super::carcase::{Builder, UP};
-use super::hatch_rules::{HATCH_LEDGE_TOO_SMALL, HATCH_OFF_BOARD, HATCH_TOO_SMALL};
+use super::hatch_rules::{HATCH_BLOCKED, HATCH_LEDGE_TOO_SMALL, HATCH_OFF_BOARD, HATCH_TOO_SMALL};
 use super::join::JointRules;
 use crate::diag::{At, Finding, Span};
 use crate::geom::rounded::{self, Corner};
@@ -13,7 +15,7 @@ use crate::geom::stretches::Stroke;
 use crate::geom::tolerance::{SAME_LENGTH, TOUCH};
 use crate::geom::{Aabb, Path, Point2, Point3, Side, Vector3, VehicleFrame};
 use crate::number::decimal;
-use crate::spec::Hatch;
+use crate::spec::{CarcaseHatch, Hatch};
 use std::sync::Arc;
 
 /// mm. Radius of the opening's corners, where the tool's is not larger: a lid with sharper ones jams and chips. Common
@@ -36,16 +38,21 @@ const BEARING: f64 = 40.0;
 /// mm of a strip, at least: room for two bolts.
 const SHORTEST_STRIP: f64 = 60.0;
 
+/// mm above and below a board in which nothing may stand over a hatch.
+const BESIDE: f64 = 1.0;
+
 /// A hatch as laid out: what its user wants to know.
 #[derive(Clone, Debug)]
 pub(crate) struct HatchSummary {
+    /// The panel that it is in.
+    pub(crate) host: BoardId,
     /// The lid.
     pub(crate) lid: BoardId,
     /// The opening in plan: lower right and upper left corner seen from above with x to the right.
     pub(crate) opening: (Point2<VehicleFrame>, Point2<VehicleFrame>),
     /// mm by which the strips reach into the opening.
     pub(crate) ledge: f64,
-    /// The sides that have a strip: `rear`, `front`, `left`, `right`.
+    /// The sides that have a strip: `rear`, `front`, `left`, `right`; none if the lid lies on the floor.
     pub(crate) sides: Vec<&'static str>,
     /// mm, diameter.
     pub(crate) finger_hole: f64,
@@ -97,6 +104,22 @@ struct Strip {
 }
 
 impl Builder<'_> {
+    /// The hatches of the carcase.
+    pub(super) fn own_hatches(&mut self, base: BoardId, deck: BoardId) -> Option<()> {
+        let mut complete = Some(());
+        let mut numbers = [0; 2];
+        for CarcaseHatch { in_base, hatch } in &self.carcase.hatches {
+            let middle = Point2::new(hatch.x.value, hatch.y.value);
+            let half = euclid::Vector2D::new(hatch.length.value, hatch.width.value) / 2.0;
+            let number = &mut numbers[usize::from(*in_base)];
+            *number += 1;
+            let board = if *in_base { base } else { deck };
+            let opening = Rectangle { low: middle - half, high: middle + half };
+            complete = complete.and(self.hatch(board, opening, hatch, *number));
+        }
+        complete
+    }
+
     /// Cuts the hatch with the number `number` into a lying board. `None` if it does not fit; the findings say why.
     pub(super) fn hatch(
         &mut self,
@@ -104,12 +127,15 @@ impl Builder<'_> {
         opening: Rectangle,
         hatch: &Hatch,
         number: usize,
-    ) -> Option<HatchSummary> {
+    ) -> Option<()> {
         let host = self.layout.board(board).clone();
         let name = format!("{}-lid-{number}", host.name);
         let radius = CORNER.max(self.design.workshop.tool.diameter.value / 2.0);
-        let path = self.sound_opening(&host, opening, hatch, radius)?;
-        let strips = self.strips(&host, board, opening, hatch)?;
+        let on_floor = self.lies_on_floor(&host);
+        let ledge = if on_floor { 0.0 } else { hatch.ledge.value };
+        let path = self.sound_opening(&host, opening, hatch, (radius, ledge))?;
+        self.nothing_stands_there(&host, opening, hatch)?;
+        let strips = if on_floor { Vec::new() } else { self.strips(&host, board, opening, hatch)? };
         self.layout.boards[board.0].openings.push(Opening {
             kind: OpeningKind::Hatch,
             path: host.plan_on_board(&path).clockwise(),
@@ -120,13 +146,37 @@ impl Builder<'_> {
             self.strip(&host, board, &strip, number, hatch.span);
         }
         let lid = self.lid(&host, name, opening, (hatch, radius))?;
-        Some(HatchSummary {
+        self.layout.hatches.push(HatchSummary {
+            host: board,
             lid,
             opening: (opening.low, opening.high),
-            ledge: hatch.ledge.value,
+            ledge,
             sides,
             finger_hole: hatch.finger_hole.value,
-        })
+        });
+        Some(())
+    }
+
+    /// Whether a board lies on the vehicle's floor or on a false one.
+    fn lies_on_floor(&self, host: &Board) -> bool {
+        let z = host.aabb.low.z;
+        let floors = self.layout.boards.iter().filter(|board| board.role == Role::Floor);
+        let tops = floors.map(|floor| floor.aabb.high.z).chain([0.0]);
+        host.role == Role::Base && tops.into_iter().any(|top| (top - z).abs() <= SAME_LENGTH)
+    }
+
+    /// Nothing of the same carcase that does not move stands or hangs where the board is to be cut out.
+    fn nothing_stands_there(&mut self, host: &Board, opening: Rectangle, hatch: &Hatch) -> Option<()> {
+        let solid = opening.between(host.aabb.low.z - BESIDE, host.aabb.high.z + BESIDE);
+        let of_body = |other: &&Board| other.body == host.body && other.name != host.name;
+        let boards = self.layout.boards.iter().filter(of_body).map(|other| (&other.name, other.aabb));
+        let legs = self.legs().map(|(meeting, leg)| (&meeting.name, leg));
+        let blocking = boards.chain(legs).find(|(_, room)| room.overlap(solid) > TOUCH);
+        let Some(name) = blocking.map(|(name, _)| name.clone()) else { return Some(()) };
+        let message = format!("`{name}` stands where the opening would be");
+        let help = "move the hatch, or make it smaller";
+        self.findings.push(Finding::new(&HATCH_BLOCKED, hatch.span, message).on(&host.name).help(help));
+        None
     }
 
     /// The opening's contour in plan, if lid, finger hole and rim have room.
@@ -135,10 +185,10 @@ impl Builder<'_> {
         host: &Board,
         opening: Rectangle,
         hatch: &Hatch,
-        radius: f64,
+        (radius, ledge): (f64, f64),
     ) -> Option<Path<VehicleFrame>> {
         let size = opening.high - opening.low;
-        let free = size.x.min(size.y) - 2.0 * hatch.ledge.value;
+        let free = size.x.min(size.y) - 2.0 * ledge;
         let finger = hatch.finger_hole.value;
         let path = opening.rounded(radius).filter(|_| size.x.min(size.y) > 2.0 * (hatch.gap.value + radius));
         if path.is_none() || free + SAME_LENGTH < finger {
@@ -244,17 +294,20 @@ impl Builder<'_> {
     /// What strips must keep out of: all other boards, and the angles that are to come.
     fn taken(&self, board: BoardId) -> Vec<Aabb> {
         let others = self.layout.boards.iter().enumerate().filter(|(i, _)| *i != board.0);
-        let legs = self.layout.meetings.iter().flat_map(|meeting| {
+        others.map(|(_, board)| board.aabb).chain(self.legs().map(|(_, leg)| leg)).collect()
+    }
+
+    /// The angles that are to come.
+    fn legs(&self) -> impl Iterator<Item = (&Meeting, Aabb)> {
+        self.layout.meetings.iter().flat_map(|meeting| {
             let thickness = self.layout.board(meeting.edge).thickness();
-            let angle = meeting.plan.angle.iter();
-            angle.flat_map(move |angle| {
-                let inside = meeting.inside.first().copied();
-                inside
-                    .into_iter()
-                    .flat_map(move |inside| meeting.legs(angle, inside, thickness, (0.0, meeting.length)))
+            let inside =
+                meeting.plan.angle.iter().filter_map(|angle| Some((angle, *meeting.inside.first()?)));
+            inside.flat_map(move |(angle, inside)| {
+                let legs = meeting.legs(angle, inside, thickness, (0.0, meeting.length));
+                legs.into_iter().map(move |leg| (meeting, leg))
             })
-        });
-        others.map(|(_, board)| board.aabb).chain(legs).collect()
+        })
     }
 
     /// A strip under the board, bolted to it.

@@ -23,7 +23,29 @@ macro_rules! hatch {
 const PASSING: &str = hatch!("{x: 200, y: 580, length: 300, width: 110}");
 
 /// Every rule about hatches.
-pub(crate) static RULES: [&Rule; 3] = [&HATCH_TOO_SMALL, &HATCH_OFF_BOARD, &HATCH_LEDGE_TOO_SMALL];
+pub(crate) static RULES: [&Rule; 4] =
+    [&HATCH_TOO_SMALL, &HATCH_OFF_BOARD, &HATCH_BLOCKED, &HATCH_LEDGE_TOO_SMALL];
+
+pub(super) static HATCH_BLOCKED: Rule = Rule {
+    name: "hatch-blocked",
+    severity: Severity::Error,
+    finds: "A hatch where another panel of the carcase, or an angle between two of them, stands on its panel or hangs \
+            under it.",
+    why: "That panel would lose its joint, and the lid could not be lifted.",
+    failing: concat!(
+        "bay: {width: 1040, depth: 1050, height: 800}\n",
+        "carcases:\n",
+        "  - {id: main, width: 1000, depth: 900, height: 300, panel: birch-12, columns: [{open: {}}, {open: {}}], \
+         hatches: [{in: base, x: 500, y: 0, length: 200, width: 200}]}\n"
+    ),
+    passing: concat!(
+        "bay: {width: 1040, depth: 1050, height: 800}\n",
+        "carcases:\n",
+        "  - {id: main, width: 1000, depth: 900, height: 300, panel: birch-12, columns: [{open: {}}, {open: {}}], \
+         hatches: [{in: base, x: 500, y: 250, length: 200, width: 200}]}\n"
+    ),
+    source: "a decision of this project",
+};
 
 pub(super) static HATCH_TOO_SMALL: Rule = Rule {
     name: "hatch-too-small",

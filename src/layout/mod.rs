@@ -22,6 +22,7 @@ mod wing_rules;
 
 pub(crate) use board::{Board, BoardId, Body, BodyId, Opening, OpeningKind, Role};
 pub(crate) use defaults::MOVING_CLEARANCE;
+pub(crate) use hatch::HatchSummary;
 pub(crate) use meeting::{FaceMeeting, Meeting};
 pub(crate) use wing::{MeasuredPlace, RESIDUAL, WingSummary};
 
@@ -51,6 +52,8 @@ pub(crate) struct Layout {
     pub(crate) drawers: Vec<DrawerSummary>,
     /// What a reader wants to know of each wing, in the order of the spec.
     pub(crate) wings: Vec<WingSummary>,
+    /// Every hatch, of carcases and of wings.
+    pub(crate) hatches: Vec<HatchSummary>,
 }
 
 /// Every rule of this stage.

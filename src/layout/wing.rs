@@ -7,7 +7,7 @@
 use super::Layout;
 use super::board::{Board, BoardId, BodyId, Opening, OpeningKind, Role};
 use super::carcase::{Builder, DOWN, UP};
-use super::hatch::{HatchSummary, Rectangle};
+use super::hatch::Rectangle;
 use super::join::JointRules;
 use super::wing_rules::{WING_NEAR_MEASURED_POINT, WING_NOT_JOINED, WING_SHAPE_LOST, WING_SIDES_DIFFER};
 use crate::catalogue::{Catalogue, Material};
@@ -41,8 +41,6 @@ pub(crate) struct WingSummary {
     pub(crate) clearance: Option<f64>,
     /// The measured points, from the tailgate forward; none for a drawn one.
     pub(crate) points: Vec<MeasuredPlace>,
-    /// Its hatches.
-    pub(crate) hatches: Vec<HatchSummary>,
 }
 
 /// A measured point and where the panel's edge is.
@@ -128,15 +126,14 @@ fn one(
         );
         builder.hatch(id, Rectangle { low: near.min(far), high: near.max(far) }, hatch, i + 1)
     });
-    let hatches: Vec<Option<HatchSummary>> = hatches.collect();
+    let hatches: Vec<Option<()>> = hatches.collect();
     if !joined {
         not_joined(findings, layout, wing, [id, beside.side]);
     }
     let summary = summary(layout, wing, side, id);
     near_points(findings, layout, wing, &summary);
-    let hatches: Option<Vec<HatchSummary>> = hatches.into_iter().collect();
-    layout.wings.push(WingSummary { hatches: hatches.clone().unwrap_or_default(), ..summary });
-    hatches.map(|_| id)
+    layout.wings.push(summary);
+    hatches.into_iter().collect::<Option<()>>().map(|()| id)
 }
 
 /// The carcase's deck and its side on that side of the vehicle.
@@ -290,7 +287,7 @@ fn summary(layout: &Layout, wing: &Wing, side: Side, id: BoardId) -> WingSummary
         MeasuredPlace { at, fillet: point.fillet.value, distance }
     };
     let points = points.iter().map(place).collect();
-    WingSummary { board: id, side, clearance, points, hatches: Vec::new() }
+    WingSummary { board: id, side, clearance, points }
 }
 
 /// Sharp measured corners that the panel comes nearer to than it should.

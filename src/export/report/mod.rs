@@ -44,6 +44,7 @@ pub(crate) fn html(
         Section { id: "goes-in", title: "How it goes in", body: moves::goes_in(finished) },
         Section { id: "together", title: "Open together", body: moves::together(finished) },
         Section { id: "wings", title: "Wings", body: wings::wings(finished) },
+        Section { id: "hatches", title: "Hatches", body: wings::hatches(finished) },
         Section { id: "hardware", title: "Hardware", body: parts::hardware(finished) },
         Section { id: "angles", title: "Angles", body: parts::angles(finished) },
         Section { id: "joints", title: "Joints", body: assembly::joints(finished) },

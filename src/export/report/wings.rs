@@ -1,4 +1,5 @@
-//! Wings: each measured point against the panel's edge, and what lies below the panels and their hatches.
+//! Wings: each measured point against the panel's edge, and what lies below the panels; hatches, in
+//! wings and in carcases.
 
 use super::page::Column::{Figures, Words};
 use super::page::{Table, heading, paragraph};
@@ -27,7 +28,7 @@ pub(super) fn wings(finished: &Finished) -> String {
         let below = bay::litres(&finished.design.vehicle.bay, wing.side, &plan(board), board.aabb.low.z);
         rooms.row([board.name.clone(), decimal(below, 0)]);
     }
-    html + &rooms.html() + &hatches(finished, wings)
+    html + &rooms.html()
 }
 
 fn measured(finished: &Finished, wings: &[WingSummary]) -> String {
@@ -65,9 +66,10 @@ fn measured(finished: &Finished, wings: &[WingSummary]) -> String {
     ) + &table.html()
 }
 
-fn hatches(finished: &Finished, wings: &[WingSummary]) -> String {
+/// Every hatch; nothing in a kit without.
+pub(super) fn hatches(finished: &Finished) -> String {
     let layout = &finished.kit.layout;
-    if wings.iter().all(|wing| wing.hatches.is_empty()) {
+    if layout.hatches.is_empty() {
         return String::new();
     }
     let mut table = Table::new([
@@ -79,28 +81,33 @@ fn hatches(finished: &Finished, wings: &[WingSummary]) -> String {
         Figures("Least depth"),
         Figures("Most depth"),
     ]);
-    for wing in wings {
-        let top = layout.board(wing.board).aabb.high.z;
-        for hatch in &wing.hatches {
-            let size = hatch.opening.1 - hatch.opening.0;
-            let (least, most) = bay::depths(&finished.design.vehicle.bay, wing.side, hatch.opening, top);
-            table.row([
-                layout.board(hatch.lid).name.clone(),
-                format!("{} x {}", decimal(size.x, 1), decimal(size.y, 1)),
-                decimal(hatch.ledge, 1),
-                hatch.sides.join(", "),
-                decimal(hatch.finger_hole, 1),
-                decimal(least, 0),
-                decimal(most, 0),
-            ]);
-        }
+    for hatch in &layout.hatches {
+        let size = hatch.opening.1 - hatch.opening.0;
+        let wing = layout.wings.iter().find(|wing| wing.board == hatch.host);
+        let depths = wing.map(|wing| {
+            let top = layout.board(wing.board).aabb.high.z;
+            bay::depths(&finished.design.vehicle.bay, wing.side, hatch.opening, top)
+        });
+        let depth =
+            |of: fn((f64, f64)) -> f64| depths.map_or_else(String::new, |depths| decimal(of(depths), 0));
+        table.row([
+            layout.board(hatch.lid).name.clone(),
+            format!("{} x {}", decimal(size.x, 1), decimal(size.y, 1)),
+            if hatch.sides.is_empty() { String::new() } else { decimal(hatch.ledge, 1) },
+            if hatch.sides.is_empty() {
+                "none: it lies on the floor".to_owned()
+            } else {
+                hatch.sides.join(", ")
+            },
+            decimal(hatch.finger_hole, 1),
+            depth(|depths| depths.0),
+            depth(|depths| depths.1),
+        ]);
     }
-    heading("Hatches")
-        + &paragraph(
-            "Lids lie loose on strips that are bolted under the rim. Depth is from the panel's upper face straight down \
-             to the floor or the wheel arch.",
-        )
-        + &table.html()
+    paragraph(
+        "Lids lie loose on strips that are bolted under the rim. Depth under those of wings is from the panel's upper \
+         face straight down to the floor or the wheel arch.",
+    ) + &table.html()
 }
 
 /// A lying board's contour in the vehicle's plan.

@@ -1,6 +1,6 @@
 //! Carcases, their cells and drawers, joints and bolts, accepted warnings.
 
-use super::{GAP, Limits, POSITION, Reader, SIZE, fixing};
+use super::{GAP, Limits, POSITION, Reader, SIZE, fixing, wing};
 use crate::diag::{At, Finding, Span};
 use crate::spec::expression::Known;
 use crate::spec::model::{
@@ -123,6 +123,7 @@ fn carcase(reader: &mut Reader<'_>, place: &Place<raw::Carcase>) -> Carcase {
         overhang: reader.length_or(raw.overhang.as_ref(), GAP, 0.0, span),
         rake: rake.unwrap_or(At::new(0.0, span)),
         notches: notches(reader, raw.notches.as_ref()),
+        hatches: wing::of_carcase(reader, raw.hatches.as_ref()),
         anchors: fixing::fixings(reader, raw.anchors.as_ref()),
         fronts: fronts(reader, raw.fronts.as_ref(), span),
         joints: joints(reader, raw.joints.as_ref()),

@@ -70,7 +70,43 @@ pub(crate) struct PlanPosition {
     pub(crate) y: Option<Place<Amount>>,
 }
 
-/// A rectangular opening with a lid that lies loose on a ledge, flush with the panel around it.
+/// A rectangular opening in a carcase's deck or base, with a lid that lies loose in it, flush with the panel: on strips
+/// under its rim, or on the floor if the base lies on that.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+#[schemars(title = "carcase hatch")]
+pub(crate) struct CarcaseHatch {
+    /// The panel that it is in. Default: deck.
+    #[serde(rename = "in")]
+    pub(crate) panel: Option<Place<HatchedPanel>>,
+    /// Its middle, forward of the bay's rear edge (length).
+    pub(crate) x: Place<Amount>,
+    /// Its middle, left of the bay's centreline; negative is to the right (length).
+    pub(crate) y: Place<Amount>,
+    /// Of the opening, forward (length).
+    pub(crate) length: Place<Amount>,
+    /// Of the opening, across (length).
+    pub(crate) width: Place<Amount>,
+    /// Between the lid and the opening, all round (length). Default: 3 mm.
+    pub(crate) gap: Option<Place<Amount>>,
+    /// How far the strips under the rim reach into the opening (length). Default: 20 mm.
+    pub(crate) ledge: Option<Place<Amount>>,
+    /// Diameter of the hole in the lid by which it is lifted out (length). Default: 30 mm.
+    pub(crate) finger_hole: Option<Place<Amount>>,
+}
+
+/// A panel of a carcase that can have a hatch.
+#[derive(Clone, Copy, Debug, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+#[schemars(title = "hatched panel")]
+pub(crate) enum HatchedPanel {
+    /// The upper one.
+    Deck,
+    /// The lower one.
+    Base,
+}
+
+/// A rectangular opening in a wing with a lid that lies loose on a ledge, flush with the panel around it.
 #[derive(Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 #[schemars(title = "hatch")]
