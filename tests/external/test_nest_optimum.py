@@ -23,7 +23,7 @@ def case(seed, saw):
     random_ = random.Random(f"rectangles {seed} {saw}")
     step = random_.choice([10, 37, 50])
     sheet = (random_.randint(10, 30) * step, random_.randint(8, 20) * step)
-    gap, trim = random_.choice([0, 4, 8]), random_.choice([0, 0, 10])
+    gap, trim = random_.choice([0, 3, 4, 8]), random_.choice([0, 0, 10])
     largest = random_.choice([0.4, 0.7, 0.9])
     turns = random_.choice([True, True, False])
     rectangles, area = [], 0
@@ -45,7 +45,8 @@ def nested(program, folder, rectangles, sheets, gap, trim, saw):
         for number, (w, h, turns) in enumerate(rectangles):
             table.writerow([f"part-{number}", w, h, "free" if turns else "kept"])
     options = [text for sheet in sheets for text in ("--sheet", sheet)]
-    options += ["--saw", "--kerf", str(gap)] if saw else ["--gap", str(gap)]
+    # The exact answers know no limit to the stages of the saw's cuts.
+    options += ["--saw", "--kerf", str(gap), "--stages", "20"] if saw else ["--gap", str(gap)]
     options += ["--trim", str(trim), "--format", "json", "--out", str(folder / "out")]
     command = [program, "nest", str(folder / "parts.csv"), *options]
     run = subprocess.run(command, capture_output=True, text=True, check=False)
@@ -92,7 +93,7 @@ def mixed(seed):
         part = [max(int(side / step * random_.uniform(0.4, 0.8)), 4) * step for side in whole]
         kinds.append((*part, random_.randint(1, 6), random_.randint(1, 2)))
     kinds.append((*whole, random_.randint(5, 12), None))
-    gap, trim = random_.choice([0, 4]), random_.choice([0, 10])
+    gap, trim = random_.choice([0, 3, 4]), random_.choice([0, 10])
     rectangles = []
     for _ in range(random_.randint(3, 6)):
         w, h = (random_.randint(3, int(side / step * 0.7)) * step for side in whole)

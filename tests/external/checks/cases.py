@@ -97,7 +97,7 @@ def case(seed):
                 "openings": openings,
             }
         )
-    return {"seed": seed, "sheet": sheet, "gap": random_.choice([0, 4, 6.35, 8]), "trim": trim, "parts": parts}
+    return {"seed": seed, "sheet": sheet, "gap": random_.choice([0, 3, 4, 6.35, 8]), "trim": trim, "parts": parts}
 
 
 def write(case_, folder):
