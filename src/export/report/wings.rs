@@ -7,7 +7,7 @@ use crate::bay;
 use crate::export::words;
 use crate::finished::Finished;
 use crate::geom::{Path, Point2, Point3, VehicleFrame};
-use crate::layout::{Board, WingSummary};
+use crate::layout::{Board, HatchSummary, WingSummary};
 use crate::number::{decimal, fixed};
 
 /// All of it; nothing in a kit without wings.
@@ -72,42 +72,47 @@ pub(super) fn hatches(finished: &Finished) -> String {
     if layout.hatches.is_empty() {
         return String::new();
     }
-    let mut table = Table::new([
-        Words("Lid"),
-        Figures("Opening l x w"),
-        Figures("Ledge"),
-        Words("Strips at"),
-        Figures("Finger hole"),
-        Figures("Least depth"),
-        Figures("Most depth"),
-    ]);
+    let wing_of = |hatch: &HatchSummary| layout.wings.iter().find(|wing| wing.board == hatch.host);
+    let in_wings = layout.hatches.iter().any(|hatch| wing_of(hatch).is_some());
+    let depths: &[_] = if in_wings { &[Figures("Least depth"), Figures("Most depth")] } else { &[] };
+    let mut table = Table::new(
+        [
+            Words("Lid"),
+            Figures("Opening l x w"),
+            Figures("Ledge"),
+            Words("Strips at"),
+            Figures("Finger hole"),
+        ]
+        .into_iter()
+        .chain(depths.iter().copied()),
+    );
     for hatch in &layout.hatches {
         let size = hatch.opening.1 - hatch.opening.0;
-        let wing = layout.wings.iter().find(|wing| wing.board == hatch.host);
-        let depths = wing.map(|wing| {
-            let top = layout.board(wing.board).aabb.high.z;
-            bay::depths(&finished.design.vehicle.bay, wing.side, hatch.opening, top)
-        });
-        let depth =
-            |of: fn((f64, f64)) -> f64| depths.map_or_else(String::new, |depths| decimal(of(depths), 0));
-        table.row([
+        let (ledge, strips) = match hatch.sides.as_slice() {
+            [] => (String::new(), "none: it lies on the floor".to_owned()),
+            sides => (decimal(hatch.ledge, 1), sides.join(", ")),
+        };
+        let mut row = vec![
             layout.board(hatch.lid).name.clone(),
             format!("{} x {}", decimal(size.x, 1), decimal(size.y, 1)),
-            if hatch.sides.is_empty() { String::new() } else { decimal(hatch.ledge, 1) },
-            if hatch.sides.is_empty() {
-                "none: it lies on the floor".to_owned()
-            } else {
-                hatch.sides.join(", ")
-            },
+            ledge,
+            strips,
             decimal(hatch.finger_hole, 1),
-            depth(|depths| depths.0),
-            depth(|depths| depths.1),
-        ]);
+        ];
+        if let Some(wing) = wing_of(hatch) {
+            let top = layout.board(wing.board).aabb.high.z;
+            let (least, most) = bay::depths(&finished.design.vehicle.bay, wing.side, hatch.opening, top);
+            row.extend([decimal(least, 0), decimal(most, 0)]);
+        } else if in_wings {
+            row.extend([String::new(), String::new()]);
+        }
+        table.row(row);
     }
-    paragraph(
-        "Lids lie loose on strips that are bolted under the rim. Depth under those of wings is from the panel's upper \
-         face straight down to the floor or the wheel arch.",
-    ) + &table.html()
+    let mut words = "Lids lie loose on strips that are bolted under the rim.".to_owned();
+    if in_wings {
+        words += " Depth under those of wings is from the panel's upper face straight down to the floor or the wheel arch.";
+    }
+    paragraph(&words) + &table.html()
 }
 
 /// A lying board's contour in the vehicle's plan.
