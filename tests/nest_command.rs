@@ -124,7 +124,7 @@ fn what_cannot_be_nested_exits_with_2_and_says_why() {
     for (arguments, said) in [
         (vec!["nest"], "required arguments were not provided"),
         (vec!["nest", "none.csv", "--sheet", "2440x1220"], "cannot read `none.csv`: there is no such file"),
-        (vec!["nest", "empty", "--sheet", "2440x1220"], "there is no DXF file in `empty`"),
+        (vec!["nest", "empty", "--sheet", "2440x1220"], "there is no DXF or SVG file in `empty`"),
         (vec!["nest", "parts.csv", "--sheet", "2440"], "there is no `x` in the size"),
         (vec!["nest", "parts.csv", "--sheet", "2440x1220*0"], "`0` is no quantity"),
         (

@@ -19,7 +19,7 @@ fn main() {
     let scratch = Path::new(env!("CARGO_TARGET_TMPDIR")).join("scale");
     std::fs::create_dir_all(&scratch).expect("a scratch folder under target");
     println!("whole runs of `make`, median of {RUNS}");
-    for demo in ["weir-wagon", "spoke-van"] {
+    for demo in ["weir-wagon", "spoke-van", "paddock-ute"] {
         let spec = Path::new("demo-designs").join(demo).join("design.yaml");
         let (seconds, panels) = run(&spec, &scratch.join(demo));
         println!("{demo:>14}: {panels:5} panels  {seconds:7.3} s");
