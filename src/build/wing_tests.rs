@@ -184,7 +184,7 @@ wings:
   - id: wing
     side: right
     points: [{x: 40, y: 754}, {x: 940, y: 754}]
-    hatches: [{x: 300, y: 580, length: 300, width: 120}]
+    hatches: [{x: 450, y: 640, length: 300, width: 120}]
 ";
 
 #[test]

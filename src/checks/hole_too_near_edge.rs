@@ -3,6 +3,7 @@
 use crate::diag::{Finding, Findings, Rule, Severity};
 use crate::finished::Finished;
 use crate::geom::tolerance::SAME_LENGTH;
+use crate::layout::OpeningKind;
 use crate::number::decimal;
 
 pub(super) static RULE: Rule = Rule {
@@ -25,8 +26,8 @@ carcases:
     source: "EN 1995-1-1 Table 8.4, a4,c = 3 d (read in an open implementation); EN 1993-1-8 Table 3.3, 1.2 d0 in metal (read on two public pages); 2 d to slots: common practice, no source",
 };
 
-/// Bolt diameters between a hole's centre and the rim of an opening, at least: the opening is filled by a tab.
-const TO_OPENING: f64 = 2.0;
+/// Bolt diameters between a hole's centre and the rim of a slot, at least: a tab fills the slot.
+const TO_SLOT: f64 = 2.0;
 
 /// Hole diameters between a hole's centre and an aluminium angle's edge or end, at least.
 const IN_METAL: f64 = 1.2;
@@ -65,9 +66,15 @@ fn panels(finished: &Finished, findings: &mut Findings) {
         for bore in &panel.bores {
             let bolt = kit.bolt(bore.bolt);
             let diameter = bolt.hardware.thread.diameter;
-            let edge = (panel.outline.distance_to(bore.centre), to_edge * diameter, "edge");
-            let slots = panel.openings.iter().map(|opening| opening.path.distance_to(bore.centre));
-            let slot = (slots.fold(f64::INFINITY, f64::min), TO_OPENING * diameter, "nearest slot");
+            // What is cut out for a lid or a finger stays open: its rim is an edge like the panel's.
+            let nearest = |slots: bool| {
+                let is_slot = |kind| matches!(kind, OpeningKind::TabSlot | OpeningKind::BoltSlot);
+                let openings = panel.openings.iter().filter(|opening| is_slot(opening.kind) == slots);
+                openings.map(|opening| opening.path.distance_to(bore.centre)).fold(f64::INFINITY, f64::min)
+            };
+            let edge = panel.outline.distance_to(bore.centre).min(nearest(false));
+            let edge = (edge, to_edge * diameter, "edge");
+            let slot = (nearest(true), TO_SLOT * diameter, "nearest slot");
             for (distance, needed, what) in [edge, slot] {
                 if distance + SAME_LENGTH >= needed {
                     continue;

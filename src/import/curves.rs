@@ -54,16 +54,21 @@ impl<M: Copy + Display> Curves<M> {
     /// Counts corners that are to come or might have come.
     pub(super) fn count(&mut self, corners: usize) -> Result<(), Fault> {
         self.corners += corners;
-        if self.corners > MOST_CORNERS {
-            return Err(too_large(&format!("more than {MOST_CORNERS} corners")));
-        }
-        Ok(())
+        few_enough(self.corners)
     }
 
     /// All of them, in the order in which they came.
     pub(super) fn into_all(self) -> Vec<Curve<M>> {
         self.curves
     }
+}
+
+/// A fault if there are more corners than a drawing may have.
+pub(super) fn few_enough(corners: usize) -> Result<(), Fault> {
+    if corners > MOST_CORNERS {
+        return Err(too_large(&format!("more than {MOST_CORNERS} corners")));
+    }
+    Ok(())
 }
 
 /// A stretch of an ellipse: from the centre `long` times the cosine and `short` times the sine of an angle that goes

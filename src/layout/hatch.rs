@@ -15,7 +15,7 @@ use crate::geom::stretches::Stroke;
 use crate::geom::tolerance::{SAME_LENGTH, TOUCH};
 use crate::geom::{Aabb, Path, Point2, Point3, Side, Vector3, VehicleFrame};
 use crate::number::decimal;
-use crate::spec::{CarcaseHatch, Hatch};
+use crate::spec::Hatch;
 use std::sync::Arc;
 
 /// mm. Radius of the opening's corners, where the tool's is not larger: a lid with sharper ones jams and chips. Common
@@ -39,7 +39,7 @@ const BEARING: f64 = 40.0;
 const SHORTEST_STRIP: f64 = 60.0;
 
 /// mm above and below a board in which nothing may stand over a hatch.
-const BESIDE: f64 = 1.0;
+const AROUND: f64 = 1.0;
 
 /// A hatch as laid out: what its user wants to know.
 #[derive(Clone, Debug)]
@@ -60,9 +60,9 @@ pub(crate) struct HatchSummary {
 
 /// A rectangle in plan.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Rectangle {
-    pub(super) low: Point2<VehicleFrame>,
-    pub(super) high: Point2<VehicleFrame>,
+struct Rectangle {
+    low: Point2<VehicleFrame>,
+    high: Point2<VehicleFrame>,
 }
 
 impl Rectangle {
@@ -106,32 +106,30 @@ struct Strip {
 impl Builder<'_> {
     /// The hatches of the carcase.
     pub(super) fn own_hatches(&mut self, base: BoardId, deck: BoardId) -> Option<()> {
+        let carcase = self.carcase;
+        let in_deck = self.hatches(deck, &carcase.deck_hatches, 1.0);
+        self.hatches(base, &carcase.base_hatches, 1.0).and(in_deck)
+    }
+
+    /// The hatches of one board; `outward` is the sign of y away from which they are placed. Every one is looked at, so
+    /// that all faults are told.
+    pub(super) fn hatches(&mut self, board: BoardId, hatches: &[Hatch], outward: f64) -> Option<()> {
         let mut complete = Some(());
-        let mut numbers = [0; 2];
-        for CarcaseHatch { in_base, hatch } in &self.carcase.hatches {
-            let middle = Point2::new(hatch.x.value, hatch.y.value);
+        for (i, hatch) in hatches.iter().enumerate() {
+            let middle = Point2::new(hatch.x.value, outward * hatch.y.value);
             let half = euclid::Vector2D::new(hatch.length.value, hatch.width.value) / 2.0;
-            let number = &mut numbers[usize::from(*in_base)];
-            *number += 1;
-            let board = if *in_base { base } else { deck };
             let opening = Rectangle { low: middle - half, high: middle + half };
-            complete = complete.and(self.hatch(board, opening, hatch, *number));
+            complete = complete.and(self.hatch(board, opening, hatch, i + 1));
         }
         complete
     }
 
     /// Cuts the hatch with the number `number` into a lying board. `None` if it does not fit; the findings say why.
-    pub(super) fn hatch(
-        &mut self,
-        board: BoardId,
-        opening: Rectangle,
-        hatch: &Hatch,
-        number: usize,
-    ) -> Option<()> {
+    fn hatch(&mut self, board: BoardId, opening: Rectangle, hatch: &Hatch, number: usize) -> Option<()> {
         let host = self.layout.board(board).clone();
         let name = format!("{}-lid-{number}", host.name);
         let radius = CORNER.max(self.design.workshop.tool.diameter.value / 2.0);
-        let on_floor = self.lies_on_floor(&host);
+        let on_floor = self.lies_on_floor(&host, opening);
         let ledge = if on_floor { 0.0 } else { hatch.ledge.value };
         let path = self.sound_opening(&host, opening, hatch, (radius, ledge))?;
         self.nothing_stands_there(&host, opening, hatch)?;
@@ -157,17 +155,24 @@ impl Builder<'_> {
         Some(())
     }
 
-    /// Whether a board lies on the vehicle's floor or on a false one.
-    fn lies_on_floor(&self, host: &Board) -> bool {
+    /// Whether a base lies on the vehicle's floor, or on a false one that is under all of the opening.
+    fn lies_on_floor(&self, host: &Board, opening: Rectangle) -> bool {
         let z = host.aabb.low.z;
-        let floors = self.layout.boards.iter().filter(|board| board.role == Role::Floor);
-        let tops = floors.map(|floor| floor.aabb.high.z).chain([0.0]);
-        host.role == Role::Base && tops.into_iter().any(|top| (top - z).abs() <= SAME_LENGTH)
+        let carries = |floor: &Board| {
+            let Aabb { low, high } = floor.aabb;
+            floor.role == Role::Floor
+                && (high.z - z).abs() <= SAME_LENGTH
+                && low.x <= opening.low.x
+                && low.y <= opening.low.y
+                && opening.high.x <= high.x
+                && opening.high.y <= high.y
+        };
+        host.role == Role::Base && (z.abs() <= SAME_LENGTH || self.layout.boards.iter().any(carries))
     }
 
     /// Nothing of the same carcase that does not move stands or hangs where the board is to be cut out.
     fn nothing_stands_there(&mut self, host: &Board, opening: Rectangle, hatch: &Hatch) -> Option<()> {
-        let solid = opening.between(host.aabb.low.z - BESIDE, host.aabb.high.z + BESIDE);
+        let solid = opening.between(host.aabb.low.z - AROUND, host.aabb.high.z + AROUND);
         let of_body = |other: &&Board| other.body == host.body && other.name != host.name;
         let boards = self.layout.boards.iter().filter(of_body).map(|other| (&other.name, other.aabb));
         let legs = self.legs().map(|(meeting, leg)| (&meeting.name, leg));

@@ -7,7 +7,6 @@
 use super::Layout;
 use super::board::{Board, BoardId, BodyId, Opening, OpeningKind, Role};
 use super::carcase::{Builder, DOWN, UP};
-use super::hatch::Rectangle;
 use super::join::JointRules;
 use super::wing_rules::{WING_NEAR_MEASURED_POINT, WING_NOT_JOINED, WING_SHAPE_LOST, WING_SIDES_DIFFER};
 use crate::catalogue::{Catalogue, Material};
@@ -118,22 +117,14 @@ fn one(
     let rules = JointRules::of_wing(design, carcase, wing.span);
     builder.meet_beside(&rules, (id, beside.side), &[DOWN, UP], BESIDE);
     let joined = builder.layout.meetings.len() > n_meetings;
-    let hatches = wing.hatches.iter().enumerate().map(|(i, hatch)| {
-        let near = Point2::new(hatch.x.value, side.sign() * hatch.y.value);
-        let far = Point2::new(
-            hatch.x.value + hatch.length.value,
-            side.sign() * (hatch.y.value + hatch.width.value),
-        );
-        builder.hatch(id, Rectangle { low: near.min(far), high: near.max(far) }, hatch, i + 1)
-    });
-    let hatches: Vec<Option<()>> = hatches.collect();
+    let hatches = builder.hatches(id, &wing.hatches, side.sign());
     if !joined {
         not_joined(findings, layout, wing, [id, beside.side]);
     }
     let summary = summary(layout, wing, side, id);
     near_points(findings, layout, wing, &summary);
     layout.wings.push(summary);
-    hatches.into_iter().collect::<Option<()>>().map(|()| id)
+    hatches.map(|()| id)
 }
 
 /// The carcase's deck and its side on that side of the vehicle.

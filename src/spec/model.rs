@@ -163,8 +163,10 @@ pub(crate) struct Carcase {
     pub(crate) rake: At<f64>,
     /// Pieces cut out for the wheel arches, by place in the text; one for both sides stands here twice.
     pub(crate) notches: Vec<Notch>,
-    /// Openings with lids in its deck and base, in the order of the text.
-    pub(crate) hatches: Vec<CarcaseHatch>,
+    /// Openings with lids in its deck, in the order of the text.
+    pub(crate) deck_hatches: Vec<Hatch>,
+    /// Openings with lids in its base, in the order of the text.
+    pub(crate) base_hatches: Vec<Hatch>,
     /// The vehicle's points that hold it, in the order of the text.
     pub(crate) anchors: Vec<Fixing>,
     /// The false fronts of its drawers.

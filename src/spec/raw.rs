@@ -185,7 +185,7 @@ pub(crate) struct Carcase {
     /// Pieces cut out of base and sides for the wheel arches.
     pub(crate) notches: Option<Place<Vec<Place<Notch>>>>,
     /// Openings with loose lids in its deck and its base.
-    pub(crate) hatches: Option<Place<Vec<Place<CarcaseHatch>>>>,
+    pub(crate) hatches: Option<CarcaseHatches>,
     /// The vehicle's points that it is bolted to.
     pub(crate) anchors: Option<Place<Vec<Place<Fixing>>>>,
     /// The false fronts of its drawers.

@@ -15,7 +15,7 @@ use super::curves::Curves;
 use super::drawing::{Reading, Unit, too_large};
 use super::rules::{COORDINATE_BAD, DRAWING_UNREADABLE, ENTITY_UNREAD, UNITS_MISSING};
 use super::{Fault, Outline};
-use crate::geom::{PanelFrame, Point2, Vertex};
+use crate::geom::{PanelFrame, Point2};
 use crate::number::decimal;
 use geo::AffineTransform;
 use roxmltree::{Document, Node, ParsingOptions};
@@ -127,12 +127,9 @@ fn page(root: Node<'_, '_>, unit: Option<Unit>) -> Result<AffineTransform, Fault
             scales[0].min(scales[1])
         }
         (None, seen, ..) => {
-            let what = if seen.is_none() { "a viewBox" } else { "a width and height in mm, cm or in" };
-            return Err(Fault::new(
-                &UNITS_MISSING,
-                format!("the drawing does not say its unit: its page has no {}", &what[2..]),
-                UNITS_HELP,
-            ));
+            let what = if seen.is_none() { "viewBox" } else { "width and height in mm, cm or in" };
+            let message = format!("the drawing does not say its unit: its page has no {what}");
+            return Err(Fault::new(&UNITS_MISSING, message, UNITS_HELP));
         }
     };
     let plain = height.filter(|height| height.unit == LengthUnit::None).map_or(0.0, |height| height.number);
@@ -167,18 +164,9 @@ fn parsed<T: FromStr<Err: Display>>(node: Node<'_, '_>, name: &str, value: &str)
 fn bad(node: Node<'_, '_>, name: &str, value: &str, error: &dyn Display) -> Fault {
     let shown: String = value.chars().take(40).collect();
     let dots = if shown.len() < value.len() { "..." } else { "" };
-    let message = format!("{}: `{name}` is `{shown}{dots}`: {error}", place(node));
+    let message = format!("{}: `{name}` is `{shown}{dots}`: {error}", Mark(node));
     Fault::new(&COORDINATE_BAD, message, "draw it again, or export the drawing as plain SVG")
 }
-
-/// An element and its line, for messages about one that need not live as long as its mark.
-fn place(node: Node<'_, '_>) -> String {
-    let row = node.document().text_pos_at(node.range().start).row;
-    format!("{} at line {row}", node.tag_name().name())
-}
-
-/// The corners of a curve and whether it is closed.
-type Drawn = (Vec<Vertex<PanelFrame>>, bool);
 
 /// A walk through the elements of a drawing.
 struct Walk<'a> {
@@ -217,10 +205,10 @@ impl<'a> Walk<'a> {
                     self.children(node, to_page, wanted, depth + 1)?;
                 }
                 _ if !wanted => {}
-                _ => match shapes::curves(node, &to_page) {
-                    Ok(drawn) => {
-                        for (corners, closed) in drawn {
-                            self.curves.add(corners, closed, Mark(node))?;
+                _ => match shapes::runs_of(node) {
+                    Ok(runs) => {
+                        for run in runs {
+                            self.curves.add(shapes::corners(&run, &to_page)?, run.closed, Mark(node))?;
                         }
                     }
                     Err(fault) => self.tell(fault),
@@ -257,7 +245,7 @@ fn style<'a>(node: Node<'a, '_>, name: &str) -> Option<&'a str> {
 /// An element's own transform.
 fn transform(node: Node<'_, '_>) -> Result<AffineTransform, Fault> {
     if style(node, "transform").is_some() {
-        let message = format!("{} is moved by its style", place(node));
+        let message = format!("{} is moved by its style", Mark(node));
         return Err(Fault::new(&ENTITY_UNREAD, message, "apply the transform in the drawing program"));
     }
     let Some(value) = node.attribute("transform") else { return Ok(AffineTransform::identity()) };

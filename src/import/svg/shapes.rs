@@ -1,20 +1,20 @@
 //! The elements of SVG that draw something, as corners on the page.
 
 use super::path::{At, Piece, Run, runs};
-use super::{Drawn, bad, on_page, parsed, place};
+use super::{Mark, bad, on_page, parsed};
 use crate::geom::tolerance::{JOINED, SAME_LENGTH};
 use crate::geom::{PanelFrame, Point2, Vertex};
 use crate::import::Fault;
-use crate::import::curves::Swing;
+use crate::import::curves::{self, Swing};
 use crate::import::rules::{CONTOUR_EMPTY, COORDINATE_BAD, ENTITY_UNREAD};
 use geo::AffineTransform;
 use roxmltree::Node;
 use std::f64::consts::{FRAC_PI_2, PI, TAU};
 use svgtypes::{Length, LengthUnit, NumberListParser};
 
-/// The curves that an element draws (SVG 2, chapters 9 and 10).
-pub(super) fn curves(node: Node<'_, '_>, to_page: &AffineTransform) -> Result<Vec<Drawn>, Fault> {
-    let drawn = match node.tag_name().name() {
+/// What an element draws (SVG 2, chapters 9 and 10).
+pub(super) fn runs_of(node: Node<'_, '_>) -> Result<Vec<Run>, Fault> {
+    Ok(match node.tag_name().name() {
         "path" => {
             let data = node.attribute("d").unwrap_or_default();
             runs(data).map_err(|error| bad(node, "d", data, &error))?
@@ -29,12 +29,11 @@ pub(super) fn curves(node: Node<'_, '_>, to_page: &AffineTransform) -> Result<Ve
         "polyline" => points(node, false)?,
         "polygon" => points(node, true)?,
         _ => {
-            let message = format!("{} is not read", place(node));
+            let message = format!("{} is not read", Mark(node));
             let help = "in the drawing program unlink clones, convert objects to paths and export plain SVG";
             return Err(Fault::new(&ENTITY_UNREAD, message, help));
         }
-    };
-    Ok(drawn.iter().map(|run| corners(run, to_page)).collect())
+    })
 }
 
 /// Attributes that are plain numbers; 0 where they are missing.
@@ -53,7 +52,7 @@ fn number(node: Node<'_, '_>, name: &str, text: &str) -> Result<f64, Fault> {
     if length.unit == LengthUnit::None {
         return Ok(length.number);
     }
-    let message = format!("{}: `{name}` is `{text}`, with a unit of its own", place(node));
+    let message = format!("{}: `{name}` is `{text}`, with a unit of its own", Mark(node));
     Err(Fault::new(&COORDINATE_BAD, message, "convert the object to a path in the drawing program"))
 }
 
@@ -62,7 +61,7 @@ fn sized(node: Node<'_, '_>, size: [f64; 2]) -> Result<(), Fault> {
     if size.iter().all(|length| *length > 0.0) {
         return Ok(());
     }
-    let message = format!("{} has the size {} x {}", place(node), size[0], size[1]);
+    let message = format!("{} has the size {} x {}", Mark(node), size[0], size[1]);
     Err(Fault::new(&CONTOUR_EMPTY, message, "delete it, or draw it at its true size"))
 }
 
@@ -119,11 +118,12 @@ fn through(corners: &[At], closed: bool) -> Run {
     Run { start: corners[0], pieces, closed }
 }
 
-/// A run's corners on the page, with arcs where it is circular there.
-fn corners(run: &Run, to_page: &AffineTransform) -> Drawn {
+/// A run's corners on the page, with arcs where it is circular there. Too many are a fault as soon as they are.
+pub(super) fn corners(run: &Run, to_page: &AffineTransform) -> Result<Vec<Vertex<PanelFrame>>, Fault> {
     let at = |p: At| Vertex { point: on_page(to_page, p), bulge: 0.0 };
     let mut corners: Vec<Vertex<PanelFrame>> = vec![at(run.start)];
     for piece in &run.pieces {
+        curves::few_enough(corners.len())?;
         match piece {
             Piece::Line(end) => corners.push(at(*end)),
             Piece::Swing(swing, end) => {
@@ -157,7 +157,7 @@ fn corners(run: &Run, to_page: &AffineTransform) -> Drawn {
             }
         }
     }
-    (corners, run.closed)
+    Ok(corners)
 }
 
 fn moved(swing: &Swing, to_page: &AffineTransform) -> Swing {

@@ -203,6 +203,9 @@ fn files_that_are_no_drawing_say_so() {
         let message = fault(&text);
         assert!(message.contains(expected), "{message}");
     }
+    // So are arcs that would take 200,000 chords each, before they take the memory.
+    let arcs = "a9e8 8e8 0 0 1 9e8 9e8a9e8 8e8 0 0 1-9e8-9e8".repeat(20_000);
+    assert!(fault(&page(&format!("<path d='M0 0{arcs}z'/>"))).contains("more than 200000 corners"));
     // Entities that multiply are stopped.
     let laughs = "<!DOCTYPE svg [<!ENTITY a '<g/><g/>'><!ENTITY b '&a;&a;&a;&a;'><!ENTITY c '&b;&c;'>]>";
     assert!(fault(&format!("{laughs}<svg>&c;</svg>")).contains("no XML"));

@@ -4,19 +4,17 @@ use super::{GAP, Limits, POSITION, Reader, SIZE};
 use crate::diag::{At, Finding, Span, did_you_mean};
 use crate::import::drawing;
 use crate::number::decimal;
-use crate::spec::model::{
-    Carcase, CarcaseHatch, Hatch, MeasuredLine, Wing, WingOutline, WingPoint, WingSide,
-};
+use crate::spec::model::{Carcase, Hatch, MeasuredLine, Wing, WingOutline, WingPoint, WingSide};
 use crate::spec::raw;
 use crate::spec::rules::shown;
-use crate::spec::value::{Amount, Place};
+use crate::spec::value::Place;
 use crate::spec::wing_rules;
 
 /// Most wings of a kit.
 const MOST_WINGS: usize = 50;
 /// Most points of a measured line.
 const MOST_POINTS: usize = 200;
-/// Most hatches of a wing or a carcase.
+/// Most hatches of a panel.
 const MOST_HATCHES: usize = 20;
 /// Two points nearer than this, mm, are one that was written twice.
 const SAME_POINT: f64 = 0.5;
@@ -201,57 +199,24 @@ fn drawn(
     }
 }
 
-fn hatches(reader: &mut Reader<'_>, list: Option<&Place<Vec<Place<raw::Hatch>>>>) -> Vec<Hatch> {
+/// The hatches of a wing or of a carcase's panel.
+pub(super) fn hatches(reader: &mut Reader<'_>, list: Option<&Place<Vec<Place<raw::Hatch>>>>) -> Vec<Hatch> {
     let Some(list) = list else { return Vec::new() };
     reader.counted(list, MOST_HATCHES);
     list.value()
         .iter()
         .map(|place| {
             let (raw, span) = (place.value(), reader.span(place));
-            let lid = [raw.gap.as_ref(), raw.ledge.as_ref(), raw.finger_hole.as_ref()];
-            hatch(reader, [&raw.x, &raw.y, &raw.length, &raw.width], lid, span)
-        })
-        .collect()
-}
-
-/// The hatches of a carcase.
-pub(super) fn of_carcase(
-    reader: &mut Reader<'_>,
-    list: Option<&Place<Vec<Place<raw::CarcaseHatch>>>>,
-) -> Vec<CarcaseHatch> {
-    let Some(list) = list else { return Vec::new() };
-    reader.counted(list, MOST_HATCHES);
-    list.value()
-        .iter()
-        .map(|place| {
-            let (raw, span) = (place.value(), reader.span(place));
-            let lid = [raw.gap.as_ref(), raw.ledge.as_ref(), raw.finger_hole.as_ref()];
-            CarcaseHatch {
-                in_base: raw
-                    .panel
-                    .as_ref()
-                    .is_some_and(|panel| matches!(panel.value(), raw::HatchedPanel::Base)),
-                hatch: hatch(reader, [&raw.x, &raw.y, &raw.length, &raw.width], lid, span),
+            Hatch {
+                x: reader.length(&raw.x, POSITION),
+                y: reader.length(&raw.y, POSITION),
+                length: reader.length(&raw.length, SIZE),
+                width: reader.length(&raw.width, SIZE),
+                gap: reader.length_or(raw.gap.as_ref(), GAP, HATCH_GAP, span),
+                ledge: reader.length_or(raw.ledge.as_ref(), SIZE, LEDGE, span),
+                finger_hole: reader.length_or(raw.finger_hole.as_ref(), FINGER, FINGER_HOLE, span),
+                span,
             }
         })
         .collect()
-}
-
-/// A hatch of its place and size, and of its lid's gap, ledge and finger hole.
-fn hatch(
-    reader: &mut Reader<'_>,
-    [x, y, length, width]: [&Place<Amount>; 4],
-    [gap, ledge, finger_hole]: [Option<&Place<Amount>>; 3],
-    span: Span,
-) -> Hatch {
-    Hatch {
-        x: reader.length(x, POSITION),
-        y: reader.length(y, POSITION),
-        length: reader.length(length, SIZE),
-        width: reader.length(width, SIZE),
-        gap: reader.length_or(gap, GAP, HATCH_GAP, span),
-        ledge: reader.length_or(ledge, SIZE, LEDGE, span),
-        finger_hole: reader.length_or(finger_hole, FINGER, FINGER_HOLE, span),
-        span,
-    }
 }

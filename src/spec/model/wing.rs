@@ -71,21 +71,12 @@ pub(crate) struct WingPoint {
     pub(crate) fillet: At<f64>,
 }
 
-/// An opening with a lid in a carcase.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub(crate) struct CarcaseHatch {
-    /// Whether it is in the base, not in the deck.
-    pub(crate) in_base: bool,
-    /// It, placed by its middle.
-    pub(crate) hatch: Hatch,
-}
-
 /// An opening with a lid.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) struct Hatch {
-    /// mm forward to its rear edge; of a carcase's hatch to its middle.
+    /// mm forward to its middle.
     pub(crate) x: At<f64>,
-    /// mm outward from the centreline to its nearer edge; of a carcase's hatch leftward to its middle.
+    /// mm from the centreline to its middle: of a wing's outward, of a carcase's leftward.
     pub(crate) y: At<f64>,
     /// mm forward.
     pub(crate) length: At<f64>,

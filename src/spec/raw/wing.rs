@@ -70,50 +70,26 @@ pub(crate) struct PlanPosition {
     pub(crate) y: Option<Place<Amount>>,
 }
 
-/// A rectangular opening in a carcase's deck or base, with a lid that lies loose in it, flush with the panel: on strips
-/// under its rim, or on the floor if the base lies on that.
+/// Openings with loose lids in a carcase. The lid of a base that lies on the floor lies there, too, and needs no ledge.
 #[derive(Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
-#[schemars(title = "carcase hatch")]
-pub(crate) struct CarcaseHatch {
-    /// The panel that it is in. Default: deck.
-    #[serde(rename = "in")]
-    pub(crate) panel: Option<Place<HatchedPanel>>,
-    /// Its middle, forward of the bay's rear edge (length).
-    pub(crate) x: Place<Amount>,
-    /// Its middle, left of the bay's centreline; negative is to the right (length).
-    pub(crate) y: Place<Amount>,
-    /// Of the opening, forward (length).
-    pub(crate) length: Place<Amount>,
-    /// Of the opening, across (length).
-    pub(crate) width: Place<Amount>,
-    /// Between the lid and the opening, all round (length). Default: 3 mm.
-    pub(crate) gap: Option<Place<Amount>>,
-    /// How far the strips under the rim reach into the opening (length). Default: 20 mm.
-    pub(crate) ledge: Option<Place<Amount>>,
-    /// Diameter of the hole in the lid by which it is lifted out (length). Default: 30 mm.
-    pub(crate) finger_hole: Option<Place<Amount>>,
+#[schemars(title = "carcase hatches")]
+pub(crate) struct CarcaseHatches {
+    /// In the upper panel.
+    pub(crate) deck: Option<Place<Vec<Place<Hatch>>>>,
+    /// In the lower panel.
+    pub(crate) base: Option<Place<Vec<Place<Hatch>>>>,
 }
 
-/// A panel of a carcase that can have a hatch.
-#[derive(Clone, Copy, Debug, Deserialize, JsonSchema)]
-#[serde(rename_all = "kebab-case")]
-#[schemars(title = "hatched panel")]
-pub(crate) enum HatchedPanel {
-    /// The upper one.
-    Deck,
-    /// The lower one.
-    Base,
-}
-
-/// A rectangular opening in a wing with a lid that lies loose on a ledge, flush with the panel around it.
+/// A rectangular opening with a lid that lies loose on a ledge, flush with the panel around it.
 #[derive(Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 #[schemars(title = "hatch")]
 pub(crate) struct Hatch {
-    /// From the bay's rear edge forward to its rear edge (length).
+    /// Its middle, forward of the bay's rear edge (length).
     pub(crate) x: Place<Amount>,
-    /// From the centreline outward to its nearer edge, positive on either side (length).
+    /// Its middle: in a wing outward from the centreline, positive on either side; in a carcase left of it, negative to
+    /// the right (length).
     pub(crate) y: Place<Amount>,
     /// Of the opening, forward (length).
     pub(crate) length: Place<Amount>,
