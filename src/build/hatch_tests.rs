@@ -80,6 +80,10 @@ fn what_is_in_a_hatchs_way_is_named() {
         rules_of(&kit("base: [{x: 470, y: 450, length: 200, width: 200}]", "", "")),
         ["hatch-off-board"]
     );
+    let aside =
+        example_kits::built(&kit("base: [{x: 470, y: 450, length: 200, width: 200}]", "", "")).findings;
+    let help = aside[0].help.as_deref();
+    assert_eq!(help, Some("the board reaches from x = 37 to 925 mm and from y = -500 to 500 mm"));
     // Over the false front there is no deck.
     assert_eq!(
         rules_of(&kit("deck: [{x: 100, y: 0, length: 200, width: 200}]", "", "")),

@@ -107,13 +107,13 @@ impl Builder<'_> {
     /// The hatches of the carcase.
     pub(super) fn own_hatches(&mut self, base: BoardId, deck: BoardId) -> Option<()> {
         let carcase = self.carcase;
-        let in_deck = self.hatches(deck, &carcase.deck_hatches, 1.0);
-        self.hatches(base, &carcase.base_hatches, 1.0).and(in_deck)
+        let in_deck = self.hatches(deck, &carcase.deck_hatches);
+        self.hatches(base, &carcase.base_hatches).and(in_deck)
     }
 
-    /// The hatches of one board; `outward` is the sign of y away from which they are placed. Every one is looked at, so
-    /// that all faults are told.
-    pub(super) fn hatches(&mut self, board: BoardId, hatches: &[Hatch], outward: f64) -> Option<()> {
+    /// The hatches of one board. Every one is looked at, so that all faults are told.
+    pub(super) fn hatches(&mut self, board: BoardId, hatches: &[Hatch]) -> Option<()> {
+        let outward = outward(self.layout.board(board));
         let mut complete = Some(());
         for (i, hatch) in hatches.iter().enumerate() {
             let middle = Point2::new(hatch.x.value, outward * hatch.y.value);
@@ -222,13 +222,11 @@ impl Builder<'_> {
                 format!("the opening does not lie within `{}`", host.name)
             };
             let Aabb { low, high } = host.aabb;
-            let help = format!(
-                "the board reaches from x = {} to {} mm and from y = {} to {} mm",
-                decimal(low.x, 1),
-                decimal(high.x, 1),
-                decimal(low.y.abs().min(high.y.abs()), 1),
-                decimal(low.y.abs().max(high.y.abs()), 1)
-            );
+            let ys = [low.y, high.y].map(|y| y * outward(host));
+            let [from, to, right, left] =
+                [low.x, high.x, ys[0].min(ys[1]), ys[0].max(ys[1])].map(|length| decimal(length, 1));
+            let help =
+                format!("the board reaches from x = {from} to {to} mm and from y = {right} to {left} mm");
             self.findings.push(Finding::new(&HATCH_OFF_BOARD, hatch.span, message).on(&host.name).help(help));
             return None;
         }
@@ -354,6 +352,11 @@ impl Builder<'_> {
         lid.openings.push(Opening { kind: OpeningKind::FingerHole, path: hole.clockwise(), joint: name });
         Some(self.push(lid))
     }
+}
+
+/// Which way the y of a board's hatches counts: in a wing outward on either side, in a carcase leftward.
+fn outward(board: &Board) -> f64 {
+    if board.role == Role::Wing { (board.aabb.low.y + board.aabb.high.y).signum() } else { 1.0 }
 }
 
 /// The strip at one side of an opening, `ledge` mm wide inside it, its ends `ends` mm inside the opening's.

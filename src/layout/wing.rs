@@ -117,7 +117,7 @@ fn one(
     let rules = JointRules::of_wing(design, carcase, wing.span);
     builder.meet_beside(&rules, (id, beside.side), &[DOWN, UP], BESIDE);
     let joined = builder.layout.meetings.len() > n_meetings;
-    let hatches = builder.hatches(id, &wing.hatches, side.sign());
+    let hatches = builder.hatches(id, &wing.hatches);
     if !joined {
         not_joined(findings, layout, wing, [id, beside.side]);
     }
