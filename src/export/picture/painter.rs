@@ -29,6 +29,8 @@ pub(super) struct Solid {
     pub(super) shape: Aabb,
     /// Its contour, where it is less than its box.
     pub(super) contour: Option<Contour>,
+    /// Whether it fills an opening of another, level with it, so that its edges are not seen.
+    pub(super) sunk: bool,
     /// Text on it, best first; may be empty.
     pub(super) texts: Vec<Vec<String>>,
 }
@@ -105,10 +107,12 @@ const READER: Vector3<VehicleFrame> = Vector3::new(-ROUND.1 * UP.1, -ROUND.0 * U
 
 /// The faces of a solid that the slanting view shows, each with its tone: rear, right, upper.
 pub(super) fn faces(solid: &Solid) -> Vec<(&'static str, Vec<Spot>)> {
-    match &solid.contour {
+    let mut faces = match &solid.contour {
         Some(contour) => contour.faces(),
         None => box_faces(solid.shape).to_vec(),
-    }
+    };
+    // The upper one is the last.
+    if solid.sunk { faces.split_off(faces.len() - 1) } else { faces }
 }
 
 impl Contour {
@@ -219,7 +223,7 @@ mod tests {
     }
 
     fn solid(class: &'static str, shape: Aabb) -> Solid {
-        Solid { class, shape, contour: None, texts: Vec::new() }
+        Solid { class, shape, contour: None, sunk: false, texts: Vec::new() }
     }
 
     #[test]
@@ -255,6 +259,18 @@ mod tests {
         let tones: Vec<_> = faces(&plate).iter().map(|(tone, _)| *tone).collect();
         assert_eq!(tones.iter().filter(|tone| **tone == "right").count(), 1);
         assert!(tones.contains(&"rear") && tones.contains(&"upper") && tones.len() == 3, "{tones:?}");
+    }
+
+    #[test]
+    fn of_a_lid_in_its_opening_only_the_upper_face_shows() {
+        let lid = solid("lid", cube((0.0, 0.0, 0.0), 100.0));
+        assert_eq!(faces(&lid).len(), 3);
+        let tones = |solid: &Solid| faces(solid).iter().map(|(tone, _)| *tone).collect::<Vec<_>>();
+        assert_eq!(tones(&Solid { sunk: true, ..lid.clone() }), ["upper"]);
+        let corner = |x: f64, y: f64| Point3::new(x, y, 0.0);
+        let corners = vec![corner(0.0, 0.0), corner(90.0, 0.0), corner(0.0, 90.0)];
+        let contour = Some(Contour { corners, through: Vector3::new(0.0, 0.0, 12.0) });
+        assert_eq!(tones(&Solid { sunk: true, contour, ..lid }), ["upper"]);
     }
 
     #[test]

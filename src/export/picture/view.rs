@@ -214,9 +214,10 @@ fn solids(finished: &Finished, open: bool, inside: bool) -> Vec<Solid> {
         };
         let by = travel(board.body);
         let contour = (!board.fills_its_box()).then(|| contour(board, by));
-        solids.push(Solid { class, shape: moved(board.aabb, by), contour, texts });
+        let sunk = board.role == Role::Lid;
+        solids.push(Solid { class, shape: moved(board.aabb, by), contour, sunk, texts });
     }
-    let metal = |shape: Aabb| Solid { class: "metal", shape, contour: None, texts: Vec::new() };
+    let metal = |shape: Aabb| Solid { class: "metal", shape, contour: None, sunk: false, texts: Vec::new() };
     for mount in &kit.layout.mounts {
         solids.push(metal(mount.fixed));
         solids.push(metal(moved(mount.moving, travel(mount.drawer))));
