@@ -9,8 +9,10 @@ pub mod bench_support;
 mod bin;
 mod bound;
 mod cost_bound;
+mod covering;
 mod cuts;
 mod cuttable;
+mod dive;
 mod dual;
 mod effort;
 #[cfg(test)]
@@ -22,6 +24,7 @@ mod inward;
 mod items;
 mod model;
 mod offcuts;
+mod pool;
 mod problem;
 mod random;
 mod rating;

@@ -7,6 +7,7 @@
 
 use super::bin::Bin;
 use super::items::{Items, ORDERS, ROUNDING};
+use super::pool::Pool;
 use super::problem::Size;
 use super::random::Random;
 use super::rating::{Rating, Shelf, rating};
@@ -55,13 +56,15 @@ pub(super) struct Stream<'a, R> {
     least: (i64, Vec<R>, Vec<usize>),
     /// Sheets as they were before the step at hand.
     saved: Vec<(usize, R, i64)>,
+    /// What sheets held so far, where few rectangles go on a sheet.
+    pool: Option<Pool<R>>,
 }
 
 /// Costs remembered by late acceptance.
 const HISTORY: usize = 200;
 
 /// Rules for the place that a step chooses from.
-const FITS: [Fit; 4] = [Fit::ShortSide, Fit::Area, Fit::Left, Fit::Low];
+pub(super) const FITS: [Fit; 4] = [Fit::ShortSide, Fit::Area, Fit::Left, Fit::Low];
 
 /// Up to so many sheets, all of them are looked at for each rectangle; with more, those that were touched and
 /// so many others.
@@ -74,6 +77,12 @@ const BETWEEN_REPACKS: usize = 20;
 
 /// Rectangles on an average sheet from which it is packed anew; with fewer, taking some off reaches as much.
 const REPACKED_FROM: usize = 8;
+
+/// Steps from one packing put together from sheets that were seen to the next.
+const BETWEEN_RECOMBINED: usize = 5_000;
+
+/// Rectangles up to which that is done: its work grows with the square of their number at least.
+const MOST_RECOMBINED: usize = 250;
 
 /// Up to so many rectangles of another sheet may change places with those of the one that is packed anew.
 const MOST_OTHERS: usize = 6;
@@ -100,6 +109,7 @@ impl<'a, R: Room> Stream<'a, R> {
             whole: unplaced.is_empty().then(|| rooms.clone()),
             least: (i64::MAX, Vec::new(), Vec::new()),
             saved: Vec::new(),
+            pool: (items.bins.len() == 1 && items.len() <= MOST_RECOMBINED).then(|| Pool::new(items.len())),
             unplaced,
             rooms,
         };
@@ -173,11 +183,16 @@ impl<R: Room> Runner for Stream<'_, R> {
     fn step(&mut self) -> bool {
         let (unplaced, spent, number) = (self.unplaced.clone(), self.spent, self.rooms.len());
         self.saved.clear();
-        let anew = self.steps.is_multiple_of(BETWEEN_REPACKS) && self.repack();
+        let anew = if self.is_for_repacking() {
+            self.steps.is_multiple_of(BETWEEN_REPACKS) && self.repack()
+        } else {
+            (self.steps + 1).is_multiple_of(BETWEEN_RECOMBINED) && self.recombine()
+        };
         if !anew {
             self.ruin();
         }
         self.recreate();
+        self.remember_sheets();
         if self.unplaced.is_empty() {
             let whole = in_use(&self.rooms);
             let cost = cost_of(self.items, &whole);
@@ -271,10 +286,39 @@ impl<R: Room> Stream<'_, R> {
         }
     }
 
+    /// Whether many rectangles go on a sheet, so that it is worth while to pack it anew; with few, sheets are put
+    /// together as they were.
+    fn is_for_repacking(&self) -> bool {
+        self.items.len() >= REPACKED_FROM * self.rooms.len()
+    }
+
+    /// Remembers the sheets that the step changed.
+    fn remember_sheets(&mut self) {
+        if self.is_for_repacking() {
+            return;
+        }
+        if let Some(pool) = &mut self.pool {
+            self.saved.iter().for_each(|&(index, ..)| pool.remember(&self.rooms[index]));
+        }
+    }
+
+    /// Puts all sheets together anew from those that were seen. Says whether it did.
+    fn recombine(&mut self) -> bool {
+        let Some(pool) = &mut self.pool else { return false };
+        let Some((rooms, unplaced)) = pool.recombined(self.items, self.rooms.len(), &mut self.random) else {
+            return false;
+        };
+        (0..self.rooms.len()).for_each(|index| self.save(index));
+        self.fills = rooms.iter().map(|room| self.weight_of(&items_on(room))).collect();
+        self.rooms = rooms;
+        self.unplaced = unplaced;
+        true
+    }
+
     /// Packs one sheet anew from what lies on it, what is left over and some that lie on another sheet. Says
     /// whether it did.
     fn repack(&mut self) -> bool {
-        if self.items.len() < REPACKED_FROM * self.rooms.len() || self.rooms.is_empty() {
+        if self.rooms.is_empty() {
             return false;
         }
         let index = self.random.below(self.rooms.len());
