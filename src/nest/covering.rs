@@ -205,7 +205,9 @@ mod tests {
             for (part, set) in found.taken() {
                 prop_assert!(part > -1e-6);
                 number += part;
-                set.iter().for_each(|&thing| covered[thing] += part);
+                for &thing in set {
+                    covered[thing] += part;
+                }
             }
             prop_assert!(covered.iter().all(|&part| part > 1.0 - 1e-6));
             let values = found.values();

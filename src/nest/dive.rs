@@ -117,9 +117,9 @@ impl<R: Room> Dive<'_, R> {
     /// A sheet with one rectangle.
     fn alone(&self, item: usize) -> R {
         let mut room = R::empty(&self.items.bins[0]);
-        let lies = self.items.lies[self.items.class_of[item]].iter();
+        let mut lies = self.items.lies[self.items.class_of[item]].iter();
         let place = |&size| Some((room.find(size, Fit::Low, &mut Blink::Never)?.1, size));
-        if let Some((place, size)) = lies.filter_map(place).next() {
+        if let Some((place, size)) = lies.find_map(place) {
             room.insert(item, size, place);
         }
         room
@@ -137,4 +137,61 @@ fn numbers(rest: &[usize], set: &[usize]) -> Vec<usize> {
 fn improve(covering: &mut Covering, sets: &[Vec<usize>]) {
     let sets: Vec<&[usize]> = sets.iter().map(|set| &set[..]).collect();
     covering.improve(&sets);
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::free_space::FreeSpace;
+    use super::super::problem::{Class, Size};
+    use super::super::room::Laid;
+    use super::*;
+
+    /// Rectangles as high as the sheet, which is 10 wide.
+    fn items(widths: &[i64]) -> Items {
+        let class = |&width: &i64| Class { size: Size { width, height: 9 }, free: false, count: 1 };
+        Items::plain(&widths.iter().map(class).collect::<Vec<_>>(), Size { width: 10, height: 9 })
+    }
+
+    fn sheet(items: &Items, set: &[usize]) -> Held<FreeSpace> {
+        let mut room = FreeSpace::empty(&items.bins[0]);
+        for &item in set {
+            let size = items.classes[items.class_of[item]].size;
+            let (_, place) = room.find(size, Fit::Left, &mut Blink::Never).unwrap();
+            room.insert(item, size, place);
+        }
+        Held::new(room)
+    }
+
+    #[test]
+    fn sheets_that_overlap_give_a_packing_without_doubles() {
+        // 7 + 3, 6 + 4 and 5 + 5 fill three sheets; the first two sheets that are offered lead nowhere.
+        let items = items(&[7, 6, 5, 5, 4, 3]);
+        let sets: [&[usize]; 6] = [&[2, 4], &[1, 5], &[0, 5], &[1, 4], &[2, 3], &[3, 5]];
+        let held: Vec<Held<FreeSpace>> = sets.iter().map(|set| sheet(&items, set)).collect();
+        let (rooms, rest) = dive(&items, held, 3, &mut Random::new(1)).unwrap();
+        assert_eq!(rest, []);
+        let mut sets: Vec<Vec<usize>> = rooms.into_iter().map(|room| Held::new(room).set).collect();
+        sets.sort();
+        assert_eq!(sets, [vec![0, 5], vec![1, 4], vec![2, 3]]);
+    }
+
+    #[test]
+    fn what_cannot_be_is_given_up() {
+        // 30 wide in all, but two of the three sixes never go on one sheet.
+        let items = items(&[6, 6, 6, 6, 3, 3]);
+        let held: Vec<Held<FreeSpace>> =
+            [[0, 4], [1, 4], [2, 5], [3, 5]].iter().map(|set| sheet(&items, set)).collect();
+        assert!(dive(&items, held, 3, &mut Random::new(1)).is_none());
+    }
+
+    #[test]
+    fn a_sheet_that_is_kept_takes_its_rectangles_out_of_the_others() {
+        // Everything on one sheet, which makes the other one needless: it is there, and empty.
+        let items = items(&[4, 3, 2]);
+        let held = vec![sheet(&items, &[0, 1]), sheet(&items, &[0, 1, 2])];
+        let (rooms, rest) = dive(&items, held, 2, &mut Random::new(1)).unwrap();
+        assert_eq!(rest, []);
+        let laid: Vec<Vec<Laid>> = rooms.iter().map(Room::laid).collect();
+        assert_eq!(laid.iter().map(Vec::len).collect::<Vec<_>>(), [3, 0]);
+    }
 }

@@ -182,3 +182,84 @@ pub(super) fn refill<R: Room>(
 
 /// What a rectangle without worth counts, lest all of them be equal.
 const WORTHLESS: f64 = 1e-6;
+
+#[cfg(test)]
+mod tests {
+    use super::super::free_space::FreeSpace;
+    use super::super::problem::{Class, Size};
+    use super::super::room::{Fit, Rect};
+    use super::*;
+
+    const BIN: Size = Size { width: 12, height: 10 };
+
+    fn items(sizes: &[(i64, i64)]) -> Items {
+        let class =
+            |&(width, height): &(i64, i64)| Class { size: Size { width, height }, free: false, count: 1 };
+        Items::plain(&sizes.iter().map(class).collect::<Vec<_>>(), BIN)
+    }
+
+    fn sheet(items: &Items, set: &[usize]) -> FreeSpace {
+        let mut room = FreeSpace::empty(&items.bins[0]);
+        for &item in set {
+            let size = items.classes[items.class_of[item]].size;
+            let (_, place) = room.find(size, Fit::Low, &mut Blink::Never).unwrap();
+            room.insert(item, size, place);
+        }
+        room
+    }
+
+    #[test]
+    fn sheets_are_made_that_nobody_has_seen() {
+        // Two sheets of 12 x 10 without waste, by hand: three columns, and 12 x 4 below 7 x 6 and 5 x 6.
+        let items = items(&[(5, 10), (4, 10), (3, 10), (12, 4), (7, 6), (5, 6)]);
+        let mut pool = Pool::new(items.len());
+        (0..items.len()).for_each(|item| pool.remember(&sheet(&items, &[item])));
+        let (rooms, rest) = pool.recombined(&items, 2, &mut Random::new(1)).unwrap();
+        assert_eq!(rest, []);
+        let mut sets: Vec<Vec<usize>> = rooms.into_iter().map(|room| Held::new(room).set).collect();
+        sets.sort();
+        assert_eq!(sets, [[0, 1, 2], [3, 4, 5]]);
+        assert!(pool.recombined(&items, 1, &mut Random::new(1)).is_none());
+    }
+
+    #[test]
+    fn a_sheet_is_remembered_once_and_an_empty_one_never() {
+        let items = items(&[(5, 10), (4, 10)]);
+        let mut pool = Pool::new(items.len());
+        for set in [&[0, 1][..], &[1, 0], &[], &[1]] {
+            pool.remember(&sheet(&items, set));
+        }
+        assert_eq!(pool.held.iter().map(|held| &held.set[..]).collect::<Vec<_>>(), [&[0, 1][..], &[1]]);
+    }
+
+    #[test]
+    fn no_more_is_remembered_than_there_is_room_for() {
+        // 130 x 129 / 2 pairs are 8,385, more than the pool takes. All are worth the same; the latest stay.
+        let items = items(&[(1, 1); 130]);
+        let mut pool = Pool::new(items.len());
+        for first in 0..130 {
+            (0..first).for_each(|second| pool.remember(&sheet(&items, &[first, second])));
+        }
+        assert_eq!(pool.held.len(), MOST / 2 + 8_385 - MOST);
+        assert_eq!(pool.known.len(), pool.held.len());
+    }
+
+    #[test]
+    fn a_sheet_is_filled_with_what_is_waiting() {
+        let items = items(&[(6, 2), (12, 4), (12, 5), (6, 4), (6, 4)]);
+        let values = [0.0, 0.25, 1.0, 0.5, 0.5];
+        let waiting = [true, false, false, true, true];
+        for seed in 0..50 {
+            let mut room = FreeSpace::empty(&items.bins[0]);
+            let worth = refill(&items, &values, &waiting, &mut room, &mut Random::new(seed));
+            // What is not waiting stays away whatever it is worth; the rest goes on one sheet in any order.
+            assert_eq!((worth, Held::new(room.clone()).set), (1.0, vec![0, 3, 4]), "seed {seed}");
+            let laid = room.laid();
+            let whole = Rect { x: 0, y: 0, size: BIN };
+            for (number, one) in laid.iter().enumerate() {
+                assert!(whole.contains(one.rect));
+                assert!(laid[..number].iter().all(|other| !other.rect.overlaps(one.rect)));
+            }
+        }
+    }
+}
