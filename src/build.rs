@@ -160,10 +160,18 @@ pub(crate) fn all_rules() -> Vec<&'static Rule> {
 #[cfg(test)]
 mod anchor_tests;
 #[cfg(test)]
+mod cutout_tests;
+#[cfg(test)]
+mod door_tests;
+#[cfg(test)]
+mod equipment_tests;
+#[cfg(test)]
 mod hatch_tests;
 #[cfg(test)]
 mod rule_tests;
 #[cfg(test)]
 mod tests;
+#[cfg(test)]
+mod tray_tests;
 #[cfg(test)]
 mod wing_tests;

@@ -156,15 +156,25 @@ fn cell(depth: u32) -> BoxedStrategy<String> {
         Just("drawer: {slide: heavy}".to_owned()),
         Just("drawer: {slide: ordinary}".to_owned()),
         (300..700_u32).prop_map(|depth| format!("drawer: {{slide: heavy, depth: {depth}}}")),
+        Just("tray: {slide: heavy}".to_owned()),
+        Just("tray: {slide: ordinary, style: flat, platform: birch-12}".to_owned()),
+        Just("tray: {slide: overtravel, front: birch-12, comes_clear: true}".to_owned()),
     ];
     let leaf = prop_oneof![4 => drawer, 2 => Just("open: {}".to_owned()), 1 => Just("blank: {}".to_owned())];
     if depth == 0 {
         return leaf.boxed();
     }
     let parts = prop::collection::vec((cell(depth - 1), 1..4_u32), 1..3);
-    let split = (prop_oneof![Just("columns"), Just("rows")], parts).prop_map(|(kind, parts)| {
-        let parts: Vec<String> =
-            parts.into_iter().map(|(part, share)| format!("{{share: {share}, {part}}}")).collect();
+    let kind = prop_oneof![3 => Just(("columns", "")), 3 => Just(("rows", "")), 1 => Just(("rows", "shelf: false, ")),
+        1 => Just(("columns", "open_top: {}, "))];
+    let split = (kind, parts).prop_map(|((kind, more), parts)| {
+        let last = parts.len() - 1;
+        // No row lies below the last one; a deck is left out over the last column only, where it stays one piece.
+        let has_more = |i: usize| (kind == "rows") == (i < last);
+        let cell = |(i, (part, share)): (usize, (String, u32))| {
+            format!("{{share: {share}, {}{part}}}", if has_more(i) { more } else { "" })
+        };
+        let parts: Vec<String> = parts.into_iter().enumerate().map(cell).collect();
         format!("{kind}: [{}]", parts.join(", "))
     });
     prop_oneof![1 => leaf, 3 => split].boxed()

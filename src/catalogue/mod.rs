@@ -5,10 +5,13 @@
 //! that is wrong is our own fault and stops the program with a message.
 
 mod angle;
+mod door;
+mod equipment;
 mod fastener;
 pub(crate) mod hardware;
 mod head;
 mod material;
+mod panel_fitting;
 mod resolve;
 pub(crate) mod rules;
 mod slide;
@@ -20,10 +23,13 @@ use std::sync::{Arc, LazyLock};
 use serde::de::DeserializeOwned;
 
 pub(crate) use angle::Angle;
+pub(crate) use door::{Hinge, Latch, Stay};
+pub(crate) use equipment::{EquipmentKind, Strap};
 pub(crate) use fastener::{Nut, NutKind, Thread, Turnbuckle, Washer, WasherKind};
 pub(crate) use hardware::Hardware;
 pub(crate) use head::{Head, HeadKind};
 pub(crate) use material::{Material, StockSize};
+pub(crate) use panel_fitting::PanelFitting;
 pub(crate) use resolve::SlideChoice;
 pub(crate) use slide::Slide;
 
@@ -44,6 +50,18 @@ pub(crate) struct Catalogue {
     pub(crate) slides: BTreeMap<String, Arc<Slide>>,
     /// Aluminium angles by id, e.g. `angle-30x30x3`.
     pub(crate) angles: BTreeMap<String, Arc<Angle>>,
+    /// Fittings that are set into panels, by id, e.g. `socket-double`.
+    pub(crate) panel_fittings: BTreeMap<String, Arc<PanelFitting>>,
+    /// Hinges by id, e.g. `butt-50`.
+    pub(crate) hinges: BTreeMap<String, Arc<Hinge>>,
+    /// Latches by id.
+    pub(crate) latches: BTreeMap<String, Arc<Latch>>,
+    /// Gas struts and stays by id.
+    pub(crate) stays: BTreeMap<String, Arc<Stay>>,
+    /// Equipment by id, e.g. `battery-100`.
+    pub(crate) equipment: BTreeMap<String, Arc<EquipmentKind>>,
+    /// The strap that holds equipment down.
+    pub(crate) strap: Arc<Strap>,
     /// Turnbuckles by thread size.
     pub(crate) turnbuckles: BTreeMap<String, Arc<Turnbuckle>>,
 }
@@ -106,6 +124,11 @@ impl Catalogue {
             Kind::Slide => self.slides.keys().map(String::as_str).collect(),
             Kind::SlideFamily => self.slides.values().map(|slide| slide.family.as_str()).collect(),
             Kind::Angle => self.angles.keys().map(String::as_str).collect(),
+            Kind::Hinge => self.hinges.keys().map(String::as_str).collect(),
+            Kind::Latch => self.latches.keys().map(String::as_str).collect(),
+            Kind::Stay => self.stays.keys().map(String::as_str).collect(),
+            Kind::Equipment => self.equipment.keys().map(String::as_str).collect(),
+            Kind::PanelFitting => self.panel_fittings.keys().map(String::as_str).collect(),
         };
         names.dedup();
         names
@@ -125,6 +148,16 @@ pub(crate) enum Kind {
     SlideFamily,
     /// Aluminium angle.
     Angle,
+    /// Something set into a panel.
+    PanelFitting,
+    /// A fridge, a tank, a battery.
+    Equipment,
+    /// A door's hinge.
+    Hinge,
+    /// A door's latch.
+    Latch,
+    /// A gas strut or stay.
+    Stay,
 }
 
 fn read_embedded() -> Catalogue {
@@ -132,6 +165,10 @@ fn read_embedded() -> Catalogue {
     let materials: material::MaterialFile = embedded("materials.yaml", include_str!("data/materials.yaml"));
     let slides: slide::SlideFile = embedded("slides.yaml", include_str!("data/slides.yaml"));
     let angles: angle::AngleFile = embedded("angles.yaml", include_str!("data/angles.yaml"));
+    let fittings: panel_fitting::PanelFittingFile =
+        embedded("panel_fittings.yaml", include_str!("data/panel_fittings.yaml"));
+    let equipment: equipment::EquipmentFile = embedded("equipment.yaml", include_str!("data/equipment.yaml"));
+    let doors: door::DoorFile = embedded("doors.yaml", include_str!("data/doors.yaml"));
     let threads = keyed(fasteners.threads, |thread| thread.size.clone());
     Catalogue {
         materials: keyed(shared(materials.rows()), |material| material.id.clone()),
@@ -140,6 +177,12 @@ fn read_embedded() -> Catalogue {
         nuts: keyed(fastener::nuts(fasteners.nuts, &threads), |nut| (nut.kind, nut.size.clone())),
         slides: keyed(shared(slides.rows()), |slide| slide.id.clone()),
         angles: keyed(shared(angles.angles), |angle| angle.id.clone()),
+        panel_fittings: keyed(shared(fittings.fittings), |fitting| fitting.id.clone()),
+        hinges: keyed(shared(doors.hinges), |hinge| hinge.id.clone()),
+        latches: keyed(shared(doors.latches), |latch| latch.id.clone()),
+        stays: keyed(shared(doors.stays), |stay| stay.id.clone()),
+        equipment: keyed(shared(equipment.equipment), |kind| kind.id.clone()),
+        strap: Arc::new(equipment.strap),
         turnbuckles: keyed(shared(fasteners.turnbuckles), |turnbuckle| turnbuckle.size.clone()),
         threads,
     }
@@ -184,8 +227,11 @@ mod tests {
         assert_eq!(catalogue.washers.len(), 2 * 5 + 3);
         assert_eq!(catalogue.nuts.len(), 4 * 5 + 2);
         assert_eq!(catalogue.turnbuckles.len(), 2);
-        assert_eq!(catalogue.slides.len(), 9 + 15);
+        assert_eq!(catalogue.slides.len(), 9 + 15 + 5 + 1);
         assert_eq!(catalogue.angles.len(), 4);
+        assert_eq!(catalogue.panel_fittings.len(), 7);
+        assert_eq!(catalogue.equipment.len(), 11);
+        assert_eq!((catalogue.hinges.len(), catalogue.latches.len(), catalogue.stays.len()), (2, 2, 3));
     }
 
     #[test]
@@ -199,8 +245,14 @@ mod tests {
             .chain(catalogue.nuts.values().map(|nut| &nut.source))
             .chain(catalogue.slides.values().map(|slide| &slide.source))
             .chain(catalogue.angles.values().map(|angle| &angle.source))
+            .chain(catalogue.panel_fittings.values().map(|fitting| &fitting.source))
+            .chain(catalogue.equipment.values().map(|kind| &kind.source))
+            .chain([&catalogue.strap.source])
+            .chain(catalogue.hinges.values().map(|hinge| &hinge.source))
+            .chain(catalogue.latches.values().map(|latch| &latch.source))
+            .chain(catalogue.stays.values().map(|stay| &stay.source))
             .chain(catalogue.turnbuckles.values().map(|turnbuckle| &turnbuckle.source));
-        assert_eq!(sources.clone().count(), 2 * 31 + 5 + 20 + 13 + 22 + 24 + 4 + 2);
+        assert_eq!(sources.clone().count(), 2 * 31 + 5 + 20 + 13 + 22 + 30 + 4 + 7 + 11 + 1 + 2 + 2 + 3 + 2);
         for source in sources {
             assert!(source.len() > 10, "`{source}` is no source");
         }
@@ -227,7 +279,7 @@ mod tests {
     #[test]
     fn names_come_once_and_in_order() {
         let catalogue = Catalogue::built_in();
-        assert_eq!(catalogue.names(Kind::SlideFamily), ["heavy", "ordinary"]);
+        assert_eq!(catalogue.names(Kind::SlideFamily), ["drop", "heavy", "ordinary", "overtravel"]);
         assert_eq!(catalogue.names(Kind::Thread), ["M10", "M4", "M5", "M6", "M8"]);
         assert_eq!(catalogue.names(Kind::Angle).len(), 4);
         assert!(catalogue.names(Kind::Material).contains(&"film-faced-18"));

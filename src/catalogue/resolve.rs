@@ -2,12 +2,16 @@
 
 use super::hardware::{self, Bearing, Hardware, Need};
 use super::material::PublishedMass;
+use super::panel_fitting::FittingOpening;
 use super::{
-    Angle, Catalogue, HeadKind, Kind, Material, NutKind, Slide, StockSize, Turnbuckle, WasherKind, rules,
+    Angle, Catalogue, EquipmentKind, HeadKind, Hinge, Kind, Latch, Material, NutKind, PanelFitting, Slide,
+    Stay, StockSize, Turnbuckle, WasherKind, rules,
 };
 use crate::diag::{At, Finding, Findings, Span, nearest};
 use crate::number::decimal;
-use crate::spec::{AngleEntry, MaterialEntry, ShelfEntry, SlideEntry, StockEntry, Workshop};
+use crate::spec::{
+    AngleEntry, MaterialEntry, OpeningEntry, PanelFittingEntry, ShelfEntry, SlideEntry, StockEntry, Workshop,
+};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -46,6 +50,11 @@ impl Catalogue {
                 catalogue.angles.insert(row.id.clone(), Arc::new(row));
             }
         }
+        for entry in &workshop.fittings {
+            if let Some(row) = panel_fitting(findings, catalogue.panel_fittings.get(&entry.id.value), entry) {
+                catalogue.panel_fittings.insert(row.id.clone(), Arc::new(row));
+            }
+        }
         for entry in &workshop.shelf {
             if let Some(material) = catalogue.find_material(findings, &entry.material) {
                 let mut row = (*material).clone();
@@ -71,6 +80,44 @@ impl Catalogue {
     pub(crate) fn find_angle(&self, findings: &mut Findings, id: &At<String>) -> Option<Arc<Angle>> {
         let found = self.angle(&id.value).cloned();
         found.or_else(|| self.unknown(findings, "angle", id, &[Kind::Angle]))
+    }
+
+    /// The hinge that the spec names; a finding if there is none.
+    pub(crate) fn find_hinge(&self, findings: &mut Findings, id: &At<String>) -> Option<Arc<Hinge>> {
+        let found = self.hinges.get(&id.value).cloned();
+        found.or_else(|| self.unknown(findings, "hinge", id, &[Kind::Hinge]))
+    }
+
+    /// The latch that the spec names; a finding if there is none.
+    pub(crate) fn find_latch(&self, findings: &mut Findings, id: &At<String>) -> Option<Arc<Latch>> {
+        let found = self.latches.get(&id.value).cloned();
+        found.or_else(|| self.unknown(findings, "latch", id, &[Kind::Latch]))
+    }
+
+    /// The gas strut or stay that the spec names; a finding if there is none.
+    pub(crate) fn find_stay(&self, findings: &mut Findings, id: &At<String>) -> Option<Arc<Stay>> {
+        let found = self.stays.get(&id.value).cloned();
+        found.or_else(|| self.unknown(findings, "stay", id, &[Kind::Stay]))
+    }
+
+    /// The kind of equipment that the spec names; a finding if there is none.
+    pub(crate) fn find_equipment(
+        &self,
+        findings: &mut Findings,
+        id: &At<String>,
+    ) -> Option<Arc<EquipmentKind>> {
+        let found = self.equipment.get(&id.value).cloned();
+        found.or_else(|| self.unknown(findings, "equipment", id, &[Kind::Equipment]))
+    }
+
+    /// The fitting that the spec names; a finding if there is none.
+    pub(crate) fn find_panel_fitting(
+        &self,
+        findings: &mut Findings,
+        id: &At<String>,
+    ) -> Option<Arc<PanelFitting>> {
+        let found = self.panel_fittings.get(&id.value).cloned();
+        found.or_else(|| self.unknown(findings, "fitting", id, &[Kind::PanelFitting]))
     }
 
     /// The slide or the family of slides that the spec names; a finding if there is none.
@@ -153,6 +200,24 @@ impl Catalogue {
                 under_head: Bearing::Board,
                 under_nut: Bearing::Board,
                 nuts: &[NutKind::Eye],
+                room: None,
+            },
+        )
+    }
+
+    /// The bolt that holds a fitting's or an appliance's flange on a board, `stack` mm in all: the head on the flange, the
+    /// nut on the board. The error is the least length that would be needed, mm.
+    pub(crate) fn fixture_hardware(&self, size: &str, stack: f64) -> Result<Hardware, f64> {
+        hardware::choose(
+            self,
+            Need {
+                head: HeadKind::Button,
+                size,
+                stack,
+                flush: false,
+                under_head: Bearing::Metal,
+                under_nut: Bearing::Board,
+                nuts: hardware::LOCK_NUTS,
                 room: None,
             },
         )
@@ -321,6 +386,7 @@ fn slide(findings: &mut Findings, old: Option<&Arc<Slide>>, entry: &SlideEntry) 
         family: family?,
         length: length?,
         travel: travel?,
+        drop: entry.drop.map(|drop| drop.value).or(old.map(|row| row.drop)).unwrap_or_default(),
         thickness: thickness?,
         height: height?,
         rating_pair: entry.rating_pair.map(|rating| rating.value).or(old.and_then(|row| row.rating_pair)),
@@ -330,6 +396,45 @@ fn slide(findings: &mut Findings, old: Option<&Arc<Slide>>, entry: &SlideEntry) 
         wall: wall?,
         head_room: head_room?,
         mass_pair: mass_pair?,
+        source: source_of(entry.source.as_ref()),
+    })
+}
+
+fn panel_fitting(
+    findings: &mut Findings,
+    old: Option<&Arc<PanelFitting>>,
+    entry: &PanelFittingEntry,
+) -> Option<PanelFitting> {
+    let mut missing = Missing { findings, id: &entry.id };
+    let own = entry.opening.map(|opening| {
+        opening.map(|opening| match opening {
+            OpeningEntry::Round(diameter) => {
+                FittingOpening { diameter: Some(diameter), ..Default::default() }
+            }
+            OpeningEntry::Rectangle(width, height, radius) => {
+                FittingOpening { diameter: None, width, height, radius }
+            }
+        })
+    });
+    let opening = missing.value("opening", own.as_ref(), old.map(|row| row.opening));
+    let behind = missing.value("behind", entry.behind.as_ref(), old.map(|row| row.behind));
+    let mass = missing.value("mass", entry.mass.as_ref(), old.map(|row| row.mass));
+    let bolts = entry.bolts.as_ref().map(|bolts| bolts.value.clone());
+    let bolts = bolts.or(old.map(|row| row.bolts.clone())).unwrap_or_default();
+    let bolt = entry.bolt.as_ref().map(|bolt| bolt.value.clone()).or(old.and_then(|row| row.bolt.clone()));
+    let bolt = if bolts.is_empty() { bolt } else { Some(missing.value("bolt", None, bolt)?) };
+    let title = entry.title.as_ref().map(|title| title.value.clone()).or(old.map(|row| row.title.clone()));
+    Some(PanelFitting {
+        id: entry.id.value.clone(),
+        title: title.unwrap_or_else(|| entry.id.value.clone()),
+        opening: opening?,
+        plate: entry.plate.map(|plate| plate.value).or(old.and_then(|row| row.plate)),
+        flange: entry.flange.map(|flange| flange.value).or(old.map(|row| row.flange)).unwrap_or_default(),
+        behind: behind?,
+        bolt,
+        bolts,
+        air: entry.air.map(|air| air.value).or(old.and_then(|row| row.air)),
+        mass: mass?,
         source: source_of(entry.source.as_ref()),
     })
 }

@@ -15,7 +15,7 @@ carcases:
 pub(super) static UNKNOWN_NAME: Rule = Rule {
     name: "unknown-name",
     severity: Severity::Error,
-    finds: "A material, slide or angle that neither the built-in catalogue nor the workshop file knows.",
+    finds: "A material, slide, angle or fitting that neither the built-in catalogue nor the workshop file knows.",
     why: "Its thickness, mass and holes are unknown, so nothing can be cut.",
     failing: "\
 bay: {width: 1040, depth: 1050, height: 800}
@@ -30,7 +30,7 @@ carcases:
 pub(super) static INCOMPLETE_ENTRY: Rule = Rule {
     name: "incomplete-entry",
     severity: Severity::Error,
-    finds: "A material, slide or angle in the workshop file that is new to the catalogue and lacks a value.",
+    finds: "A material, slide, angle or fitting in the workshop file that is new to the catalogue and lacks a value.",
     why: "A value left out of a built-in row keeps its old value; a new row has none to keep.",
     failing: "\
 bay: {width: 1040, depth: 1050, height: 800}

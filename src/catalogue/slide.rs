@@ -16,6 +16,8 @@ pub(crate) struct Slide {
     pub(crate) length: f64,
     /// mm. How far the moving member comes out.
     pub(crate) travel: f64,
+    /// mm. How far it lowers what it carries once it is fully open; 0 for all but drop slides.
+    pub(crate) drop: f64,
     /// mm. Side space that one slide takes between drawer and carcase.
     pub(crate) thickness: f64,
     /// mm. Height of the profile.
@@ -63,6 +65,8 @@ struct SlideRow {
     id: String,
     length_mm: f64,
     travel_mm: f64,
+    #[serde(default)]
+    drop_mm: f64,
     rating_pair_kg: Option<f64>,
     mass_pair_kg: f64,
     fixed_mm: Vec<f64>,
@@ -87,6 +91,7 @@ impl SlideGroup {
                 family: self.family.clone(),
                 length: row.length_mm,
                 travel: row.travel_mm,
+                drop: row.drop_mm,
                 thickness: self.thickness_mm,
                 height: self.height_mm,
                 rating_pair: row.rating_pair_kg,
@@ -124,10 +129,13 @@ mod tests {
         for slide in Catalogue::built_in().slides.values() {
             let id = &slide.id;
             assert_eq!(*id, format!("{}-{}", slide.family, slide.length));
-            assert!((slide.travel - slide.length).abs() < 1e-9, "{id}: both families extend fully");
+            let beyond = slide.travel - slide.length;
+            let extends_fully = ["ordinary", "heavy"].contains(&slide.family.as_str());
+            assert!(if extends_fully { beyond.abs() < 1e-9 } else { beyond > 0.0 }, "{id}");
+            assert!((slide.drop > 0.0) == (slide.family == "drop"), "{id}");
             assert!(2.0 * (slide.wall + slide.head_room) < slide.thickness, "{id}: two members side by side");
             assert!(slide.thickness < slide.height && slide.height < slide.length, "{id}");
-            assert!((0.3..10.0).contains(&slide.mass_pair), "{id}");
+            assert!((0.3..15.0).contains(&slide.mass_pair), "{id}");
         }
     }
 

@@ -7,7 +7,7 @@ use crate::bay::{Overlap, Surface, place};
 use crate::diag::{Finding, Rule};
 use crate::finished::Finished;
 use crate::geom::tolerance::TOUCH;
-use crate::joints::solids::{Part, Solid, all, name, span};
+use crate::joints::solids::{Part, Solid, all, body, name, span};
 use crate::layout::{BodyId, Role};
 use crate::number::decimal;
 use std::collections::BTreeMap;
@@ -108,14 +108,7 @@ impl Reaching<'_> {
         } else {
             format!("move it {by} mm {towards} (`at:`), or make the carcase as much {smaller}")
         };
-        let body = match self.part {
-            Part::Panel(id) => kit.panel(id).body,
-            Part::Angle(i) => kit.angles[i].body,
-            Part::Slide(i) => kit.layout.mounts[i].drawer,
-            Part::Tie(i) => kit.ties[i].body,
-            Part::Hardware(id) | Part::Shank(id) => kit.bolt(id).body,
-        };
-        let id = &kit.layout.body(body).carcase;
+        let id = &kit.layout.body(body(kit, self.part)).carcase;
         let carcase = finished.design.carcases.iter().find(|carcase| &carcase.id.value == id && !wing);
         let at = carcase.map_or_else(|| span(&finished.kit, self.part), |carcase| carcase.span);
         let note = format!("{} is given here", self.surface.name);

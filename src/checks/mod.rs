@@ -1,12 +1,17 @@
 //! Rules about the finished kit, one to a file. A check only reports; it changes nothing.
 
 mod against_bay;
+mod air_too_little;
 mod bolt_spacing;
 mod carcase_loose;
+mod door_strikes;
 mod drawer_wide_for_its_depth;
+mod drop_slide_over_vehicle;
+mod equipment_loose;
 mod gap_larger_than_sheet;
 mod hole_too_near_edge;
 mod layer_names;
+mod lid_does_not_open;
 mod moving_part_strikes;
 mod near_bay;
 mod nesting_time_limit;
@@ -15,6 +20,7 @@ mod outside_bay;
 mod panel_larger_than_sheet;
 mod parts_overlap;
 mod skin_too_thick;
+mod slide_overloaded;
 mod small_part_not_held;
 mod shaped_panel_on_saw;
 mod stock_used_up;
@@ -37,10 +43,16 @@ pub(crate) const RULES: &[Check] = &[
     Check { rule: &near_bay::RULE, run: near_bay::run },
     Check { rule: &crate::layout::rules::PARTS_OVERLAP, run: parts_overlap::run },
     Check { rule: &crate::layout::rules::MOVING_PART_STRIKES, run: moving_part_strikes::run },
+    Check { rule: &lid_does_not_open::RULE, run: lid_does_not_open::run },
+    Check { rule: &air_too_little::RULE, run: air_too_little::run },
+    Check { rule: &equipment_loose::RULE, run: equipment_loose::run },
+    Check { rule: &door_strikes::RULE, run: door_strikes::run },
     Check { rule: &out_of_reach::RULE, run: out_of_reach::run },
     Check { rule: &out_of_reach::UNKNOWN_REMOVABLE, run: out_of_reach::names },
     Check { rule: &carcase_loose::RULE, run: carcase_loose::run },
     Check { rule: &too_large_for_opening::RULE, run: too_large_for_opening::run },
+    Check { rule: &slide_overloaded::RULE, run: slide_overloaded::run },
+    Check { rule: &drop_slide_over_vehicle::RULE, run: drop_slide_over_vehicle::run },
     Check { rule: &too_heavy_to_lift::RULE, run: too_heavy_to_lift::run },
     Check { rule: &hole_too_near_edge::RULE, run: hole_too_near_edge::run },
     Check { rule: &panel_larger_than_sheet::RULE, run: panel_larger_than_sheet::run },

@@ -42,7 +42,7 @@ fn depth_on_way(kit: &Kit, mover: &Solid, other: &Solid) -> Option<f64> {
     // What a moving part sweeps on its straight way is a box as wide and high as its own; a part at rest keeps its
     // true shape.
     let way = mover.aabb.swept(body.travel);
-    let near = body.moves() && way.overlap(other.aabb) > TOUCH;
+    let near = body.slides() && way.overlap(other.aabb) > TOUCH;
     near.then(|| overlap_depth(&Plate::filling(way), &other.plate)).flatten()
 }
 

@@ -256,6 +256,10 @@ pub(super) enum Section {
     Slides,
     /// Aluminium angles.
     Angles,
+    /// Fittings that are set into panels.
+    Fittings,
+    /// Fridges, tanks, batteries and their like.
+    Equipment,
     /// Threads, bolts, washers and nuts.
     Fasteners,
 }

@@ -55,6 +55,12 @@ pub(super) fn text(catalogue: &Catalogue, section: Option<Section>, format: Form
     if wanted(Section::Angles) {
         tables.push(angles(catalogue));
     }
+    if wanted(Section::Fittings) {
+        tables.push(fittings(catalogue));
+    }
+    if wanted(Section::Equipment) {
+        tables.push(equipment(catalogue));
+    }
     if wanted(Section::Fasteners) {
         tables.extend([threads(catalogue), heads(catalogue), washers(catalogue), nuts(catalogue)]);
     }
@@ -214,6 +220,81 @@ fn angles(catalogue: &Catalogue) -> Table {
             ("largest bolt", "bolt"),
             ("kg/m", "mass_kg_m"),
             ("alloy", "alloy"),
+            ("", "source"),
+        ],
+        rows: rows.collect(),
+    }
+}
+
+fn fittings(catalogue: &Catalogue) -> Table {
+    let rows = catalogue.panel_fittings.values().map(|fitting| {
+        let opening = match (fitting.opening.diameter, fitting.opening.size()) {
+            (Some(diameter), _) => format!("round {}", decimal(diameter, 1)),
+            (None, [width, height]) => format!("{} x {}", decimal(width, 1), decimal(height, 1)),
+        };
+        vec![
+            json!(fitting.id),
+            json!(fitting.title),
+            json!(opening),
+            json!(fitting.plate.map(|[width, height]| format!(
+                "{} x {}",
+                decimal(width, 1),
+                decimal(height, 1)
+            ))),
+            figure(fitting.behind),
+            json!(fitting.bolts.len()),
+            json!(fitting.bolt),
+            json!(fitting.air.map(|air| rounded(air, DECIMALS))),
+            figure(fitting.mass),
+            json!(fitting.source),
+        ]
+    });
+    Table {
+        title: "Fittings that are set into panels (`cutouts: fitting:`)",
+        key: "fittings",
+        columns: &[
+            ("name", "name"),
+            ("fitting", "title"),
+            ("opening mm", "opening_mm"),
+            ("plate mm", "plate_mm"),
+            ("behind mm", "behind_mm"),
+            ("bolts", "bolts"),
+            ("size", "bolt"),
+            ("air cm2", "air_cm2"),
+            ("mass kg", "mass_kg"),
+            ("", "source"),
+        ],
+        rows: rows.collect(),
+    }
+}
+
+fn equipment(catalogue: &Catalogue) -> Table {
+    let rows = catalogue.equipment.values().map(|kind| {
+        let full = kind.mass.full.unwrap_or(kind.mass.empty + kind.liquid);
+        vec![
+            json!(kind.id),
+            json!(kind.title),
+            json!(kind.size.map(|length| decimal(length, 1)).join(" x ")),
+            figure(kind.mass.empty),
+            figure(full),
+            json!(kind.feet.as_ref().map(|feet| format!("{} {}", feet.places.len(), feet.bolt))),
+            json!(kind.straps),
+            json!(kind.air.as_ref().map(|air| rounded(air.inlet, DECIMALS))),
+            json!(kind.source),
+        ]
+    });
+    Table {
+        title: "Equipment (`equipment: kind:`; sizes along the bay, across it, up)",
+        key: "equipment",
+        columns: &[
+            ("name", "name"),
+            ("equipment", "title"),
+            ("size mm", "size_mm"),
+            ("empty kg", "empty_kg"),
+            ("full kg", "full_kg"),
+            ("foot bolts", "feet"),
+            ("straps", "straps"),
+            ("air cm2", "air_cm2"),
             ("", "source"),
         ],
         rows: rows.collect(),

@@ -6,6 +6,7 @@
 use super::words;
 use crate::catalogue::{Hardware, HeadKind, NutKind, WasherKind};
 use crate::finished::Finished;
+use crate::layout::FixtureKind;
 use crate::number::decimal;
 use crate::spec::Spares;
 use std::collections::BTreeMap;
@@ -17,7 +18,7 @@ pub(crate) struct Line {
     pub(crate) standard: String,
     /// What it is, in words.
     pub(crate) what: String,
-    /// Thread size, or the slide's name.
+    /// Thread size, or the slide's or fitting's name.
     pub(crate) size: String,
     /// mm, for bolts and slides.
     pub(crate) length: Option<f64>,
@@ -42,13 +43,14 @@ enum Group {
     Nut,
     Turnbuckle,
     Slide,
+    Fixture,
 }
 
 /// What makes two pieces the same, in the order of the list: group, standard, size as a number (M10 comes after M8),
 /// size, length in micrometres, what it is.
 type Key = (Group, String, u64, String, Option<u64>, String);
 
-/// All lines: bolts, washers, nuts, turnbuckles, slides; each by standard, size, length.
+/// All lines: bolts, washers, nuts, turnbuckles, slides, fittings; each by standard, size, length.
 pub(crate) fn lines(finished: &Finished) -> Vec<Line> {
     let mut lines = BTreeMap::new();
     for bolt in &finished.kit.bolts {
@@ -81,9 +83,13 @@ pub(crate) fn lines(finished: &Finished) -> Vec<Line> {
         let pair = Line { unit: "pairs", length: Some(slide.length), ..line("", "drawer slides", &slide.id) };
         count(&mut lines, Group::Slide, pair);
     }
+    let fixtures = finished.kit.layout.fixtures.iter();
+    for fixture in fixtures.filter(|fixture| fixture.kind == FixtureKind::Fitting) {
+        count(&mut lines, Group::Fixture, line("", &fixture.title, &fixture.item));
+    }
     let Spares { percent, at_least } = finished.design.workshop.spares;
     for (key, line) in &mut lines {
-        if key.0 != Group::Slide {
+        if !matches!(key.0, Group::Slide | Group::Fixture) {
             line.spares = spare(line.needed, percent.value, at_least.value);
         }
     }

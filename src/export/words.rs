@@ -6,7 +6,7 @@ use crate::joints::Purpose;
 use crate::layout::{MeasuredPlace, RESIDUAL, Role};
 use crate::nest::{Cost, CostBy, Nesting, Progress, Stock};
 use crate::number::decimal;
-use crate::spec::{AnchorKind, DxfVersion, HoldingMethod, HoleClass, TabsAs};
+use crate::spec::{AnchorKind, DrawerKind, DxfVersion, HoldingMethod, HoleClass, TabsAs, Towards};
 
 /// What a panel is for.
 pub(crate) fn role(role: Role) -> &'static str {
@@ -22,6 +22,7 @@ pub(crate) fn role(role: Role) -> &'static str {
         Role::BoxSide => "box-side",
         Role::BoxEnd => "box-end",
         Role::BoxBottom => "box-bottom",
+        Role::Platform => "platform",
         Role::Wing => "wing",
         Role::Lid => "lid",
         Role::Ledge => "ledge",
@@ -57,6 +58,7 @@ pub(crate) fn purpose(purpose: Purpose) -> &'static str {
         Purpose::Joint => "joint",
         Purpose::SlideFixed => "slide-fixed",
         Purpose::SlideMoving => "slide-moving",
+        Purpose::Fixture => "fixture",
         Purpose::Anchor => "anchor",
     }
 }
@@ -104,6 +106,27 @@ pub(crate) fn washer(kind: WasherKind) -> &'static str {
         WasherKind::Plain => "plain",
         WasherKind::Large => "large",
         WasherKind::Spreader => "spreader",
+    }
+}
+
+/// A drawer or a kind of tray.
+pub(crate) fn drawer(kind: DrawerKind) -> &'static str {
+    match kind {
+        DrawerKind::Box => "box",
+        DrawerKind::Lipped => "lipped",
+        DrawerKind::Flat => "flat",
+    }
+}
+
+/// The way that a face looks.
+pub(crate) fn towards(towards: Towards) -> &'static str {
+    match towards {
+        Towards::Left => "left",
+        Towards::Right => "right",
+        Towards::Rear => "rear",
+        Towards::Front => "front",
+        Towards::Up => "up",
+        Towards::Down => "down",
     }
 }
 

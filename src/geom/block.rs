@@ -27,6 +27,13 @@ impl Block {
         Block { middle: aabb.low + half, halves }
     }
 
+    /// Its corners.
+    pub fn corners(&self) -> [Point3<VehicleFrame>; 8] {
+        let [a, b, c] = self.halves;
+        let sign = |i: usize, bit: usize| if i & bit == 0 { -1.0 } else { 1.0 };
+        std::array::from_fn(|i| self.middle + a * sign(i, 1) + b * sign(i, 2) + c * sign(i, 4))
+    }
+
     /// mm by which one must be moved to come clear of the other, the shortest way; `None` if they are apart or
     /// only touch.
     pub fn overlap_depth(&self, other: &Block) -> Option<f64> {

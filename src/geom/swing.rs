@@ -43,6 +43,36 @@ impl Swing {
         Block { middle: self.pivot + turn(block.middle - self.pivot), halves: block.halves.map(turn) }
     }
 
+    /// A place after the turn.
+    pub fn point(&self, p: Point3<VehicleFrame>) -> Point3<VehicleFrame> {
+        let (sin, cos) = sin_cos(self.degrees);
+        let (a, b) = self.plane();
+        let from = (p - self.pivot).to_array();
+        let mut to = from;
+        (to[a], to[b]) = (from[a] * cos - from[b] * sin, from[a] * sin + from[b] * cos);
+        self.pivot + Vector3::from(to)
+    }
+
+    /// The box around all that the box sweeps: its corners' arcs, and where they go farthest.
+    pub fn swept(&self, shut: Aabb) -> Aabb {
+        let (a, b) = self.plane();
+        let seen = self.seen(shut);
+        let quarter = [[1.0, 0.0], [0.0, 1.0], [-1.0, 0.0], [0.0, -1.0]];
+        let farthest = seen.corners().into_iter().flat_map(|corner| {
+            let radius = (corner[0] * corner[0] + corner[1] * corner[1]).sqrt();
+            let tops = quarter.map(|way| way.map(|part| part * radius));
+            tops.into_iter().filter(move |top| within_turn(corner, *top, self.degrees))
+        });
+        let farthest = farthest.map(|flat| {
+            let mut place = self.pivot.to_array();
+            (place[a], place[b]) = (place[a] + flat[0], place[b] + flat[1]);
+            place[self.axis] = shut.low.to_array()[self.axis];
+            Point3::from(place)
+        });
+        let turned = self.turned(shut).corners();
+        Aabb::around(farthest.chain(turned).chain([shut.low, shut.high]))
+    }
+
     /// Whether the box, turning, strikes the other, by more than a touch.
     pub fn strikes(&self, shut: Aabb, other: Aabb) -> bool {
         let along = |aabb: Aabb| (aabb.low.to_array()[self.axis], aabb.high.to_array()[self.axis]);

@@ -104,7 +104,7 @@ impl Placer<'_> {
         let none = |owner: Owner| match owner {
             Owner::Board(id) => id == m.edge || id == m.face,
             Owner::Hardware(bolt) => shared.iter().any(|shared| shared.bolt == bolt),
-            Owner::Slide(_) | Owner::Angle(_) | Owner::Shank(_) => false,
+            Owner::Slide(_) | Owner::Angle(_) | Owner::Shank(_) | Owner::Fixture(_) | Owner::Room(_) => false,
         };
         let mut blocked: Vec<(f64, f64)> = section
             .legs(0.0, m.length)
@@ -139,9 +139,6 @@ impl Placer<'_> {
         let mut there = vec![(0.0, m.length)];
         for (board, across, heel, begins) in legs {
             let board = self.layout.board(board);
-            if board.fills_its_box() {
-                continue;
-            }
             for out in [begins + TOUCH, section.angle.leg] {
                 let start = board.placement.to_panel(m.start + across * (heel + out)).xy();
                 let along = board.placement.direction_to_panel(m.along).xy();
@@ -292,6 +289,7 @@ impl Placer<'_> {
                 body: self.layout.board(board).body,
                 slides: Vec::new(),
                 angles: vec![angle_index],
+                fixture: None,
                 slack: (0.0, 0.0),
                 span: m.plan.span,
             }),

@@ -83,6 +83,7 @@ impl Placer<'_> {
             body: edge.body,
             slides: Vec::new(),
             angles: Vec::new(),
+            fixture: None,
             slack: (0.0, 0.0),
             span: meeting.plan.span,
             hardware,

@@ -41,6 +41,7 @@ impl Placer<'_> {
             body: head.body,
             slides: Vec::new(),
             angles: Vec::new(),
+            fixture: None,
             slack: (0.0, 0.0),
             span: meeting.plan.span,
         };

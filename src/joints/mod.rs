@@ -2,13 +2,14 @@
 //!
 //! Takes the layout, gives the finished [`Kit`]. A hole is never authored: a bolt is placed once, in the
 //! vehicle frame, and every panel that its axis passes through gets its hole from it. Order of work: what
-//! holds the kit to the vehicle and slides (their holes are given), then corners along x, z and y, then faces; each bolt goes where nothing stands.
+//! holds the kit to the vehicle, fixtures and slides (their holes are given), then corners along x, z and y, then faces; each bolt goes where nothing stands.
 
 pub(crate) mod anchor_rules;
 mod anchors;
 mod angle;
 mod captive;
 mod face;
+mod fixtures;
 mod model;
 mod obstacles;
 mod outline;
@@ -53,6 +54,7 @@ pub(crate) fn join(
         ties: Vec::new(),
     };
     let anchorages = placer.anchors();
+    placer.fixture_bolts();
     placer.slide_bolts();
     let mut cuts = Cuts::default();
     for meeting in in_working_order(&layout.meetings) {
@@ -230,6 +232,8 @@ impl Placer<'_> {
             Owner::Board(id) => format!("the panel `{}`", self.layout.board(id).name),
             Owner::Slide(i) => format!("the slide `{}`", self.layout.mounts[i].name),
             Owner::Angle(i) => format!("the angle `{}`", self.angles[i].name),
+            Owner::Fixture(i) => format!("`{}`", self.layout.fixtures[i].name),
+            Owner::Room(i) => format!("`{}`", self.layout.kept_free[i].name),
             Owner::Hardware(i) | Owner::Shank(i) => format!("the bolt `{}`", self.bolts[i].name),
         }
     }

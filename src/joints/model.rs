@@ -116,6 +116,8 @@ pub(crate) enum Purpose {
     SlideFixed,
     /// Holds a slide's moving member to the drawer.
     SlideMoving,
+    /// Holds a fixture: something set into a panel or standing on it.
+    Fixture,
     /// Holds a carcase to the vehicle, by itself or with a turnbuckle.
     Anchor,
 }
@@ -141,6 +143,8 @@ pub(crate) struct Bolt {
     pub(crate) held_in: Option<BoardId>,
     /// Slides in whose channels its head or nut lies, by their index among the mounts.
     pub(crate) slides: Vec<usize>,
+    /// The fixture that it holds, by its index in the layout.
+    pub(crate) fixture: Option<usize>,
     /// mm by which its holes are longer than round ones along x and y, either way.
     pub(crate) slack: (f64, f64),
     /// The body that it moves with.

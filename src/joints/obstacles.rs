@@ -1,4 +1,4 @@
-//! What already stands where: boards, slides, angles and hardware, shut and over the whole travel of drawers.
+//! What already stands where: boards, slides, fixtures, angles and hardware, shut and over the whole travel of drawers.
 //!
 //! Bolts and angles are placed one after the other, each where it meets nothing that was there before. Boxes
 //! are compared, so a place may be refused that a round part would just fit; never the other way round.
@@ -17,6 +17,10 @@ pub(crate) enum Owner {
     Slide(usize),
     /// An angle, by its index.
     Angle(usize),
+    /// A fixture, by its index.
+    Fixture(usize),
+    /// Room that is to stay free, by its index.
+    Room(usize),
     /// A bolt's head or nut, by the bolt's index.
     Hardware(usize),
     /// A bolt's shank, by the bolt's index.
@@ -81,7 +85,14 @@ impl Obstacles {
                 owner: Owner::Slide(i),
             })
         });
-        let entries = boards.chain(slides).map(|solid| entry(&travels, solid)).collect();
+        let fixtures = layout.fixtures.iter().enumerate().flat_map(|(i, fixture)| {
+            let solids = fixture.solids.iter();
+            solids.map(move |&aabb| Solid { aabb, body: fixture.body, owner: Owner::Fixture(i) })
+        });
+        let rooms = layout.kept_free.iter().enumerate().filter(|(_, room)| !room.for_air);
+        let rooms = rooms.map(|(i, room)| Solid { aabb: room.aabb, body: room.body, owner: Owner::Room(i) });
+        let entries =
+            boards.chain(slides).chain(fixtures).chain(rooms).map(|solid| entry(&travels, solid)).collect();
         Obstacles { tree: RTree::bulk_load(entries), travels, clearance }
     }
 

@@ -38,6 +38,8 @@ pub(super) struct Candidate {
     pub(super) slides: Vec<usize>,
     /// Angles whose legs it holds.
     pub(super) angles: Vec<usize>,
+    /// The fixture that it holds.
+    pub(super) fixture: Option<usize>,
     /// mm by which its holes are longer along x and y, either way.
     pub(super) slack: (f64, f64),
     /// Where the spec asks for it.
@@ -91,7 +93,8 @@ impl Placer<'_> {
             let board = self.layout.board(id);
             let place = board.placement.to_panel(place).xy();
             let least = self.design.workshop.edge_distance.value * diameter;
-            board.fills_its_box() || board.has_material(place, least - SAME_LENGTH)
+            let least = if board.fills_its_box() { SAME_LENGTH } else { least };
+            board.has_material(place, least - SAME_LENGTH)
         };
         let end = origin + candidate.direction * candidate.hardware.length;
         candidate.panels.iter().all(|&id| keeps(id, origin))
@@ -124,7 +127,8 @@ impl Placer<'_> {
             Owner::Board(id) => candidate.panels.contains(&id) || candidate.held_in == Some(id) || beside(id),
             Owner::Slide(i) => candidate.slides.contains(&i),
             Owner::Angle(i) => candidate.angles.contains(&i),
-            Owner::Hardware(_) | Owner::Shank(_) => false,
+            Owner::Fixture(i) => candidate.fixture == Some(i),
+            Owner::Hardware(_) | Owner::Shank(_) | Owner::Room(_) => false,
         };
         // Its own panels are no obstacle to head and nut, which only touch them; a shank passes through panels
         // by design, so only other bolts are in its way.
@@ -152,6 +156,7 @@ impl Placer<'_> {
             panels: candidate.panels.clone(),
             held_in: candidate.held_in,
             slides: candidate.slides.clone(),
+            fixture: candidate.fixture,
             slack: candidate.slack,
             body: candidate.body,
             solids,

@@ -13,6 +13,7 @@ pub(crate) const RULES: &[&Rule] = &[
     &NUT_SLOT_NARROWER_THAN_TOOL,
     &HEAD_HIGHER_THAN_CHANNEL,
     &SLIDE_BOLT_BLOCKED,
+    &FIXTURE_BOLT_BLOCKED,
 ];
 
 const PASSING: &str = "\
@@ -181,4 +182,27 @@ carcases:
 ",
     passing: PASSING,
     source: "common practice, no source",
+};
+
+/// What is set into a panel or stands on one cannot be bolted.
+pub(super) static FIXTURE_BOLT_BLOCKED: Rule = Rule {
+    name: "fixture-bolt-blocked",
+    severity: Severity::Error,
+    finds: "A bolt of a fitting or of equipment that meets a panel, a slide or another bolt.",
+    why: "Its holes are where its maker put them: the bolt goes there or nowhere.",
+    failing: concat!(
+        "bay: {width: 1040, depth: 1050, height: 800}\n",
+        "carcases:\n",
+        "  - {id: main, width: 1000, depth: 900, height: 300, panel: birch-12, columns: [{size: 300, open: {}}, {open: {}}]}\n",
+        "cutouts:\n",
+        "  - {id: socket, panel: main-back, fitting: socket-double, middle: {left: 250}}\n"
+    ),
+    passing: concat!(
+        "bay: {width: 1040, depth: 1050, height: 800}\n",
+        "carcases:\n",
+        "  - {id: main, width: 1000, depth: 900, height: 300, panel: birch-12, columns: [{size: 300, open: {}}, {open: {}}]}\n",
+        "cutouts:\n",
+        "  - {id: socket, panel: main-back, fitting: socket-double, middle: {left: 150}}\n"
+    ),
+    source: "a decision of this project",
 };

@@ -139,6 +139,7 @@ impl Placer<'_> {
             held_in: None,
             slides: bolt.slides,
             angles: Vec::new(),
+            fixture: None,
             slack: (0.0, 0.0),
             span: mount.span,
             hardware,

@@ -3,7 +3,7 @@
 use super::{BoltId, Kit};
 use crate::diag::Span;
 use crate::geom::{Aabb, Plate, Point3, Vector3, VehicleFrame};
-use crate::layout::{BoardId, BodyId};
+use crate::layout::{BoardId, BodyId, FixtureKind};
 use rstar::{AABB, RTree, RTreeObject};
 
 /// Whose solid it is.
@@ -15,6 +15,10 @@ pub(crate) enum Part {
     Angle(usize),
     /// A half of a slide, by the mount's index.
     Slide(usize),
+    /// A fixture, by its index.
+    Fixture(usize),
+    /// Room that is to stay free, by its index: nothing that is there, but nothing may reach into it.
+    Room(usize),
     /// A bolt's head or nut.
     Hardware(BoltId),
     /// A turnbuckle and its eye in the point, by its index.
@@ -64,7 +68,12 @@ pub(crate) fn all(kit: &Kit) -> Vec<Solid> {
         let pieces = along(tie.from, tie.to, tie.turnbuckle.body / 2.0).chain([eye]);
         pieces.map(|aabb| boxed(Part::Tie(i), tie.body, aabb)).collect::<Vec<_>>()
     });
-    panels.chain(angles).chain(slides).chain(hardware).chain(ties).collect()
+    let fixtures = kit.layout.fixtures.iter().enumerate().flat_map(|(i, fixture)| {
+        fixture.solids.iter().map(move |&aabb| boxed(Part::Fixture(i), fixture.body, aabb))
+    });
+    let rooms = kit.layout.kept_free.iter().enumerate();
+    let rooms = rooms.map(|(i, room)| boxed(Part::Room(i), room.body, room.aabb));
+    panels.chain(angles).chain(slides).chain(hardware).chain(ties).chain(fixtures).chain(rooms).collect()
 }
 
 /// How many boxes stand in for a rod at a slant.
@@ -115,7 +124,12 @@ pub(crate) fn belong_together(kit: &Kit, a: Part, b: Part) -> bool {
     match (a, b) {
         (Part::Slide(i), Part::Slide(j))
         | (Part::Angle(i), Part::Angle(j))
-        | (Part::Tie(i), Part::Tie(j)) => i == j,
+        | (Part::Tie(i), Part::Tie(j))
+        | (Part::Fixture(i), Part::Fixture(j)) => i == j,
+        (Part::Room(room), other) | (other, Part::Room(room)) => does_not_count(kit, room, other),
+        (Part::Fixture(fixture), Part::Hardware(bolt)) | (Part::Hardware(bolt), Part::Fixture(fixture)) => {
+            kit.bolt(bolt).fixture == Some(fixture)
+        }
         (Part::Tie(tie), Part::Hardware(bolt)) | (Part::Hardware(bolt), Part::Tie(tie)) => {
             kit.ties[tie].bolt == bolt
         }
@@ -128,6 +142,32 @@ pub(crate) fn belong_together(kit: &Kit, a: Part, b: Part) -> bool {
     }
 }
 
+/// Whether a part may be in room that is to stay free: another such room, a shank; in room for air what is small, and what
+/// moves with it.
+fn does_not_count(kit: &Kit, room: usize, part: Part) -> bool {
+    let room = &kit.layout.kept_free[room];
+    match part {
+        Part::Room(_) | Part::Shank(_) => true,
+        Part::Hardware(_) | Part::Angle(_) => room.for_air,
+        Part::Fixture(i) => room.for_air && kit.layout.fixtures[i].kind != FixtureKind::Equipment,
+        Part::Panel(_) => room.for_air && kit.layout.body(room.body).moves() && body(kit, part) == room.body,
+        Part::Slide(_) | Part::Tie(_) => false,
+    }
+}
+
+/// The body that a part moves with; of a slide its fixed half's.
+pub(crate) fn body(kit: &Kit, part: Part) -> BodyId {
+    match part {
+        Part::Panel(id) => kit.panel(id).body,
+        Part::Angle(i) => kit.angles[i].body,
+        Part::Slide(i) => kit.layout.board(kit.layout.mounts[i].carcase_board).body,
+        Part::Tie(i) => kit.ties[i].body,
+        Part::Fixture(i) => kit.layout.fixtures[i].body,
+        Part::Room(i) => kit.layout.kept_free[i].body,
+        Part::Hardware(id) | Part::Shank(id) => kit.bolt(id).body,
+    }
+}
+
 /// How a finding calls a part.
 pub(crate) fn name(kit: &Kit, part: Part) -> String {
     match part {
@@ -135,6 +175,8 @@ pub(crate) fn name(kit: &Kit, part: Part) -> String {
         Part::Angle(i) => kit.angles[i].name.clone(),
         Part::Slide(i) => kit.layout.mounts[i].name.clone(),
         Part::Tie(i) => kit.ties[i].name.clone(),
+        Part::Fixture(i) => kit.layout.fixtures[i].name.clone(),
+        Part::Room(i) => kit.layout.kept_free[i].name.clone(),
         Part::Hardware(id) | Part::Shank(id) => kit.bolt(id).name.clone(),
     }
 }
@@ -146,6 +188,8 @@ pub(crate) fn span(kit: &Kit, part: Part) -> Span {
         Part::Angle(i) => kit.angles[i].span,
         Part::Slide(i) => kit.layout.mounts[i].span,
         Part::Tie(i) => kit.bolt(kit.ties[i].bolt).span,
+        Part::Fixture(i) => kit.layout.fixtures[i].span,
+        Part::Room(i) => kit.layout.kept_free[i].span,
         Part::Hardware(id) | Part::Shank(id) => kit.bolt(id).span,
     }
 }

@@ -5,7 +5,7 @@ use crate::diag::Span;
 use crate::geom::stretches::{self, Stretches, Stroke};
 use crate::geom::tolerance::SAME_LENGTH;
 use crate::geom::{
-    Aabb, Axes, PanelFrame, Path, Placement, Plate, Point2, Point3, Vector3, VehicleFrame, snap,
+    Aabb, Axes, PanelFrame, Path, Placement, Plate, Point2, Point3, Swing, Vector3, VehicleFrame, snap,
 };
 use std::sync::Arc;
 
@@ -26,11 +26,20 @@ pub(crate) struct Body {
     pub(crate) carcase: String,
     /// From shut to fully open; zero for what is bolted down.
     pub(crate) travel: Vector3<VehicleFrame>,
+    /// mm by which it goes down once it is open.
+    pub(crate) drop: f64,
+    /// How it turns, if it is a door.
+    pub(crate) swing: Option<Swing>,
 }
 
 impl Body {
     /// Whether it moves.
     pub(crate) fn moves(&self) -> bool {
+        self.slides() || self.swing.is_some()
+    }
+
+    /// Whether it moves straight.
+    pub(crate) fn slides(&self) -> bool {
         self.travel != Vector3::zero()
     }
 }
@@ -60,6 +69,8 @@ pub(crate) enum Role {
     BoxEnd,
     /// A drawer box's bottom.
     BoxBottom,
+    /// A tray's platform.
+    Platform,
     /// Fills the room between a carcase and the vehicle's side.
     Wing,
     /// Lies loose in a hatch.
@@ -86,6 +97,8 @@ pub(crate) enum OpeningKind {
     Hatch,
     /// A finger goes through it to lift the panel out.
     FingerHole,
+    /// For air, a cable, a fitting.
+    Cutout,
     /// As drawn; what for, the drawing does not say.
     Drawn,
 }
@@ -98,6 +111,7 @@ impl OpeningKind {
             OpeningKind::BoltSlot => "bolt-slot",
             OpeningKind::Hatch => "hatch",
             OpeningKind::FingerHole => "finger-hole",
+            OpeningKind::Cutout => "cutout",
             OpeningKind::Drawn => "drawn",
         }
     }
@@ -110,7 +124,8 @@ pub(crate) struct Opening {
     pub(crate) kind: OpeningKind,
     /// Clockwise.
     pub(crate) path: Path<PanelFrame>,
-    /// The joint or the bolt that it belongs to; for a hatch and a finger hole the lid, for what is drawn the panel.
+    /// The joint or the bolt that it belongs to; for a hatch and a finger hole the lid, for a cut-out its
+    /// name, for what is drawn the panel.
     pub(crate) joint: String,
 }
 
@@ -132,7 +147,7 @@ pub(crate) struct Board {
     /// Its contour before tabs and nut slots, counter-clockwise; it reaches from 0 to the box's size along u
     /// and v.
     pub(crate) shape: Path<PanelFrame>,
-    /// What is cut out of it whatever its joints are: hatches, finger holes.
+    /// What is cut out of it whatever its joints are: hatches, finger holes, cut-outs.
     pub(crate) openings: Vec<Opening>,
     /// Whether bolt heads on face A must lie flush: another part lies or moves close to it.
     pub(crate) flush_face_a: bool,

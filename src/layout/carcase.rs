@@ -2,11 +2,11 @@
 
 use super::board::{Board, BoardId, BodyId, Role};
 use super::join::JointRules;
-use super::{Layout, divide};
+use super::{CellSummary, Layout, divide};
 use crate::catalogue::{Catalogue, Material};
 use crate::diag::{Findings, Span};
 use crate::geom::{Aabb, Point3, Vector3, VehicleFrame};
-use crate::spec::{self, Content, Design, FrontStyle};
+use crate::spec::{self, Content, Design, DrawerKind, FrontStyle};
 use std::sync::Arc;
 
 /// Backward, towards the tailgate.
@@ -35,6 +35,10 @@ pub(super) struct Room {
     pub(super) above: BoardId,
     /// The board under it.
     pub(super) below: BoardId,
+    /// Whether the board over it is farther up, or cut away: nothing closes the room there.
+    pub(super) open_above: bool,
+    /// Whether the board under it is farther down.
+    pub(super) open_below: bool,
 }
 
 /// Materials of a carcase's panels, found in the catalogue.
@@ -42,7 +46,7 @@ pub(super) struct Materials {
     pub(super) base: Arc<Material>,
     pub(super) deck: Arc<Material>,
     pub(super) sides: Arc<Material>,
-    dividers: Arc<Material>,
+    pub(super) dividers: Arc<Material>,
     shelves: Arc<Material>,
     pub(super) back: Arc<Material>,
     pub(super) fronts: Arc<Material>,
@@ -59,9 +63,13 @@ pub(super) struct Builder<'a> {
     pub(super) back: Option<BoardId>,
     /// Drawers of cells met so far; they are laid out when every board that they must respect is there.
     drawers: Vec<(String, Room, &'a spec::Drawer)>,
+    /// Doors of cells met so far, likewise.
+    doors: Vec<(String, Room, &'a spec::Door)>,
+    n_doors: usize,
     n_dividers: usize,
     n_shelves: usize,
     n_blanks: usize,
+    n_open: usize,
 }
 
 impl<'a> Builder<'a> {
@@ -82,9 +90,12 @@ impl<'a> Builder<'a> {
             body,
             back: None,
             drawers: Vec::new(),
+            doors: Vec::new(),
+            n_doors: 0,
             n_dividers: 0,
             n_shelves: 0,
             n_blanks: 0,
+            n_open: 0,
         }
     }
 
@@ -99,6 +110,10 @@ impl<'a> Builder<'a> {
         let mut complete = self.cell(&materials, &room, &self.carcase.cell);
         for (name, room, drawer) in std::mem::take(&mut self.drawers) {
             let laid_out = self.drawer(&name, &room, drawer);
+            complete = complete.and(laid_out);
+        }
+        for (name, room, door) in std::mem::take(&mut self.doors) {
+            let laid_out = self.door(&name, &room, door);
             complete = complete.and(laid_out);
         }
         complete?;
@@ -116,7 +131,7 @@ impl<'a> Builder<'a> {
                     self.names_in(cell);
                 }
             }
-            Content::Open | Content::Blank => {}
+            Content::Door(_) | Content::Open | Content::Blank => {}
         }
     }
 
@@ -148,14 +163,28 @@ impl<'a> Builder<'a> {
 
     fn cell(&mut self, m: &Materials, room: &Room, cell: &'a spec::Cell) -> Option<()> {
         match &cell.content {
-            Content::Open => Some(()),
+            Content::Open => {
+                self.n_open += 1;
+                let name = self.cell_name(cell, "open", self.n_open);
+                self.note_cell(name, room);
+                Some(())
+            }
             Content::Blank => {
                 self.blank(m, room, cell);
                 Some(())
             }
             Content::Drawer(drawer) => {
-                let name = self.cell_name(cell, "drawer", self.drawers.len() + 1);
+                let kind = if drawer.kind == DrawerKind::Box { "drawer" } else { "tray" };
+                let name = self.cell_name(cell, kind, self.drawers.len() + 1);
+                self.note_cell(name.clone(), room);
                 self.drawers.push((name, *room, drawer));
+                Some(())
+            }
+            Content::Door(door) => {
+                self.n_doors += 1;
+                let name = self.cell_name(cell, "locker", self.n_doors);
+                self.note_cell(name.clone(), room);
+                self.doors.push((name, *room, door));
                 Some(())
             }
             Content::Columns(cells) => self.columns(m, room, cells, cell.span),
@@ -167,7 +196,8 @@ impl<'a> Builder<'a> {
         let size = room.aabb.size();
         let board = m.dividers.actual;
         let on = self.carcase.id.value.clone();
-        let widths = divide::openings(self.findings, &on, size.y, board, cells, span)?;
+        let boards = board * (cells.len() - 1) as f64;
+        let widths = divide::openings(self.findings, &on, size.y, boards, cells, span)?;
         let mut complete = Some(());
         let mut left = room.left;
         let mut y = room.aabb.high.y;
@@ -176,6 +206,7 @@ impl<'a> Builder<'a> {
             part.aabb.high.y = y;
             part.aabb.low.y = if i + 1 == cells.len() { room.aabb.low.y } else { y - width };
             part.left = left;
+            part.open_above |= cell.open_top.is_some();
             if i + 1 < cells.len() {
                 let mut aabb = room.aabb;
                 (aabb.low.y, aabb.high.y) = (part.aabb.low.y - board, part.aabb.low.y);
@@ -198,7 +229,9 @@ impl<'a> Builder<'a> {
         let size = room.aabb.size();
         let board = m.shelves.actual;
         let on = self.carcase.id.value.clone();
-        let heights = divide::openings(self.findings, &on, size.z, board, cells, span)?;
+        let has_shelf = |i: usize| i + 1 < cells.len() && cells[i].shelf;
+        let boards = board * (0..cells.len()).filter(|&i| has_shelf(i)).count() as f64;
+        let heights = divide::openings(self.findings, &on, size.z, boards, cells, span)?;
         let mut complete = Some(());
         let mut above = room.above;
         let mut z = room.aabb.high.z;
@@ -207,7 +240,9 @@ impl<'a> Builder<'a> {
             part.aabb.high.z = z;
             part.aabb.low.z = if i + 1 == cells.len() { room.aabb.low.z } else { z - height };
             part.above = above;
-            if i + 1 < cells.len() {
+            part.open_above = if i == 0 { room.open_above } else { !cells[i - 1].shelf };
+            part.open_below = if i + 1 == cells.len() { room.open_below } else { !cells[i].shelf };
+            if has_shelf(i) {
                 let mut aabb = room.aabb;
                 (aabb.low.z, aabb.high.z) = (part.aabb.low.z - board, part.aabb.low.z);
                 self.n_shelves += 1;
@@ -219,18 +254,38 @@ impl<'a> Builder<'a> {
                 part.below = shelf;
                 above = shelf;
                 z = aabb.low.z;
+            } else {
+                z = part.aabb.low.z;
             }
             complete = complete.and(self.cell(m, &part, cell));
         }
         complete
     }
 
+    fn note_cell(&mut self, name: String, room: &Room) {
+        let above = (!room.open_above).then_some(room.above);
+        let below = (!room.open_below).then_some(room.below);
+        let around = [room.left, room.right].into_iter().chain(above).chain(below).chain(self.back);
+        self.layout.cells.push(CellSummary {
+            name,
+            body: self.body,
+            room: room.aabb,
+            around: around.collect(),
+            below,
+            covered: above.is_some(),
+        });
+    }
+
     /// A fixed front. Over the edges it is bolted to the boards behind it; between them it fills the opening.
     fn blank(&mut self, m: &Materials, room: &Room, cell: &spec::Cell) {
         self.n_blanks += 1;
         let name = self.cell_name(cell, "blank", self.n_blanks);
+        self.note_cell(name.clone(), room);
         let thickness = m.fronts.actual;
-        let around = [(room.left, RIGHT), (room.right, LEFT), (room.above, DOWN), (room.below, UP)];
+        let above = (!room.open_above).then_some((room.above, DOWN));
+        let below = (!room.open_below).then_some((room.below, UP));
+        let around: Vec<_> =
+            [(room.left, RIGHT), (room.right, LEFT)].into_iter().chain(above).chain(below).collect();
         match self.carcase.fronts.style.value {
             FrontStyle::Overlay => {
                 let aabb = self.overlay_front(room, thickness);
@@ -254,15 +309,26 @@ impl<'a> Builder<'a> {
     /// that it shares with a neighbour, up to the whole gap from the carcase's outer face.
     pub(super) fn overlay_front(&self, room: &Room, thickness: f64) -> Aabb {
         let gap = self.carcase.fronts.gap.value;
-        let reach = |id: BoardId| {
+        let reach = |id: BoardId, open: bool| {
             let board = self.layout.board(id);
+            if open {
+                return -gap / 2.0;
+            }
             let shared = matches!(board.role, Role::Divider | Role::Shelf);
             if shared { (board.thickness() - gap) / 2.0 } else { board.thickness() - gap }
         };
         let Aabb { low, high } = room.aabb;
         Aabb {
-            low: Point3::new(low.x - thickness, low.y - reach(room.right), low.z - reach(room.below)),
-            high: Point3::new(low.x, high.y + reach(room.left), high.z + reach(room.above)),
+            low: Point3::new(
+                low.x - thickness,
+                low.y - reach(room.right, false),
+                low.z - reach(room.below, room.open_below),
+            ),
+            high: Point3::new(
+                low.x,
+                high.y + reach(room.left, false),
+                high.z + reach(room.above, room.open_above),
+            ),
         }
     }
 

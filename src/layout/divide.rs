@@ -7,18 +7,18 @@ use crate::geom::tolerance::SAME_LENGTH;
 use crate::number;
 use crate::spec::{Cell, CellSize};
 
-/// Clear openings of `cells`, mm, in their order: they and the boards between them fill `room` exactly.
+/// Clear openings of `cells`, mm, in their order: they and the boards between them, `boards` mm in all, fill `room`
+/// exactly.
 ///
 /// Example: room 1005, boards of 12, cells `size: 470` and a share: 470 and 523.
 pub(super) fn openings(
     findings: &mut Findings,
     on: &str,
     room: f64,
-    board: f64,
+    boards: f64,
     cells: &[Cell],
     span: Span,
 ) -> Option<Vec<f64>> {
-    let boards = board * (cells.len() - 1) as f64;
     let clear: f64 =
         cells.iter().map(|c| if let CellSize::Clear(size) = c.size { size.value } else { 0.0 }).sum();
     let shares: f64 =

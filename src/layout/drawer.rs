@@ -1,8 +1,7 @@
 //! One drawer: the chain from its opening to its box, its slides, and its boards.
 
-use super::board::{Board, BoardId, Body, BodyId, Role};
-use super::carcase::{Builder, DOWN, FORWARD, LEFT, REARWARD, RIGHT, Room, UP};
-use super::join::JointRules;
+use super::board::{BoardId, Body, BodyId, Role};
+use super::carcase::{Builder, REARWARD, Room};
 use super::meeting::{Meeting, side_behind};
 use super::{DrawerSummary, SlideMount, defaults, rules};
 use crate::catalogue::hardware::Bearing;
@@ -11,7 +10,7 @@ use crate::diag::{Finding, Rule, Span};
 use crate::geom::tolerance::SAME_LENGTH;
 use crate::geom::{Aabb, Point3, Vector3, VehicleFrame, snap};
 use crate::number::decimal;
-use crate::spec::{Drawer, FrontStyle, JointKind};
+use crate::spec::{Drawer, DrawerKind, FrontStyle};
 use std::sync::Arc;
 
 /// What the corners of an opening take from it.
@@ -34,9 +33,10 @@ struct Chain {
 
 /// Materials of a drawer.
 pub(super) struct Materials {
-    panel: Arc<Material>,
-    bottom: Arc<Material>,
-    front: Arc<Material>,
+    pub(super) panel: Arc<Material>,
+    pub(super) bottom: Arc<Material>,
+    /// Of the false front, if there is one.
+    pub(super) front: Option<Arc<Material>>,
 }
 
 impl Builder<'_> {
@@ -46,19 +46,23 @@ impl Builder<'_> {
         let chain = self.chain(name, room, drawer, &materials, choice)?;
         let travel = REARWARD * chain.slide.travel;
         let carcase = self.carcase.id.value.clone();
+        let drop = chain.slide.drop;
+        self.comes_clear(name, room, drawer, &chain)?;
         let body = BodyId(self.layout.bodies.len());
-        self.layout.bodies.push(Body { name: name.to_owned(), carcase, travel });
-        let (left, right) = self.box_boards(name, body, room, drawer, &materials, chain.box_aabb);
-        self.mounts(name, body, room, &chain, (left, right), drawer.slide.span);
-        self.summarise(name, body, room, &chain, &materials, drawer.span);
+        self.layout.bodies.push(Body { name: name.to_owned(), carcase, travel, drop, swing: None });
+        let boards = self.drawer_boards(name, body, room, drawer, &materials, chain.box_aabb);
+        self.mounts(name, body, room, &chain, (boards.left, boards.right), drawer.slide.span);
+        self.summarise(name, (body, boards.bottom), room, &chain, &materials, drawer);
         Some(())
     }
 
     /// What the drawer's names stand for. All are looked up, so that every unknown one is reported.
     pub(super) fn drawer_choice(&mut self, drawer: &Drawer) -> Option<(Materials, SlideChoice)> {
-        let ids = [&drawer.panel, &drawer.bottom, &drawer.front];
-        let [panel, bottom, front] = ids.map(|id| self.catalogue.find_material(self.findings, id));
+        let ids = [&drawer.panel, &drawer.bottom];
+        let [panel, bottom] = ids.map(|id| self.catalogue.find_material(self.findings, id));
+        let front = drawer.front.as_ref().map(|id| self.catalogue.find_material(self.findings, id));
         let choice = self.catalogue.find_slide(self.findings, &drawer.slide);
+        let front = front.map_or(Some(None), |front| front.map(Some));
         Some((Materials { panel: panel?, bottom: bottom?, front: front? }, choice?))
     }
 
@@ -72,19 +76,24 @@ impl Builder<'_> {
         choice: SlideChoice,
     ) -> Option<Chain> {
         let Aabb { low, high } = room.aabb;
-        let x0 = match self.carcase.fronts.style.value {
-            FrontStyle::Overlay => low.x,
-            FrontStyle::Inset => low.x + materials.front.actual,
+        let x0 = match (self.carcase.fronts.style.value, &materials.front) {
+            (FrontStyle::Inset, Some(front)) => low.x + front.actual,
+            (FrontStyle::Overlay, _) | (_, None) => low.x,
         };
         let slide = self.slide(name, drawer, choice, high.x - x0 - defaults::BACK_STOP_GAP)?;
         let depth = drawer.depth.map_or(defaults::SLIDE_SETBACK + slide.length, |depth| depth.value);
         let side_space = slide.thickness + self.design.workshop.slide_allowance.value;
-        let above = self.corners(room, room.above, side_space);
-        let below = self.corners(room, room.below, side_space);
+        let corners = |open: bool, board: BoardId| {
+            if open { Corners::default() } else { self.corners(room, board, side_space) }
+        };
+        let above = corners(room.open_above, room.above);
+        let below = corners(room.open_below, room.below);
         let clear_above = drawer.clear_above.value.max(above.stack);
         let clear_below = drawer.clear_below.value.max(below.stack);
         let room_height = high.z - low.z - clear_above - clear_below;
-        let height = drawer.box_height.map_or(room_height, |height| height.value);
+        let height = drawer.box_height.map(|height| height.value);
+        let height =
+            height.unwrap_or_else(|| own_height(drawer.kind, &slide, materials).unwrap_or(room_height));
         let box_aabb = Aabb {
             low: Point3::new(x0, low.y + side_space, low.z + clear_below),
             high: Point3::new(x0 + depth, high.y - side_space, low.z + clear_below + height),
@@ -100,12 +109,33 @@ impl Builder<'_> {
                 "make the opening larger, the box lower, or take thinner slides or another joint at the corners");
             return None;
         }
+        // The sides that carry the slides end under a flat tray's platform.
+        let sides_end = match drawer.kind {
+            DrawerKind::Flat => box_aabb.high.z - materials.bottom.actual,
+            DrawerKind::Box | DrawerKind::Lipped => box_aabb.high.z,
+        };
         let window = (
             (low.z + below.leg + slide.height / 2.0).max(box_aabb.low.z + defaults::SLIDE_TO_BOX_EDGE),
-            (high.z - above.leg - slide.height / 2.0).min(box_aabb.high.z - defaults::SLIDE_TO_BOX_EDGE),
+            (high.z - above.leg - slide.height / 2.0).min(sides_end - defaults::SLIDE_TO_BOX_EDGE),
         );
         let slide_centre = self.slide_centre(name, room, drawer, &slide, box_aabb.low.z, window)?;
         Some(Chain { slide, side_space, box_aabb, slide_centre })
+    }
+
+    /// A tray that is to stand clear of its carcase does so when it is open.
+    fn comes_clear(&mut self, name: &str, room: &Room, drawer: &Drawer, chain: &Chain) -> Option<()> {
+        let Some(span) = drawer.comes_clear else { return Some(()) };
+        let needed = chain.box_aabb.high.x - room.aabb.low.x;
+        let travel = chain.slide.travel;
+        if travel + SAME_LENGTH >= needed {
+            return Some(());
+        }
+        let [travel, needed] = [travel, needed].map(|length| decimal(length, 2));
+        let message =
+            format!("its slides let it out by {travel} mm; its rear end is clear from {needed} mm on");
+        let help = "take slides that come out further than they are long (`overtravel`), or a shorter tray";
+        self.fault(&rules::TRAY_STAYS_INSIDE, span, name, message, help);
+        None
     }
 
     /// The slide that the spec names, or the longest of the family that fits; checked against the room.
@@ -220,8 +250,13 @@ impl Builder<'_> {
         let half = (window.1 - window.0) / 2.0;
         let n = (half / defaults::STAGGER_STEP).floor();
         let steps = (0..).map(f64::from).take_while(|&i| i <= n).map(|i| i * defaults::STAGGER_STEP);
-        let candidates = steps.flat_map(|step| [middle + step, middle - step]);
-        candidates.clone().find(|&centre| self.slide_may_stand(room, slide, centre)).or(Some(middle))
+        let steps = steps.flat_map(|step| [middle + step, middle - step]);
+        // Slides back to back share their bolts where they are alike and as high.
+        let alike =
+            self.layout.mounts.iter().filter(|mount| mount.slide.id == slide.id).map(|mount| mount.height);
+        let alike: Vec<f64> = alike.filter(|height| (window.0..=window.1).contains(height)).collect();
+        let mut candidates = std::iter::once(middle).chain(alike).chain(steps);
+        candidates.find(|&centre| self.slide_may_stand(room, slide, centre)).or(Some(middle))
     }
 
     /// Whether slides at this height agree with what stands on the uprights' other faces: shelves, and slides with
@@ -253,85 +288,6 @@ impl Builder<'_> {
                 && board.aabb.low.z < height + reach
                 && board.aabb.high.z > height - reach
         })
-    }
-
-    /// Boards of the box and its front. Gives the box's left and right side.
-    fn box_boards(
-        &mut self,
-        name: &str,
-        body: BodyId,
-        room: &Room,
-        drawer: &Drawer,
-        m: &Materials,
-        outer: Aabb,
-    ) -> (BoardId, BoardId) {
-        let rules = JointRules::of_drawer(self.design, self.carcase, drawer);
-        let (t, Aabb { low, high }) = (m.panel.actual, outer);
-        let back_inset = self.inset(&rules, name, "back", &m.panel);
-        let bottom_inset = self.inset(&rules, name, "bottom", &m.bottom);
-        let part = |part: &str| format!("{name}-box-{part}");
-        let board = |part_name: &str, role, material: &Arc<Material>, aabb, face| {
-            Board::filling(part(part_name), role, body, Arc::clone(material), aabb, face, drawer.span)
-        };
-        let slice = |edit: &dyn Fn(&mut Aabb)| {
-            let mut aabb = outer;
-            edit(&mut aabb);
-            aabb
-        };
-        let left = slice(&|b| b.low.y = high.y - t);
-        let left = self.push(board("left", Role::BoxSide, &m.panel, left, LEFT).flush());
-        let right = slice(&|b| b.high.y = low.y + t);
-        let right = self.push(board("right", Role::BoxSide, &m.panel, right, RIGHT).flush());
-        let between = slice(&|b| (b.low.y, b.high.y) = (low.y + t, high.y - t));
-        let mut end = between;
-        end.high.x = low.x + t;
-        let front = self.push(board("front", Role::BoxEnd, &m.panel, end, REARWARD).flush());
-        let rear = high.x - back_inset;
-        (end.low.x, end.high.x) = (rear - t, rear);
-        let back = self.push(board("back", Role::BoxEnd, &m.panel, end, FORWARD));
-        let mut bottom = between;
-        (bottom.low.x, bottom.high.x) = (low.x + t, rear - t);
-        bottom.low.z = low.z + bottom_inset;
-        bottom.high.z = bottom.low.z + m.bottom.actual;
-        let bottom = self.push(board("bottom", Role::BoxBottom, &m.bottom, bottom, DOWN));
-        for side in [left, right] {
-            self.meet_by(&rules, front, side, &[FORWARD]);
-            self.meet_by(&rules, back, side, &[REARWARD]);
-        }
-        for other in [left, right, front, back] {
-            self.meet_by(&rules, bottom, other, &[UP]);
-        }
-        let face = match self.carcase.fronts.style.value {
-            FrontStyle::Overlay => self.overlay_front(room, m.front.actual),
-            FrontStyle::Inset => {
-                let gap = self.carcase.fronts.gap.value;
-                let Aabb { low, high } = room.aabb;
-                Aabb {
-                    low: Point3::new(low.x, low.y + gap, low.z + gap),
-                    high: Point3::new(low.x + m.front.actual, high.y - gap, high.z - gap),
-                }
-            }
-        };
-        let material = Arc::clone(&m.front);
-        let face =
-            Board::filling(format!("{name}-front"), Role::Front, body, material, face, REARWARD, drawer.span);
-        let face = self.push(face);
-        self.meet_faces(&rules, face, front);
-        (left, right)
-    }
-
-    /// mm by which the box's back or bottom stands in from the sides' edge: none, unless a bolt along its
-    /// mid-plane must keep its distance from that edge.
-    fn inset(&mut self, rules: &JointRules<'_>, name: &str, part: &str, material: &Material) -> f64 {
-        let joint = format!("{name}-box-{part}+{name}-box-left");
-        if rules.kind(&joint).value != JointKind::CaptiveNut {
-            return 0.0;
-        }
-        let size = self.plan(rules, &joint).size.map(|size| size.value);
-        let size = size.or_else(|| self.catalogue.largest_captive_nut(material.actual));
-        let diameter = size.and_then(|size| self.catalogue.thread(&size).map(|thread| thread.diameter));
-        let distance = self.design.workshop.edge_distance.value * diameter.unwrap_or(0.0);
-        snap((distance - material.actual / 2.0).max(0.0).ceil())
     }
 
     fn mounts(
@@ -385,11 +341,22 @@ impl Builder<'_> {
         }
     }
 
-    fn summarise(&mut self, name: &str, body: BodyId, room: &Room, chain: &Chain, m: &Materials, span: Span) {
+    fn summarise(
+        &mut self,
+        name: &str,
+        (body, bottom): (BodyId, BoardId),
+        room: &Room,
+        chain: &Chain,
+        m: &Materials,
+        drawer: &Drawer,
+    ) {
         let (opening, outer) = (room.aabb.size(), chain.box_aabb.size());
         let ends = 2.0 * m.panel.actual;
         self.layout.drawers.push(DrawerSummary {
             name: name.to_owned(),
+            kind: drawer.kind,
+            bottom,
+            load: drawer.load.map_or(0.0, |load| load.value),
             body,
             slide: Arc::clone(&chain.slide),
             opening: (opening.y, opening.z),
@@ -397,7 +364,7 @@ impl Builder<'_> {
             box_size: (outer.y, outer.z, outer.x),
             inside: (outer.y - ends, outer.z - m.bottom.actual, outer.x - ends),
             clear: (room.aabb.high.z - chain.box_aabb.high.z, chain.box_aabb.low.z - room.aabb.low.z),
-            span,
+            span: drawer.span,
         });
     }
 
@@ -405,6 +372,20 @@ impl Builder<'_> {
         self.findings.push(Finding::new(rule, span, message).on(on).help(help));
     }
 }
+
+/// mm. Height of a tray that does not say one: what its slide needs. A box takes what the opening leaves.
+fn own_height(kind: DrawerKind, slide: &Slide, materials: &Materials) -> Option<f64> {
+    match kind {
+        DrawerKind::Box => None,
+        DrawerKind::Lipped | DrawerKind::Flat => {
+            Some(slide.height + materials.bottom.actual + TRAY_OVER_SLIDE)
+        }
+    }
+}
+
+/// mm by which a tray's sides and platform are higher than its slides, at least: room for the corner angles. Common
+/// practice, no source.
+const TRAY_OVER_SLIDE: f64 = 20.0;
 
 /// Whether the angle of a joint, on the side where it goes first, lies in this room.
 fn points_into(room: &Room, builder: &Builder<'_>, meeting: &Meeting) -> bool {

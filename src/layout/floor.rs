@@ -30,7 +30,13 @@ pub(super) fn floors(
         };
         let name = floor.id.value.clone();
         let body = BodyId(layout.bodies.len());
-        layout.bodies.push(Body { name: name.clone(), carcase: name.clone(), travel: Vector3::zero() });
+        layout.bodies.push(Body {
+            name: name.clone(),
+            carcase: name.clone(),
+            travel: Vector3::zero(),
+            drop: 0.0,
+            swing: None,
+        });
         // What holds the carcases stands on it with its heads inside them.
         layout.boards.push(Board::filling(name, Role::Floor, body, material, aabb, UP, floor.span));
     }

@@ -4,11 +4,11 @@
 //! own and the strips, which meet the board face to face. A strip is left out where it has no room; three must stay.
 //! The lid of a base that lies on the floor lies there, too, and needs none.
 
-use super::Meeting;
 use super::board::{Board, BoardId, Body, BodyId, Opening, OpeningKind, Role};
 use super::carcase::{Builder, UP};
 use super::hatch_rules::{HATCH_BLOCKED, HATCH_LEDGE_TOO_SMALL, HATCH_OFF_BOARD, HATCH_TOO_SMALL};
 use super::join::JointRules;
+use super::{Layout, Meeting};
 use crate::diag::{At, Finding, Span};
 use crate::geom::rounded::{self, Corner};
 use crate::geom::stretches::Stroke;
@@ -175,7 +175,7 @@ impl Builder<'_> {
         let solid = opening.between(host.aabb.low.z - AROUND, host.aabb.high.z + AROUND);
         let of_body = |other: &&Board| other.body == host.body && other.name != host.name;
         let boards = self.layout.boards.iter().filter(of_body).map(|other| (&other.name, other.aabb));
-        let legs = self.legs().map(|(meeting, leg)| (&meeting.name, leg));
+        let legs = legs(self.layout).map(|(meeting, leg)| (&meeting.name, leg));
         let blocking = boards.chain(legs).find(|(_, room)| room.overlap(solid) > TOUCH);
         let Some(name) = blocking.map(|(name, _)| name.clone()) else { return Some(()) };
         let message = format!("`{name}` stands where the opening would be");
@@ -297,20 +297,7 @@ impl Builder<'_> {
     /// What strips must keep out of: all other boards, and the angles that are to come.
     fn taken(&self, board: BoardId) -> Vec<Aabb> {
         let others = self.layout.boards.iter().enumerate().filter(|(i, _)| *i != board.0);
-        others.map(|(_, board)| board.aabb).chain(self.legs().map(|(_, leg)| leg)).collect()
-    }
-
-    /// The angles that are to come.
-    fn legs(&self) -> impl Iterator<Item = (&Meeting, Aabb)> {
-        self.layout.meetings.iter().flat_map(|meeting| {
-            let thickness = self.layout.board(meeting.edge).thickness();
-            let inside =
-                meeting.plan.angle.iter().filter_map(|angle| Some((angle, *meeting.inside.first()?)));
-            inside.flat_map(move |(angle, inside)| {
-                let legs = meeting.legs(angle, inside, thickness, (0.0, meeting.length));
-                legs.into_iter().map(move |leg| (meeting, leg))
-            })
-        })
+        others.map(|(_, board)| board.aabb).chain(legs(self.layout).map(|(_, leg)| leg)).collect()
     }
 
     /// A strip under the board, bolted to it.
@@ -341,7 +328,13 @@ impl Builder<'_> {
         let plan = opening.grown(-gap, -gap);
         let body = BodyId(self.layout.bodies.len());
         let carcase = self.carcase.id.value.clone();
-        self.layout.bodies.push(Body { name: name.clone(), carcase, travel: Vector3::zero() });
+        self.layout.bodies.push(Body {
+            name: name.clone(),
+            carcase,
+            travel: Vector3::zero(),
+            drop: 0.0,
+            swing: None,
+        });
         let material = Arc::clone(&host.material);
         let aabb = plan.between(host.aabb.low.z, host.aabb.high.z);
         let lid = Board::filling(name.clone(), Role::Lid, body, material, aabb, host.normal(), hatch.span);
@@ -352,6 +345,18 @@ impl Builder<'_> {
         lid.openings.push(Opening { kind: OpeningKind::FingerHole, path: hole.clockwise(), joint: name });
         Some(self.push(lid))
     }
+}
+
+/// The angles that are to come.
+pub(super) fn legs(layout: &Layout) -> impl Iterator<Item = (&Meeting, Aabb)> {
+    layout.meetings.iter().flat_map(|meeting| {
+        let thickness = layout.board(meeting.edge).thickness();
+        let inside = meeting.plan.angle.iter().filter_map(|angle| Some((angle, *meeting.inside.first()?)));
+        inside.flat_map(move |(angle, inside)| {
+            let legs = meeting.legs(angle, inside, thickness, (0.0, meeting.length));
+            legs.into_iter().map(move |leg| (meeting, leg))
+        })
+    })
 }
 
 /// Which way the y of a board's hatches counts: in a wing outward on either side, in a carcase leftward.
@@ -403,7 +408,7 @@ fn lies_under(host: &Board, rectangle: Rectangle) -> bool {
 }
 
 /// mm between two contours.
-fn apart<F: Copy>(one: &Path<F>, other: &Path<F>) -> f64 {
+pub(super) fn apart<F: Copy>(one: &Path<F>, other: &Path<F>) -> f64 {
     let sides = |path: &Path<F>| path.sides().map(|(a, b, bulge)| Side::new(a, b, bulge)).collect::<Vec<_>>();
     let (one, other) = (sides(one), sides(other));
     one.iter().flat_map(|a| other.iter().map(|b| a.distance(b))).fold(f64::INFINITY, f64::min)

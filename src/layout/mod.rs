@@ -7,21 +7,35 @@
 mod apart;
 mod board;
 mod carcase;
+mod cutout;
+mod cutout_rules;
 mod defaults;
 mod divide;
+mod door;
+mod door_hardware;
+mod door_rules;
 mod drawer;
+mod drawer_boards;
+mod equipment;
+mod equipment_rules;
+mod fixture;
 mod floor;
 mod hatch;
 mod hatch_rules;
 mod join;
 mod meeting;
+mod open_top;
 pub(crate) mod rules;
 mod shell;
 mod wing;
 mod wing_rules;
 
 pub(crate) use board::{Board, BoardId, Body, BodyId, Opening, OpeningKind, Role};
+pub(crate) use cutout::CutoutSummary;
 pub(crate) use defaults::MOVING_CLEARANCE;
+pub(crate) use door::DoorSummary;
+pub(crate) use equipment::EquipmentSummary;
+pub(crate) use fixture::{Fixture, FixtureBolt, FixtureKind, KeepFree};
 pub(crate) use hatch::HatchSummary;
 pub(crate) use meeting::{FaceMeeting, Meeting};
 pub(crate) use wing::{MeasuredPlace, RESIDUAL, WingSummary};
@@ -29,7 +43,7 @@ pub(crate) use wing::{MeasuredPlace, RESIDUAL, WingSummary};
 use crate::catalogue::{Catalogue, Slide};
 use crate::diag::{Findings, Rule, Span};
 use crate::geom::{Aabb, Vector3};
-use crate::spec::Design;
+use crate::spec::{Design, DrawerKind};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -54,11 +68,47 @@ pub(crate) struct Layout {
     pub(crate) wings: Vec<WingSummary>,
     /// Every hatch, of carcases and of wings.
     pub(crate) hatches: Vec<HatchSummary>,
+    /// Every cut-out, in the order of the spec.
+    pub(crate) cutouts: Vec<CutoutSummary>,
+    /// Every cell that holds something or nothing.
+    pub(crate) cells: Vec<CellSummary>,
+    /// Doors of lockers.
+    pub(crate) doors: Vec<DoorSummary>,
+    /// Equipment, in the order of the spec.
+    pub(crate) equipment: Vec<EquipmentSummary>,
+    /// What is bolted to panels and is neither slide nor angle.
+    pub(crate) fixtures: Vec<Fixture>,
+    /// Room in which nothing may stand.
+    pub(crate) kept_free: Vec<KeepFree>,
 }
 
 /// Every rule of this stage.
 pub(crate) fn all_rules() -> impl Iterator<Item = &'static Rule> {
-    rules::RULES.iter().chain(&wing_rules::RULES).chain(&hatch_rules::RULES).copied()
+    rules::RULES
+        .iter()
+        .chain(&wing_rules::RULES)
+        .chain(&hatch_rules::RULES)
+        .chain(&cutout_rules::RULES)
+        .chain(&equipment_rules::RULES)
+        .chain(&door_rules::RULES)
+        .copied()
+}
+
+/// A cell as laid out.
+#[derive(Clone, Debug)]
+pub(crate) struct CellSummary {
+    /// Its name, `CARCASE-CELL`; the drawer's or blank's, if it holds one.
+    pub(crate) name: String,
+    /// The carcase's body.
+    pub(crate) body: BodyId,
+    /// The clear space.
+    pub(crate) room: Aabb,
+    /// The boards on its left and right, over and under it and behind it, where there are any.
+    pub(crate) around: Vec<BoardId>,
+    /// The board under it, if nothing is between.
+    pub(crate) below: Option<BoardId>,
+    /// Whether a board is over it.
+    pub(crate) covered: bool,
 }
 
 /// A slide between a carcase board and a drawer side.
@@ -89,8 +139,14 @@ pub(crate) struct SlideMount {
 /// The dimension chain of one drawer, mm: what a joiner checks with a tape.
 #[derive(Clone, Debug)]
 pub(crate) struct DrawerSummary {
-    /// Name of the drawer, e.g. `main-drawer-1`.
+    /// Name of the drawer or tray, e.g. `main-drawer-1`.
     pub(crate) name: String,
+    /// A box or a tray.
+    pub(crate) kind: DrawerKind,
+    /// Its bottom or platform.
+    pub(crate) bottom: BoardId,
+    /// kg of what the spec puts into it.
+    pub(crate) load: f64,
     /// The drawer's body.
     pub(crate) body: BodyId,
     /// The slide's name.
@@ -133,7 +189,13 @@ pub(crate) fn lay_out(findings: &mut Findings, design: &Design, catalogue: &Cata
     for carcase in &design.carcases {
         let body = BodyId(layout.bodies.len());
         let id = carcase.id.value.clone();
-        layout.bodies.push(Body { name: id.clone(), carcase: id, travel: Vector3::zero() });
+        layout.bodies.push(Body {
+            name: id.clone(),
+            carcase: id,
+            travel: Vector3::zero(),
+            drop: 0.0,
+            swing: None,
+        });
         let mut builder = carcase::Builder::new(&mut layout, findings, design, catalogue, carcase, body);
         complete &= builder.build().is_some();
     }
@@ -142,8 +204,10 @@ pub(crate) fn lay_out(findings: &mut Findings, design: &Design, catalogue: &Cata
     }
     let winged = wing::wings(&mut layout, findings, design, catalogue);
     meeting::join_modules(&mut layout, design);
+    let cut = cutout::cutouts(&mut layout, findings, design, catalogue);
+    let placed = equipment::equipment(&mut layout, findings, design, catalogue);
     rules::report_names(findings, design, &layout);
     let apart = apart::carcases_stand_apart(findings, &layout);
     let room = apart::hardware_has_room(findings, &layout, catalogue);
-    (apart && room).then_some(layout).filter(|_| winged.is_some())
+    (apart && room).then_some(layout).filter(|_| winged.is_some() && cut.is_some() && placed.is_some())
 }

@@ -25,6 +25,8 @@ pub(crate) const RULES: &[&Rule] = &[
     &MOVING_PART_STRIKES,
     &CARCASES_TOO_CLOSE,
     &CAPTIVE_NUT_AT_PART_OF_EDGE,
+    &OPEN_TOP_UNCLEAR,
+    &TRAY_STAYS_INSIDE,
 ];
 
 const PASSING: &str = "\
@@ -39,6 +41,45 @@ carcases:
       - drawer: {slide: heavy-800}
       - drawer: {slide: heavy-800}
 ";
+
+/// A deck that cannot be left out as asked.
+pub(super) static OPEN_TOP_UNCLEAR: Rule = Rule {
+    name: "open-top-unclear",
+    severity: Severity::Error,
+    finds: "An `open_top` over a cell that does not touch the deck, or one that leaves nothing of the deck, or less than \
+            60 mm at its end, or two pieces.",
+    why: "The deck holds the uprights together; what is left of it must be one panel that is bolted to them.",
+    failing: "\
+bay: {width: 1040, depth: 1050, height: 800}
+carcases:
+  - {id: main, width: 1000, depth: 900, height: 300, panel: birch-12, cell: {open: {}, open_top: {}}}
+",
+    passing: "\
+bay: {width: 1040, depth: 1050, height: 800}
+carcases:
+  - {id: main, width: 1000, depth: 900, height: 300, panel: birch-12, cell: {open: {}, open_top: {depth: 600}}}
+",
+    source: "a decision of this project",
+};
+
+/// A tray that is to come clear of its carcase and does not.
+pub(super) static TRAY_STAYS_INSIDE: Rule = Rule {
+    name: "tray-stays-inside",
+    severity: Severity::Error,
+    finds: "A tray with `comes_clear` whose rear end, fully open, is still inside the carcase.",
+    why: "A lid that opens upward strikes what stands over it, and the last of the tray is out of reach.",
+    failing: "\
+bay: {width: 1040, depth: 1050, height: 800}
+carcases:
+  - {id: main, width: 1000, depth: 900, height: 300, panel: birch-12, cell: {tray: {slide: heavy-800, comes_clear: true}}}
+",
+    passing: "\
+bay: {width: 1040, depth: 1050, height: 800}
+carcases:
+  - {id: main, width: 1000, depth: 900, height: 300, panel: birch-12, cell: {tray: {slide: overtravel-800, comes_clear: true}}}
+",
+    source: "arithmetic",
+};
 
 /// Sizes that add up to more than the carcase.
 pub(super) static CELLS_WIDER_THAN_ROOM: Rule = Rule {
@@ -429,6 +470,6 @@ fn drawers<'a>(cell: &'a crate::spec::Cell, all: &mut Vec<&'a Joints>) {
                 drawers(cell, all);
             }
         }
-        crate::spec::Content::Open | crate::spec::Content::Blank => {}
+        crate::spec::Content::Door(_) | crate::spec::Content::Open | crate::spec::Content::Blank => {}
     }
 }

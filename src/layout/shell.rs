@@ -5,7 +5,7 @@
 //! them. The back stands upright at the end of the deck, so that cells stay boxes.
 
 use super::board::{Board, BoardId, Role};
-use super::carcase::{Builder, DOWN, FORWARD, LEFT, Materials, REARWARD, RIGHT, Room, UP};
+use super::carcase::{Builder, DOWN, FORWARD, LEFT, Materials, REARWARD, RIGHT, Room};
 use super::{floor, rules};
 use crate::diag::Finding;
 use crate::geom::tolerance::SAME_LENGTH;
@@ -20,7 +20,7 @@ use std::sync::Arc;
 const LEAST_LEFT: f64 = 60.0;
 
 /// The planes of a carcase, mm in the vehicle frame.
-struct Hull<'a> {
+pub(super) struct Hull<'a> {
     carcase: &'a Carcase,
     /// Rear edge of base, deck and sides.
     x0: f64,
@@ -33,7 +33,7 @@ struct Hull<'a> {
     /// Underside.
     z0: f64,
     /// Upper side.
-    z1: f64,
+    pub(super) z1: f64,
     /// mm of lean for each mm of height.
     lean: f64,
 }
@@ -60,10 +60,18 @@ impl<'a> Hull<'a> {
     }
 
     /// x of the end towards the seats at a height.
-    fn end(&self, z: f64) -> f64 {
+    pub(super) fn end(&self, z: f64) -> f64 {
         let c = self.carcase;
         // On the grid: the tangent's last digit may differ between machines.
         snap(c.at.x.value + c.depth.value - (z - self.z0) * self.lean)
+    }
+
+    /// The box over the whole width and between two heights, from the rear to `end`.
+    pub(super) fn whole(&self, end: f64, (low, high): (f64, f64)) -> Aabb {
+        Aabb {
+            low: Point3::new(self.x0, self.y - self.wide, low),
+            high: Point3::new(end, self.y + self.wide, high),
+        }
     }
 
     fn notches(&self, left: bool) -> impl Iterator<Item = &'a Notch> + Clone {
@@ -136,8 +144,8 @@ impl Builder<'_> {
         self.check_inside(inside)?;
         self.check_notches(&hull, inside)?;
         let base = self.base(m, &hull, inside);
-        let deck = whole(&hull, hull.end(z1), (inside.high.z, z1));
-        let deck = self.add("deck", Role::Deck, &m.deck, deck, UP, true);
+        let tops = self.open_tops(m, inside)?;
+        let deck = self.deck(m, &hull, inside, &tops)?;
         let left = self.side(m, &hull, inside, true);
         let right = self.side(m, &hull, inside, false);
         for (side, inwards) in [(left, RIGHT), (right, LEFT)] {
@@ -153,11 +161,12 @@ impl Builder<'_> {
             }
             self.back = Some(back);
         }
-        Some(Room { aabb: inside, left, right, above: deck, below: base })
+        let open_above = self.carcase.cell.open_top.is_some();
+        Some(Room { aabb: inside, left, right, above: deck, below: base, open_above, open_below: false })
     }
 
     fn base(&mut self, m: &Materials, hull: &Hull<'_>, inside: Aabb) -> BoardId {
-        let aabb = whole(hull, hull.end(inside.low.z), (hull.z0, inside.low.z));
+        let aabb = hull.whole(hull.end(inside.low.z), (hull.z0, inside.low.z));
         let corners = hull.base_corners(inside.low.z);
         let corners = corners.into_iter().map(|(x, y)| Point3::new(x, y, hull.z0));
         self.add_shaped("base", Role::Base, &m.base, aabb, (DOWN, true), corners)
@@ -167,7 +176,7 @@ impl Builder<'_> {
         let (low, high) = (inside.low, inside.high);
         let corners = hull.side_corners(left, low.z, high.z);
         let end = corners.iter().map(|corner| corner.0).fold(hull.x0, f64::max);
-        let mut aabb = whole(hull, end, (low.z, high.z));
+        let mut aabb = hull.whole(end, (low.z, high.z));
         (aabb.low.y, aabb.high.y) =
             if left { (high.y, hull.y + hull.half) } else { (hull.y - hull.half, low.y) };
         let y = aabb.low.y;
@@ -176,7 +185,7 @@ impl Builder<'_> {
         self.add_shaped(name, Role::Side, &m.sides, aabb, (face, false), corners)
     }
 
-    fn add_shaped(
+    pub(super) fn add_shaped(
         &mut self,
         part: &str,
         role: Role,
@@ -247,13 +256,5 @@ impl Builder<'_> {
             sound = None;
         }
         sound
-    }
-}
-
-/// The box over the whole width and between two heights, from the rear to `end`.
-fn whole(hull: &Hull<'_>, end: f64, (low, high): (f64, f64)) -> Aabb {
-    Aabb {
-        low: Point3::new(hull.x0, hull.y - hull.wide, low),
-        high: Point3::new(end, hull.y + hull.wide, high),
     }
 }

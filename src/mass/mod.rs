@@ -6,7 +6,7 @@
 
 use crate::geom::{Aabb, Point3, Vector3, VehicleFrame};
 use crate::joints::Kit;
-use crate::layout::BodyId;
+use crate::layout::{BodyId, FixtureKind};
 use crate::number::rounded;
 use crate::solid::PlateFigures;
 
@@ -24,6 +24,8 @@ pub(crate) enum PartKind {
     Slide,
     /// Bolts, washers and nuts of one body.
     Hardware,
+    /// Something set into a panel or standing on it.
+    Fixture,
     /// A turnbuckle with the eye bolt in the vehicle's point.
     Turnbuckle,
 }
@@ -36,6 +38,7 @@ impl PartKind {
             PartKind::Angle => "angle",
             PartKind::Slide => "slide",
             PartKind::Hardware => "hardware",
+            PartKind::Fixture => "fixture",
             PartKind::Turnbuckle => "turnbuckle",
         }
     }
@@ -79,15 +82,28 @@ impl Sum {
     }
 }
 
+/// What a pair of slides carries, kg.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Carried {
+    /// Panels, angles, hardware, fittings.
+    pub(crate) own: f64,
+    /// Equipment that stands on it, filled.
+    pub(crate) equipment: f64,
+    /// All of it, with what the spec puts into it.
+    pub(crate) full: f64,
+}
+
 /// All masses of a kit.
 #[derive(Clone, Debug)]
 pub(crate) struct Masses {
-    /// Panels, angles, slides, hardware, turnbuckles; each in the kit's order.
+    /// Panels, angles, slides, hardware, turnbuckles, fixtures; each in the kit's order.
     pub(crate) parts: Vec<PartMass>,
     /// By carcase id, its drawers included.
     pub(crate) carcases: Vec<(String, Sum)>,
     /// By drawer: what moves when it is opened, without the slides.
     pub(crate) drawers: Vec<(BodyId, Sum)>,
+    /// By drawer: what its slides carry.
+    pub(crate) carried: Vec<Carried>,
     /// The kit.
     pub(crate) total: Sum,
 }
@@ -117,6 +133,14 @@ pub(crate) fn weigh(kit: &Kit, figures: &[PlateFigures]) -> Masses {
         mass: rounded(tie.turnbuckle.mass(), MASS_DECIMALS),
         centre: tie.from.lerp(tie.to, 0.5),
     }));
+    let fittings = kit.layout.fixtures.iter().filter(|fixture| fixture.kind != FixtureKind::Equipment);
+    parts.extend(fittings.map(|fixture| PartMass {
+        name: fixture.name.clone(),
+        kind: PartKind::Fixture,
+        body: fixture.body,
+        mass: rounded(fixture.mass, MASS_DECIMALS),
+        centre: fixture.centre,
+    }));
     let carcase = |part: &PartMass| kit.layout.body(part.body).carcase.as_str();
     let mut ids: Vec<&str> = kit.layout.bodies.iter().map(|body| body.carcase.as_str()).collect();
     ids.sort_unstable();
@@ -124,14 +148,24 @@ pub(crate) fn weigh(kit: &Kit, figures: &[PlateFigures]) -> Masses {
     let carcases = ids
         .into_iter()
         .map(|id| (id.to_owned(), Sum::of(parts.iter().filter(|part| carcase(part) == id))))
+        // Equipment at a place of its own is a body without a part of the kit.
+        .filter(|(_, sum)| sum.mass > 0.0)
         .collect();
     let drawers = kit
         .layout
         .drawers
         .iter()
         .map(|drawer| (drawer.body, Sum::of(parts.iter().filter(|part| part.body == drawer.body))));
-    let drawers = drawers.collect();
-    Masses { carcases, drawers, total: Sum::of(&parts), parts }
+    let drawers: Vec<(BodyId, Sum)> = drawers.collect();
+    let carried = kit.layout.drawers.iter().zip(&drawers).map(|(drawer, (_, sum))| {
+        let on_it = || kit.layout.fixtures.iter().filter(|fixture| fixture.body == drawer.body);
+        let of_equipment = on_it().filter(|fixture| fixture.kind == FixtureKind::Equipment);
+        let equipment: f64 = of_equipment.map(|fixture| fixture.mass + fixture.fill).sum();
+        let own = sum.mass;
+        Carried { own, equipment, full: own + equipment + drawer.load }
+    });
+    let carried = carried.collect();
+    Masses { carcases, drawers, carried, total: Sum::of(&parts), parts }
 }
 
 fn panels(kit: &Kit, figures: &[PlateFigures]) -> Vec<PartMass> {

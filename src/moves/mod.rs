@@ -2,8 +2,9 @@
 //!
 //! Takes the design, the finished kit and its masses; gives for each carcase its way in ([`Module`]), for each moving
 //! body what it strikes of the vehicle ([`Strike`]), and for each two things that move whether both can be open
-//! ([`Pair`]). Only reports. Each carcase is looked at alone, as if the bay were empty.
+//! ([`Pair`]), what equipment gets of air ([`Airing`]). Only reports. Each carcase is looked at alone, as if the bay were empty.
 
+mod air;
 mod entry;
 mod open;
 mod passage;
@@ -12,6 +13,7 @@ mod split;
 mod strikes;
 mod ways;
 
+pub(crate) use air::Airing;
 pub(crate) use entry::{Entry, How, Module, Stuck, WayIn};
 pub(crate) use open::{Pair, Relation};
 pub(crate) use reach::Zone;
@@ -20,7 +22,7 @@ pub(crate) use ways::Lack;
 
 use crate::joints::solids::{Part, Solid, all};
 use crate::joints::{Kit, Purpose};
-use crate::layout::BoardId;
+use crate::layout::{BoardId, FixtureKind};
 use crate::mass::Masses;
 use crate::spec::Design;
 
@@ -35,6 +37,8 @@ pub(crate) struct Moves {
     pub(crate) pairs: Vec<Pair>,
     /// What must stay in reach.
     pub(crate) zones: Vec<Zone>,
+    /// Equipment that needs air, with what it gets.
+    pub(crate) airings: Vec<Airing>,
 }
 
 /// Looks at all of it.
@@ -44,6 +48,7 @@ pub(crate) fn study(design: &Design, kit: &Kit, masses: &Masses) -> Moves {
     let carried: Vec<&Solid> = solids.iter().filter(|solid| !fitted_inside(kit, solid.part)).collect();
     Moves {
         zones: reach::zones(design, kit, &solids),
+        airings: air::airings(kit, &solids),
         modules: entry::modules(design, kit, masses, &carried),
         strikes: strikes::against_vehicle(design, kit, &solids),
         pairs: open::pairs(design, kit, &solids),
@@ -61,7 +66,12 @@ fn fitted_inside(kit: &Kit, part: Part) -> bool {
             bolt.purpose == Purpose::Anchor || bolt.panels.iter().copied().any(of_wing)
         }
         Part::Angle(i) => kit.angles[i].panels.into_iter().any(of_wing),
-        Part::Tie(_) => true,
         Part::Slide(_) => false,
+        Part::Fixture(i) if kit.layout.fixtures[i].kind == FixtureKind::Equipment => true,
+        Part::Fixture(i) => {
+            kit.layout.fixtures[i].bolts.iter().flat_map(|bolt| &bolt.boards).any(|id| of_wing(*id))
+        }
+        // What is to stay free is nothing that is carried in.
+        Part::Tie(_) | Part::Room(_) => true,
     }
 }

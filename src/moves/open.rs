@@ -1,4 +1,4 @@
-//! What can be open together: drawers with drawers, drawers with the leaves of the vehicle's doors.
+//! What can be open together: drawers with drawers, with lockers' doors, with the leaves of the vehicle's doors.
 //!
 //! Drawers move straight, so two of them are in each other's way just if what they sweep overlaps. A leaf turns: its
 //! shut board, its open board and all that it sweeps in between are held against what the drawer sweeps.
@@ -7,17 +7,17 @@ use super::strikes::{Against, Obstacle};
 use crate::geom::tolerance::TOUCH;
 use crate::geom::{Aabb, Block, Point3, Swing};
 use crate::joints::Kit;
-use crate::joints::solids::Solid;
-use crate::layout::BodyId;
+use crate::joints::solids::{Part, Solid};
+use crate::layout::{BodyId, DoorSummary};
 use crate::number::decimal;
 use crate::spec::{Design, Hinge, Leaf};
 
 /// Two things that move.
 #[derive(Clone, Debug, PartialEq)]
 pub(crate) struct Pair {
-    /// A drawer's name.
+    /// A drawer's name, or of two doors the first one's.
     pub(crate) drawer: String,
-    /// Another drawer's name, or a leaf's id.
+    /// Another drawer's or a door's name, or a leaf's id.
     pub(crate) other: String,
     /// How they go together.
     pub(crate) relation: Relation,
@@ -26,7 +26,7 @@ pub(crate) struct Pair {
 /// How two things that move go together.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Relation {
-    /// Two drawers, one of which must be shut.
+    /// Two drawers or doors, one of which must be shut.
     OneAtATime,
     /// A drawer and a leaf.
     Leaf {
@@ -75,6 +75,12 @@ pub(super) fn pairs(design: &Design, kit: &Kit, solids: &[Solid]) -> Vec<Pair> {
                 pairs.push(Pair { drawer, other, relation: Relation::OneAtATime });
             }
         }
+        for door in &kit.layout.doors {
+            if turns_into(kit, solids, door, own) {
+                let (drawer, other) = ((*drawer).to_owned(), door.name.clone());
+                pairs.push(Pair { drawer, other, relation: Relation::OneAtATime });
+            }
+        }
         for leaf in &design.vehicle.bay.leaves {
             let (swing, shut) = (swing(leaf), leaf.shut);
             let open = swing.turned(shut);
@@ -86,7 +92,27 @@ pub(super) fn pairs(design: &Design, kit: &Kit, solids: &[Solid]) -> Vec<Pair> {
             pairs.push(Pair { drawer: (*drawer).to_owned(), other: leaf.id.value.clone(), relation });
         }
     }
+    for (i, door) in kit.layout.doors.iter().enumerate() {
+        for other in &kit.layout.doors[i + 1..] {
+            let open = |door: &DoorSummary| -> Vec<Aabb> {
+                let own = solids.iter().filter(|solid| solid.body == door.body);
+                own.map(|solid| Aabb::around(door.swing.turned(solid.aabb).corners())).collect()
+            };
+            if turns_into(kit, solids, door, &open(other)) || turns_into(kit, solids, other, &open(door)) {
+                let (drawer, other) = (door.name.clone(), other.name.clone());
+                pairs.push(Pair { drawer, other, relation: Relation::OneAtATime });
+            }
+        }
+    }
     pairs
+}
+
+/// Whether a door, as it turns, strikes what takes some boxes.
+fn turns_into(kit: &Kit, solids: &[Solid], door: &DoorSummary, boxes: &[Aabb]) -> bool {
+    let own = solids.iter().filter(|solid| solid.body == door.body && !matches!(solid.part, Part::Room(_)));
+    let swing = kit.layout.body(door.body).swing;
+    let mut own = own.map(|solid| solid.aabb);
+    swing.is_some_and(|swing| own.any(|aabb| boxes.iter().any(|other| swing.strikes(aabb, *other))))
 }
 
 /// The box around some.

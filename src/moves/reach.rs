@@ -20,6 +20,8 @@ pub(crate) struct Zone {
     pub(crate) name: String,
     /// What it is, where it is no zone of the spec's but a point that holds people.
     pub(crate) point: Option<&'static str>,
+    /// Whether it lies before a face of equipment, not in the bay.
+    pub(crate) of_equipment: bool,
     /// The room.
     pub(crate) room: Aabb,
     /// Drawers that lie over it shut and leave it free open.
@@ -43,7 +45,7 @@ impl Zone {
     }
 }
 
-/// Every zone of the bay; points of belts and child restraints that nobody uses by approval count as zones.
+/// Every zone of the bay and before equipment; points of belts and child restraints that nobody uses by approval count as zones.
 pub(super) fn zones(design: &Design, kit: &Kit, solids: &[Solid]) -> Vec<Zone> {
     let bay = &design.vehicle.bay;
     let named = bay.reach.iter().map(|zone| (zone.id.value.clone(), None, zone.room, zone.span));
@@ -60,7 +62,18 @@ pub(super) fn zones(design: &Design, kit: &Kit, solids: &[Solid]) -> Vec<Zone> {
         };
         (anchor.id.value.clone(), Some(anchor.kind.value.words()), room, anchor.span)
     });
-    named.chain(belts).map(|zone| looked_at((design, kit), solids, zone)).collect()
+    let of_bay = named.chain(belts).map(|zone| looked_at((design, kit), solids, zone));
+    // What stands on a tray is reached with the tray drawn out.
+    let still = |fixture: usize| !kit.layout.body(kit.layout.fixtures[fixture].body).moves();
+    let equipment = kit.layout.equipment.iter().filter(|equipment| still(equipment.fixture));
+    let faces = equipment.flat_map(|equipment| {
+        let span = kit.layout.fixtures[equipment.fixture].span;
+        equipment.reach.iter().map(move |(face, room)| {
+            let name = format!("{} ({} face)", equipment.name, face.side());
+            Zone { of_equipment: true, ..looked_at((design, kit), solids, (name, None, *room, span)) }
+        })
+    });
+    of_bay.chain(faces).collect()
 }
 
 fn looked_at(
@@ -71,6 +84,7 @@ fn looked_at(
     let mut zone = Zone {
         name,
         point,
+        of_equipment: false,
         room,
         open: Vec::new(),
         take_out: Vec::new(),
@@ -81,14 +95,15 @@ fn looked_at(
     };
     let filled = Plate::filling(room);
     for solid in solids {
-        if overlap_depth(&filled, &solid.plate).is_none() {
+        if matches!(solid.part, Part::Room(_)) || overlap_depth(&filled, &solid.plate).is_none() {
             continue;
         }
         let body = kit.layout.body(solid.body);
         if body.moves() {
             let mut opened = solid.plate.clone();
             opened.placement.origin += body.travel;
-            let out = overlap_depth(&filled, &opened).is_some();
+            // A door that stands open is out of the way of what it closed.
+            let out = body.slides() && overlap_depth(&filled, &opened).is_some();
             noted(if out { &mut zone.take_out } else { &mut zone.open }, &body.name);
             continue;
         }
@@ -131,6 +146,6 @@ fn comes_off((design, kit): (&Design, &Kit), part: Part) -> Option<BoardId> {
         Part::Panel(id) => Some(id).filter(removable),
         Part::Hardware(id) | Part::Shank(id) => of_bolt(id),
         Part::Angle(i) => kit.angles[i].panels.into_iter().find(removable),
-        Part::Slide(_) | Part::Tie(_) => None,
+        Part::Slide(_) | Part::Tie(_) | Part::Fixture(_) | Part::Room(_) => None,
     }
 }

@@ -61,7 +61,7 @@ pub(super) fn against_vehicle(design: &Design, kit: &Kit, solids: &[Solid]) -> V
     let mut found: Vec<Strike> = Vec::new();
     for solid in solids {
         let travel = kit.layout.body(solid.body).travel;
-        if !kit.layout.body(solid.body).moves() {
+        if !kit.layout.body(solid.body).slides() {
             continue;
         }
         let way = solid.aabb.swept(travel);

@@ -5,7 +5,11 @@
 
 mod bay;
 mod carcase;
+mod cutout;
+mod door;
 mod doors;
+mod equipment;
+mod fitting;
 mod fixing;
 mod floor;
 mod holding;
@@ -20,7 +24,9 @@ mod workshop;
 use std::collections::BTreeMap;
 
 pub(super) use bay::{bay, clearances};
-pub(super) use carcase::{accept, bolts, carcases, joints};
+pub(super) use carcase::{accept, bolts, carcases, joints, slide_factor};
+pub(super) use cutout::cutouts;
+pub(super) use equipment::equipment;
 pub(super) use fixing::names;
 pub(super) use floor::floors;
 pub(super) use nesting::nesting;

@@ -5,6 +5,8 @@
 //! the structs that mirror the YAML -> the design in millimetres.
 
 mod bay_rules;
+mod cutout_rules;
+pub(crate) mod equipment_rules;
 mod expression;
 mod lower;
 mod model;
@@ -30,7 +32,14 @@ use value::FileOr;
 
 /// Every rule of this stage.
 pub(crate) static RULES: LazyLock<Vec<&Rule>> = LazyLock::new(|| {
-    rules::RULES.iter().chain(&bay_rules::RULES).chain(&wing_rules::RULES).copied().collect()
+    rules::RULES
+        .iter()
+        .chain(&bay_rules::RULES)
+        .chain(&wing_rules::RULES)
+        .chain(&cutout_rules::RULES)
+        .chain(&equipment_rules::RULES)
+        .copied()
+        .collect()
 });
 
 /// The version of the spec language that is read.
@@ -158,18 +167,23 @@ fn design(
     let name = name(&mut reader, &file, input.fallback_name);
     let joints = lower::joints(&mut reader, file.raw.joints.as_ref());
     let bolts = lower::bolts(&mut reader, file.raw.bolts.as_ref());
+    let slide_factor = lower::slide_factor(&mut reader, file.raw.slide_factor.as_ref(), file.whole());
     let carcases = lower::carcases(&mut reader, &file.raw.carcases);
     let floors = lower::floors(&mut reader, file.raw.floors.as_ref());
     let removable = lower::names(&mut reader, file.raw.removable.as_ref());
     let mut opened = |path: &str| open(&file.name, path).map(|(_, text)| text);
     let trim = clearances.trim.value;
     let wings = lower::wings(&mut reader, file.raw.wings.as_ref(), (&carcases, trim), &mut opened);
+    let tool_radius = workshop.as_ref().map_or(0.0, |workshop| workshop.tool.diameter.value / 2.0);
+    let cutouts = lower::cutouts(&mut reader, file.raw.cutouts.as_ref(), tool_radius, &mut opened);
+    let equipment = lower::equipment(&mut reader, file.raw.equipment.as_ref());
     let nesting = lower::nesting(&mut reader, file.raw.nesting.as_ref());
     let accept = lower::accept(&mut reader, file.raw.accept.as_ref());
     let frozen = frozen(&mut reader, &file, open);
     Some(Design {
         name,
         vehicle: vehicle?,
+        slide_factor,
         clearances,
         workshop: workshop?,
         joints,
@@ -178,6 +192,8 @@ fn design(
         floors,
         removable,
         wings,
+        cutouts,
+        equipment,
         nesting,
         accept,
         frozen,

@@ -6,6 +6,9 @@
 //! default exists the default stands here, at the place of the map that leaves it out.
 
 mod bay;
+mod cutout;
+mod door;
+mod equipment;
 mod fixing;
 mod floor;
 mod wing;
@@ -13,6 +16,9 @@ mod workshop;
 
 use crate::diag::{At, Span};
 pub(crate) use bay::*;
+pub(crate) use cutout::*;
+pub(crate) use door::*;
+pub(crate) use equipment::*;
 pub(crate) use fixing::*;
 pub(crate) use floor::*;
 pub(crate) use wing::*;
@@ -25,6 +31,8 @@ pub(crate) struct Design {
     pub(crate) name: At<String>,
     /// The vehicle it is made for.
     pub(crate) vehicle: Vehicle,
+    /// Most that slides may carry, as a part of their rating. Default 0.7.
+    pub(crate) slide_factor: At<f64>,
     /// Room that it keeps from the bay.
     pub(crate) clearances: Clearances,
     /// The shop that cuts it.
@@ -41,6 +49,10 @@ pub(crate) struct Design {
     pub(crate) removable: Vec<At<String>>,
     /// Panels between carcases and the vehicle's sides, by place in the text.
     pub(crate) wings: Vec<Wing>,
+    /// Openings in its panels, by place in the text.
+    pub(crate) cutouts: Vec<Cutout>,
+    /// What is carried in it, by place in the text.
+    pub(crate) equipment: Vec<Equipment>,
     /// How its panels are laid on sheets.
     pub(crate) nesting: NestingWish,
     /// Warnings that somebody has looked at, by place in the text.
@@ -262,9 +274,22 @@ pub(crate) struct Cell {
     pub(crate) id: Option<At<String>>,
     /// How much of the room it takes among its neighbours.
     pub(crate) size: CellSize,
+    /// Whether a shelf lies between it and the row below.
+    pub(crate) shelf: bool,
+    /// Whether the deck is left out over it.
+    pub(crate) open_top: Option<OpenTop>,
     /// What it holds.
     pub(crate) content: Content,
     /// Where it is described.
+    pub(crate) span: Span,
+}
+
+/// A cell without a deck over it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct OpenTop {
+    /// mm from the fronts on; `None` for the whole depth.
+    pub(crate) depth: Option<At<f64>>,
+    /// Where it is asked for.
     pub(crate) span: Span,
 }
 
@@ -280,8 +305,10 @@ pub(crate) enum CellSize {
 /// What a cell holds.
 #[derive(Clone, Debug, PartialEq)]
 pub(crate) enum Content {
-    /// A drawer on a pair of slides.
+    /// A drawer or a tray on a pair of slides.
     Drawer(Box<Drawer>),
+    /// A locker closed by a door.
+    Door(Box<Door>),
     /// Nothing: an open pocket.
     Open,
     /// Nothing that opens: a front, bolted on.
@@ -292,9 +319,22 @@ pub(crate) enum Content {
     Rows(Vec<Cell>),
 }
 
-/// A drawer.
+/// What sort of drawer it is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum DrawerKind {
+    /// A box.
+    Box,
+    /// A tray: a platform with sides that stand up around it.
+    Lipped,
+    /// A tray: a platform on its sides.
+    Flat,
+}
+
+/// A drawer, or a slide-out tray, whose box is low and whose bottom is called its platform.
 #[derive(Clone, Debug, PartialEq)]
 pub(crate) struct Drawer {
+    /// A box or a tray.
+    pub(crate) kind: DrawerKind,
     /// Name of a slide in the catalogue, or of a family of slides: the longest that fits.
     pub(crate) slide: At<String>,
     /// Length of the drawer's box, mm.
@@ -311,8 +351,12 @@ pub(crate) struct Drawer {
     pub(crate) panel: At<String>,
     /// Material of the bottom: the drawer's, else the carcase's `drawers`, else that of the box.
     pub(crate) bottom: At<String>,
-    /// Material of the false front: the drawer's, else the carcase's `fronts`.
-    pub(crate) front: At<String>,
+    /// Material of the false front: the drawer's, else the carcase's `fronts`; a tray has one only if it says so.
+    pub(crate) front: Option<At<String>>,
+    /// Whether its rear end must stand clear of the carcase when it is open, and where that is said.
+    pub(crate) comes_clear: Option<Span>,
+    /// kg of what is put into it.
+    pub(crate) load: Option<At<f64>>,
     /// How the panels of its box meet, where it differs from its carcase's `drawer_joints`.
     pub(crate) joints: Joints,
     /// Where it is described.

@@ -5,18 +5,30 @@
 //! comments are the schema's descriptions.
 
 mod bay;
+mod cutout;
+mod door;
+mod equipment;
+mod fitting;
 mod fixing;
 mod floor;
 mod holding;
 mod lift;
 mod notch;
+mod rows;
+mod tray;
 mod wing;
 
+pub(crate) use cutout::{Cutout, Facing, FreeShape, FromEdges, Row, ShapePoint};
+pub(crate) use door::{CellDoor, HingeSide};
+pub(crate) use equipment::{Air, Equipment, FaceReach, Feet};
+pub(crate) use fitting::{BoltPlace, FittingOpening, PanelFitting};
 pub(crate) use fixing::{Anchor, AnchorKind, Fixing, Reach};
 pub(crate) use floor::FalseFloor;
 pub(crate) use holding::{Holding, HoldingMethod, Tabs, TabsAs};
 pub(crate) use lift::Lift;
 pub(crate) use notch::{Notch, NotchSide};
+pub(crate) use rows::{Angle, Material, Slide};
+pub(crate) use tray::{OpenTop, Tray};
 
 use schemars::JsonSchema;
 use serde::Deserialize;
@@ -51,6 +63,8 @@ pub(crate) struct Spec {
     pub(crate) bay: Option<Place<Bay>>,
     /// The shop that cuts the kit: a file, or a map. Without it the defaults.
     pub(crate) workshop: Option<Place<FileOr<Workshop>>>,
+    /// Most that slides may carry, as a part of the rating that their maker gives. Default: 0.7; 0.6 for rough tracks.
+    pub(crate) slide_factor: Option<Place<Amount>>,
     /// Room that the kit keeps from the bay.
     pub(crate) clearances: Option<Place<Clearances>>,
     /// How panels meet, in the whole kit.
@@ -65,6 +79,10 @@ pub(crate) struct Spec {
     pub(crate) removable: Option<Place<Vec<Place<String>>>>,
     /// Panels between carcases and the vehicle's sides.
     pub(crate) wings: Option<Place<Vec<Place<Wing>>>>,
+    /// Openings in its panels: for air, cables, fittings.
+    pub(crate) cutouts: Option<Place<Vec<Place<Cutout>>>>,
+    /// What is carried in it: fridges, tanks, batteries and their like.
+    pub(crate) equipment: Option<Place<Vec<Place<Equipment>>>>,
     /// How its panels are laid on sheets.
     pub(crate) nesting: Option<Place<Nesting>>,
     /// Warnings that somebody has looked at.
@@ -287,7 +305,7 @@ pub(crate) struct Drawers {
     pub(crate) joints: Option<Joints>,
 }
 
-/// A piece of a carcase's inside. It holds exactly one of drawer, open, blank, columns and rows.
+/// A piece of a carcase's inside. It holds exactly one of drawer, tray, door, open, blank, columns and rows.
 #[derive(Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 #[schemars(title = "cell")]
@@ -298,8 +316,16 @@ pub(crate) struct Cell {
     pub(crate) size: Option<Place<Amount>>,
     /// Share of what the sizes of its neighbours leave. Default: 1.
     pub(crate) share: Option<Place<Amount>>,
+    /// Whether a shelf lies between this cell and the one below it, in `rows`. Default: true.
+    pub(crate) shelf: Option<Place<bool>>,
+    /// Leaves the deck out over this cell, for a column or the uppermost row of a carcase.
+    pub(crate) open_top: Option<Place<OpenTop>>,
     /// A drawer on a pair of slides.
     pub(crate) drawer: Option<Place<Drawer>>,
+    /// A slide-out tray.
+    pub(crate) tray: Option<Place<Tray>>,
+    /// A locker closed by a hinged door.
+    pub(crate) door: Option<Place<CellDoor>>,
     /// An open pocket.
     #[serde(default, deserialize_with = "mark")]
     pub(crate) open: Option<Place<Mark>>,
@@ -335,8 +361,20 @@ pub(crate) struct Drawer {
     pub(crate) bottom: Option<Place<String>>,
     /// Catalogue name of the material of the false front.
     pub(crate) front: Option<Place<String>>,
+    /// What is put into it, kg.
+    pub(crate) load: Option<Place<Amount>>,
     /// How the panels of the box meet.
     pub(crate) joints: Option<Joints>,
+}
+
+/// How a tray's sides stand to its platform.
+#[derive(Clone, Copy, Debug, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub(crate) enum TrayStyle {
+    /// Sides and ends stand around the platform and up over it.
+    Lipped,
+    /// The platform lies on sides and ends.
+    Flat,
 }
 
 /// A warning that somebody has looked at. Errors cannot be accepted.
@@ -391,6 +429,8 @@ pub(crate) struct Workshop {
     pub(crate) slides: Option<Entries<Slide>>,
     /// Angle sections added to the catalogue; for a built-in name, the values that differ.
     pub(crate) angles: Option<Entries<Angle>>,
+    /// Fittings for panels added to the catalogue; for a built-in name, the values that differ.
+    pub(crate) fittings: Option<Entries<PanelFitting>>,
     /// What prices are in, for reports, e.g. EUR.
     pub(crate) currency: Option<Place<String>>,
     /// Sheets and offcuts on the shelf, beside those that the materials name: a file, or a map.
@@ -497,81 +537,4 @@ pub(crate) struct Layers {
     pub(crate) note: Option<Place<String>>,
     /// The sheet's edge, not cut.
     pub(crate) stock: Option<Place<String>>,
-}
-
-/// A board material.
-#[derive(Debug, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-#[schemars(title = "material")]
-pub(crate) struct Material {
-    /// What kind of board.
-    pub(crate) family: Option<Place<String>>,
-    /// Thickness by which it is sold (length).
-    pub(crate) nominal: Option<Place<Amount>>,
-    /// Thickness as measured (length).
-    pub(crate) actual: Option<Place<Amount>>,
-    /// kg/m3.
-    pub(crate) density: Option<Place<Amount>>,
-    /// Whether its face has a grain.
-    pub(crate) grain: Option<Place<bool>>,
-    /// Bending modulus along the grain, `MPa`.
-    pub(crate) e_along: Option<Place<Amount>>,
-    /// Bending modulus across the grain, `MPa`.
-    pub(crate) e_across: Option<Place<Amount>>,
-    /// Sheets in which it is bought.
-    pub(crate) stock: Option<Place<Vec<Stock>>>,
-    /// Where the values come from.
-    pub(crate) source: Option<Place<String>>,
-}
-
-/// A slide.
-#[derive(Debug, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-#[schemars(title = "slide")]
-pub(crate) struct Slide {
-    /// The family whose lengths belong together.
-    pub(crate) family: Option<Place<String>>,
-    /// Closed (length).
-    pub(crate) length: Option<Place<Amount>>,
-    /// From closed to fully open (length).
-    pub(crate) travel: Option<Place<Amount>>,
-    /// What one slide takes between drawer and carcase (length).
-    pub(crate) thickness: Option<Place<Amount>>,
-    /// Over its profile (length).
-    pub(crate) height: Option<Place<Amount>>,
-    /// What a pair bears, kg.
-    pub(crate) rating_pair: Option<Place<Amount>>,
-    /// From the slide's end at the fronts to the holes of the member on the carcase (lengths).
-    pub(crate) fixed: Option<Place<Vec<Place<Amount>>>>,
-    /// From the slide's end at the fronts to the holes of the member on the drawer (lengths).
-    pub(crate) moving: Option<Place<Vec<Place<Amount>>>>,
-    /// Thread size of its bolts, e.g. M6.
-    pub(crate) bolt: Option<Place<String>>,
-    /// Metal under a bolt's head (length).
-    pub(crate) wall: Option<Place<Amount>>,
-    /// Room in the channel for a bolt's head (length).
-    pub(crate) head_room: Option<Place<Amount>>,
-    /// Mass of a pair, kg.
-    pub(crate) mass_pair: Option<Place<Amount>>,
-    /// Where the values come from.
-    pub(crate) source: Option<Place<String>>,
-}
-
-/// An angle section.
-#[derive(Debug, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-#[schemars(title = "angle")]
-pub(crate) struct Angle {
-    /// Of a leg, from the heel (length).
-    pub(crate) leg: Option<Place<Amount>>,
-    /// Of the metal (length).
-    pub(crate) thickness: Option<Place<Amount>>,
-    /// From the heel to the line of holes in a leg (length).
-    pub(crate) gauge: Option<Place<Amount>>,
-    /// kg/m.
-    pub(crate) mass_per_metre: Option<Place<Amount>>,
-    /// Thread size of the largest bolt it takes, e.g. M6.
-    pub(crate) bolt: Option<Place<String>>,
-    /// Where the values come from.
-    pub(crate) source: Option<Place<String>>,
 }

@@ -1,7 +1,7 @@
 //! What holds the kit to the vehicle, and what stays in reach, in `kit.json`. Shape and content.
 
 use super::{mm, point, space};
-use crate::export::kit_json::model::Space;
+use crate::export::kit_json::fitting::Space;
 use crate::export::words;
 use crate::finished::Finished;
 use crate::number::rounded;
@@ -101,7 +101,7 @@ pub(super) fn anchors(finished: &Finished) -> Vec<Anchor> {
 
 /// Every zone that must stay in reach.
 pub(super) fn reach(finished: &Finished) -> Vec<Reach> {
-    let zones = finished.moves.zones.iter().cloned();
+    let zones = finished.moves.zones.iter().filter(|zone| !zone.of_equipment).cloned();
     zones
         .map(|zone| Reach {
             tools: zone.wants_tools(),

@@ -4,6 +4,7 @@
 //! back equals it. Decides nothing about the kit.
 
 mod bay;
+mod fitting;
 mod fixing;
 mod model;
 mod moves;
@@ -20,9 +21,8 @@ use crate::geom::{Aabb, Path, Point3, Vector3};
 use crate::layout::BodyId;
 use crate::mass::{MASS_DECIMALS, Sum};
 use crate::number::rounded;
-use model::{
-    Body, Clearances, Drawer, Generator, Holding, Mass, MassOf, Space, Tool, Units, Vehicle, Workshop,
-};
+use fitting::Space;
+use model::{Body, Clearances, Drawer, Generator, Holding, Mass, MassOf, Tool, Units, Vehicle, Workshop};
 use serde_json::Value;
 
 /// Version of the format. It rises when a field changes its meaning or goes; new fields alone do not raise it.
@@ -65,6 +65,7 @@ pub(crate) fn document(finished: &Finished, findings: Value) -> KitDocument {
             })
             .collect(),
         drawers: drawers(finished),
+        cutouts: parts::cutouts(finished),
         modules: moves::modules(finished),
         together: moves::together(finished),
         sheets: sheets::sheets(finished),
@@ -144,11 +145,15 @@ fn clearances(clearances: &crate::spec::Clearances) -> Clearances {
 }
 
 fn drawers(finished: &Finished) -> Vec<Drawer> {
-    let drawers = finished.kit.layout.drawers.iter();
+    let drawers = finished.kit.layout.drawers.iter().zip(&finished.masses.carried);
     let size = |(x, y, z): (f64, f64, f64)| [mm(x), mm(y), mm(z)];
     drawers
-        .map(|drawer| Drawer {
+        .map(|(drawer, carried)| Drawer {
             name: drawer.name.clone(),
+            kind: words::drawer(drawer.kind).to_owned(),
+            bottom: finished.kit.layout.board(drawer.bottom).name.clone(),
+            load: kg(drawer.load),
+            carried: kg(carried.full),
             slide: drawer.slide.id.clone(),
             opening: [mm(drawer.opening.0), mm(drawer.opening.1)],
             side_space: mm(drawer.side_space),

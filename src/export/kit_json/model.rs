@@ -6,6 +6,7 @@
 //! lower left corner).
 
 use super::bay::Bay;
+use super::fitting::{Cutout, Fitting};
 use super::fixing::{Anchor, Reach};
 use super::moves::{Module, Together};
 use schemars::JsonSchema;
@@ -33,12 +34,14 @@ pub(crate) struct KitDocument {
     pub(crate) panels: Vec<Panel>,
     /// Every bolt with its washers and nut.
     pub(crate) bolts: Vec<Bolt>,
-    /// Angles, slides and turnbuckles.
+    /// Angles, slides, turnbuckles and fixtures.
     pub(crate) fittings: Vec<Fitting>,
     /// What moves as one: each carcase, each drawer.
     pub(crate) bodies: Vec<Body>,
     /// The dimension chain of every drawer.
     pub(crate) drawers: Vec<Drawer>,
+    /// Openings for air, cables and fittings.
+    pub(crate) cutouts: Vec<Cutout>,
     /// Every carcase as it is carried in.
     pub(crate) modules: Vec<Module>,
     /// Drawers that cannot be open together, and every drawer with every leaf of the doors.
@@ -213,7 +216,8 @@ pub(crate) struct Panel {
 pub(crate) struct Opening {
     /// What it is for, e.g. `tab-slot`.
     pub(crate) kind: String,
-    /// The joint that it belongs to; for a hatch and a finger hole the lid, for what is drawn the panel.
+    /// The joint that it belongs to; for a hatch and a finger hole the lid, for a cut-out its
+    /// name, for what is drawn the panel.
     pub(crate) joint: String,
     /// Corners [u, v, bulge], clockwise, as in `outline`.
     pub(crate) points: Vec<[f64; 3]>,
@@ -263,7 +267,7 @@ pub(crate) struct Countersink {
 pub(crate) struct Bolt {
     /// Its name.
     pub(crate) name: String,
-    /// What it does: `joint`, `slide-fixed`, `slide-moving` or `anchor`.
+    /// What it does: `joint`, `slide-fixed`, `slide-moving`, `fixture` or `anchor`.
     pub(crate) purpose: String,
     /// Where the axis enters the first panel or metal under the head or its washer, vehicle frame, mm.
     pub(crate) origin: [f64; 3],
@@ -315,80 +319,6 @@ pub(crate) struct Washer {
     pub(crate) thickness: f64,
 }
 
-/// A box with its sides along the vehicle's axes.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
-pub(crate) struct Space {
-    /// The corner with the least x, y and z, mm.
-    pub(crate) low: [f64; 3],
-    /// The corner with the greatest x, y and z, mm.
-    pub(crate) high: [f64; 3],
-}
-
-/// A part that is no panel and no bolt.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
-#[serde(tag = "kind", rename_all = "kebab-case")]
-pub(crate) enum Fitting {
-    /// A piece of aluminium angle.
-    Angle {
-        /// Its name.
-        name: String,
-        /// Name of the section in the catalogue.
-        section: String,
-        /// mm.
-        length: f64,
-        /// Hole positions, mm from the piece's start: in the leg on the edge panel, then in the other leg.
-        holes: [Vec<f64>; 2],
-        /// mm.
-        hole_diameter: f64,
-        /// The two legs, in the same order, vehicle frame.
-        legs: [Space; 2],
-        /// kg, drilled.
-        mass: f64,
-        /// The body that it moves with.
-        body: String,
-    },
-    /// One slide of a pair.
-    Slide {
-        /// Its name.
-        name: String,
-        /// Name in the catalogue.
-        slide: String,
-        /// kg that the pair bears, or null if nobody says.
-        rating_pair: Option<f64>,
-        /// mm from shut to fully open.
-        travel: f64,
-        /// kg of this one.
-        mass: f64,
-        /// The body that its fixed member is bolted to.
-        body: String,
-        /// The drawer that its moving member carries.
-        drawer: String,
-        /// The space that it takes shut, vehicle frame.
-        space: Space,
-    },
-    /// A turnbuckle from an eye in a point of the vehicle to an eye on a panel.
-    Turnbuckle {
-        /// Its name.
-        name: String,
-        /// Thread size.
-        size: String,
-        /// Middle of the eye in the point, vehicle frame, mm.
-        from: [f64; 3],
-        /// Middle of the eye on the panel, vehicle frame, mm.
-        to: [f64; 3],
-        /// Between the two, mm.
-        length: f64,
-        /// kg, with the eye bolt in the point.
-        mass: f64,
-        /// The body that it holds.
-        body: String,
-        /// The bolt that holds the eye on the panel.
-        bolt: String,
-        /// The space that the eye in the point takes, vehicle frame.
-        eye: Space,
-    },
-}
-
 /// Parts that move as one.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub(crate) struct Body {
@@ -405,6 +335,14 @@ pub(crate) struct Body {
 pub(crate) struct Drawer {
     /// Its name.
     pub(crate) name: String,
+    /// `box`, or of a tray `lipped` or `flat`.
+    pub(crate) kind: String,
+    /// Its bottom or platform.
+    pub(crate) bottom: String,
+    /// What the design puts into it, kg.
+    pub(crate) load: f64,
+    /// What its slides carry, kg: itself, what stands on it, filled, and its load.
+    pub(crate) carried: f64,
     /// Name of its slides in the catalogue.
     pub(crate) slide: String,
     /// Clear opening: width, height, mm.

@@ -33,9 +33,9 @@ pub(crate) struct Module {
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[expect(clippy::struct_excessive_bools, reason = "each answers a question of its own")]
 pub(crate) struct Together {
-    /// A drawer.
+    /// A drawer, or of two doors the first.
     pub(crate) drawer: String,
-    /// Another drawer, or a leaf of the vehicle's doors.
+    /// Another drawer, a locker's door, or a leaf of the vehicle's doors.
     pub(crate) other: String,
     /// Whether the other one is a leaf.
     pub(crate) leaf: bool,

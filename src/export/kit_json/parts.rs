@@ -1,10 +1,12 @@
 //! Panels, bolts and fittings of `kit.json`.
 
-use super::model::{Bolt, Bore, Countersink, Fitting, NutSlot, Opening, Panel, Washer};
+use super::fitting::{Cutout, Fitting};
+use super::model::{Bolt, Bore, Countersink, NutSlot, Opening, Panel, Washer};
 use super::{corners, kg, mm, point, ratio, space, words};
 use crate::catalogue;
 use crate::finished::Finished;
 use crate::joints::{self, Kit};
+use crate::layout::FixtureKind;
 
 /// Every panel, in the kit's order.
 pub(super) fn panels(finished: &Finished) -> Vec<Panel> {
@@ -109,7 +111,7 @@ fn washer(washer: &catalogue::Washer) -> Washer {
     }
 }
 
-/// Angles, slides, turnbuckles.
+/// Angles, slides, turnbuckles, fixtures.
 pub(super) fn fittings(finished: &Finished) -> Vec<Fitting> {
     let kit = &finished.kit;
     let name_of = |id| kit.layout.body(id).name.clone();
@@ -144,5 +146,31 @@ pub(super) fn fittings(finished: &Finished) -> Vec<Fitting> {
         bolt: kit.bolt(tie.bolt).name.clone(),
         eye: space(tie.eye),
     });
-    angles.chain(slides).chain(ties).collect()
+    let fixtures = kit.layout.fixtures.iter().map(|fixture| Fitting::Fixture {
+        name: fixture.name.clone(),
+        title: fixture.title.clone(),
+        item: fixture.item.clone(),
+        equipment: fixture.kind == FixtureKind::Equipment,
+        fill: kg(fixture.fill),
+        mass: kg(fixture.mass),
+        body: name_of(fixture.body),
+        spaces: fixture.solids.iter().copied().map(space).collect(),
+    });
+    angles.chain(slides).chain(ties).chain(fixtures).collect()
+}
+
+/// Every cut-out.
+pub(super) fn cutouts(finished: &Finished) -> Vec<Cutout> {
+    let layout = &finished.kit.layout;
+    let cutouts = layout.cutouts.iter().map(|cutout| Cutout {
+        name: cutout.name.clone(),
+        panel: layout.board(cutout.host).name.clone(),
+        what: cutout.what.clone(),
+        size: cutout.size.map(mm),
+        facing: words::towards(cutout.facing).to_owned(),
+        middles: cutout.middles.iter().copied().map(point).collect(),
+        behind: mm(cutout.behind),
+        free_area: mm(cutout.free_area),
+    });
+    cutouts.collect()
 }

@@ -71,9 +71,15 @@ impl Place {
 
     /// A rectangle less what others cover of it.
     pub(super) fn rectangle(bounds: Area, covered: impl IntoIterator<Item = Area>) -> Self {
+        let Area { min, max } = bounds;
+        Place::partly_covered(Path::rectangle(min.x, min.y, max.x, max.y), covered)
+    }
+
+    /// An outline less what others cover of it.
+    pub(super) fn partly_covered(outline: Path<Paper>, covered: impl IntoIterator<Item = Area>) -> Self {
         let path = |Area { min, max }: Area| Path::rectangle(min.x, min.y, max.x, max.y);
         let openings = covered.into_iter().map(path).collect();
-        Place::new(Region { outline: path(bounds), openings, circles: Vec::new() })
+        Place::new(Region { outline, openings, circles: Vec::new() })
     }
 
     /// Whether a box lies inside the outline and outside all openings.

@@ -6,7 +6,7 @@
 
 use super::{Area, Spot};
 use crate::geom::tolerance::SAME_LENGTH;
-use crate::geom::{Aabb, Point3, Vector3, VehicleFrame};
+use crate::geom::{Aabb, Path, Point3, Swing, Vector3, VehicleFrame};
 use itertools::Itertools;
 
 /// Where the reader stands, looking square onto a face of the bay.
@@ -29,6 +29,8 @@ pub(super) struct Solid {
     pub(super) shape: Aabb,
     /// Its contour, where it is less than its box.
     pub(super) contour: Option<Contour>,
+    /// What is cut out of it: corners on its lower face, and the way to the other.
+    pub(super) openings: Vec<Contour>,
     /// Whether it fills an opening of another, level with it, so that its edges are not seen.
     pub(super) sunk: bool,
     /// Text on it, best first; may be empty.
@@ -44,6 +46,42 @@ pub(super) struct Contour {
     pub(super) through: Vector3<VehicleFrame>,
 }
 
+/// Most corners along an axis for which a contour is cut into pieces.
+const MOST_STEPS: usize = 12;
+
+impl Solid {
+    /// The boxes that make it up: of a notched board its rectangles, of any other its box.
+    pub(super) fn pieces(&self) -> Vec<Aabb> {
+        let Some(contour) = &self.contour else { return vec![self.shape] };
+        let axes = [Vector3::new(1.0, 0.0, 0.0), Vector3::new(0.0, 1.0, 0.0), Vector3::new(0.0, 0.0, 1.0)];
+        let in_plane: Vec<_> =
+            axes.into_iter().filter(|axis| axis.dot(contour.through).abs() < SAME_LENGTH).collect();
+        let [u, v] = in_plane[..] else { return vec![self.shape] };
+        let steps = |axis: Vector3<VehicleFrame>| {
+            let along = contour.corners.iter().map(|corner| corner.to_vector().dot(axis));
+            along.sorted_by(f64::total_cmp).dedup_by(|a, b| b - a < ROUND_OFF).collect::<Vec<f64>>()
+        };
+        let (us, vs) = (steps(u), steps(v));
+        if us.len() > MOST_STEPS || vs.len() > MOST_STEPS {
+            return vec![self.shape];
+        }
+        let flat = |p: &Point3<VehicleFrame>| Spot::new(p.to_vector().dot(u), p.to_vector().dot(v));
+        let outline = Path::polygon(contour.corners.iter().map(flat));
+        let cells = us.windows(2).flat_map(|us| vs.windows(2).map(move |vs| (us, vs)));
+        let filled = cells.filter(|(us, vs)| {
+            outline.contains(Spot::new(f64::midpoint(us[0], us[1]), f64::midpoint(vs[0], vs[1])))
+        });
+        let w = self.shape.size().dot(Vector3::new(1.0, 1.0, 1.0) - u - v);
+        let base = self.shape.low.to_vector().component_mul(Vector3::new(1.0, 1.0, 1.0) - u - v);
+        let across = (Vector3::new(1.0, 1.0, 1.0) - u - v) * w;
+        let corner = |u_at: f64, v_at: f64| (base + u * u_at + v * v_at).to_point();
+        filled.map(|(us, vs)| Aabb::around([corner(us[0], vs[0]), corner(us[1], vs[1]) + across])).collect()
+    }
+}
+
+/// mm between corners that count as one: the tool leaves inside corners round.
+const ROUND_OFF: f64 = 12.0;
+
 impl Look {
     /// Where a contour is seen as it is, its corners on paper; seen from its edge it is as good as its box.
     pub(super) fn seen(self, solid: &Solid) -> Option<Vec<Spot>> {
@@ -51,6 +89,16 @@ impl Look {
         let origin = Point3::origin();
         let face_on = (self.spot(origin + contour.through) - self.spot(origin)).square_length() < SAME_LENGTH;
         face_on.then(|| contour.corners.iter().map(|&corner| self.spot(corner)).collect())
+    }
+
+    /// The openings of a solid that is seen face on, their corners on paper.
+    pub(super) fn openings(self, solid: &Solid) -> Vec<Vec<Spot>> {
+        let origin = Point3::origin();
+        let face_on = |contour: &&Contour| {
+            (self.spot(origin + contour.through) - self.spot(origin)).square_length() < SAME_LENGTH
+        };
+        let shown = solid.openings.iter().filter(face_on);
+        shown.map(|contour| contour.corners.iter().map(|&corner| self.spot(corner)).collect()).collect()
     }
 
     /// A point of the vehicle on paper.
@@ -115,7 +163,24 @@ pub(super) fn faces(solid: &Solid) -> Vec<(&'static str, Vec<Spot>)> {
     if solid.sunk { faces.split_off(faces.len() - 1) } else { faces }
 }
 
+/// The openings of a solid as the slanting view shows them: on the face that looks at the reader.
+pub(super) fn openings(solid: &Solid) -> Vec<Vec<Spot>> {
+    let shown = solid.openings.iter().map(|contour| {
+        let by = if contour.through.dot(READER) > 0.0 { contour.through } else { Vector3::zero() };
+        contour.corners.iter().map(|&corner| slanting(corner + by)).collect()
+    });
+    shown.collect()
+}
+
 impl Contour {
+    /// The same after a turn.
+    pub(super) fn turned(&self, swing: &Swing) -> Self {
+        let to = |corner: &Point3<VehicleFrame>| swing.point(*corner);
+        let first = self.corners.first().copied().unwrap_or_default();
+        let through = swing.point(first + self.through) - swing.point(first);
+        Contour { corners: self.corners.iter().map(to).collect(), through }
+    }
+
     /// Those of the edges that look at the reader, and over them the face that does.
     fn faces(&self) -> Vec<(&'static str, Vec<Spot>)> {
         let tone = |normal: Vector3<VehicleFrame>| match normal {
@@ -182,15 +247,30 @@ fn stands_before(b: Aabb, a: Aabb) -> bool {
     before.contains(&true) && !behind.contains(&true)
 }
 
-/// The order in which boxes are painted in the slanting view, as indices: always one that no box left stands
-/// behind. Boxes in a ring (each before the next) go on with the first that is left.
-pub(super) fn slanting_order(shapes: &[Aabb]) -> Vec<usize> {
+/// The same for solids in pieces. Where their boxes reach into each other, pieces decide: what stands in the notch of a
+/// deck is before the deck if it is before the largest piece that says anything.
+fn comes_before(b: &[Aabb], a: &[Aabb]) -> bool {
+    let area = |aabb: Aabb| {
+        let size = aabb.size();
+        size.x * size.y + size.y * size.z + size.z * size.x
+    };
+    let pairs = || a.iter().flat_map(|&a| b.iter().map(move |&b| (a, b)));
+    let weight = |says: fn(Aabb, Aabb) -> bool| {
+        let saying = pairs().filter(|&(a, b)| says(a, b));
+        saying.map(|(a, b)| area(a).min(area(b))).fold(0.0, f64::max)
+    };
+    weight(|a, b| stands_before(b, a)) > weight(stands_before)
+}
+
+/// The order in which solids are painted in the slanting view, as indices: always one that none left stands
+/// behind. Solids in a ring (each before the next) go on with the first that is left.
+pub(super) fn slanting_order(shapes: &[Vec<Aabb>]) -> Vec<usize> {
     let n = shapes.len();
     let mut behind_it: Vec<usize> = vec![0; n];
     let mut before_it: Vec<Vec<usize>> = vec![Vec::new(); n];
     for a in 0..n {
         for b in 0..n {
-            if a != b && stands_before(shapes[b], shapes[a]) {
+            if a != b && comes_before(&shapes[b], &shapes[a]) {
                 before_it[a].push(b);
                 behind_it[b] += 1;
             }
@@ -223,7 +303,7 @@ mod tests {
     }
 
     fn solid(class: &'static str, shape: Aabb) -> Solid {
-        Solid { class, shape, contour: None, sunk: false, texts: Vec::new() }
+        Solid { class, shape, contour: None, openings: Vec::new(), sunk: false, texts: Vec::new() }
     }
 
     #[test]
@@ -290,7 +370,7 @@ mod tests {
             cube((10.0, 0.0, 0.0), 10.0),
             cube((0.0, -10.0, 0.0), 10.0),
         ];
-        let order = slanting_order(&shapes);
+        let order = slanting_order(&shapes.map(|shape| vec![shape]));
         let place = |i: usize| order.iter().position(|&at| at == i).unwrap();
         assert!(place(2) < place(0) && place(0) < place(1) && place(0) < place(3), "{order:?}");
     }
@@ -307,7 +387,7 @@ mod tests {
             bar((2.0, -2.0, 1.0), (3.0, 1.0, 2.0)),
             bar((0.0, -2.0, 0.5), (1.0, -0.5, 3.0)),
         ];
-        let mut order = slanting_order(&shapes);
+        let mut order = slanting_order(&shapes.map(|shape| vec![shape]));
         order.sort_unstable();
         assert_eq!(order, [0, 1, 2]);
     }

@@ -9,8 +9,8 @@ use super::label::{Label, Place, broken};
 use super::painter::{self, Contour, Look, Solid};
 use crate::finished::Finished;
 use crate::geom::tolerance::SAME_LENGTH;
-use crate::geom::{Aabb, PanelFrame, Point2, Point3, Vector3, VehicleFrame};
-use crate::layout::{Board, Body, BodyId, Role};
+use crate::geom::{Aabb, PanelFrame, Path, Point2, Point3, Vector3, VehicleFrame};
+use crate::layout::{Board, BoardId, Body, BodyId, OpeningKind, Role};
 use crate::number::decimal;
 
 /// Texts are so much smaller than the widest drawing: about 3 mm high where two drawings share a page's width.
@@ -61,14 +61,8 @@ pub(crate) fn views(finished: &Finished) -> Vec<Shown> {
         ),
         (Look::Above, false, false, "From above", "The tailgate is at the bottom."),
         (Look::Right, false, false, "From the right side", "The tailgate is on the left."),
-        (Look::Above, true, false, "From above, all drawers fully open", "To show how far they come out."),
-        (
-            Look::Right,
-            true,
-            false,
-            "From the right side, all drawers fully open",
-            "To show how far they come out.",
-        ),
+        (Look::Above, true, false, "From above, all open", "To show how far they come out."),
+        (Look::Right, true, false, "From the right side, all open", "To show how far they come out."),
     ];
     for (look, open, inside, title, note) in scenes {
         if moves || !(open || inside) {
@@ -92,12 +86,15 @@ fn straight(finished: &Finished, scene: Scene, text: f64) -> Canvas {
             Some(corners) => canvas.polygon(solid.class, &corners),
             None => canvas.rectangle(solid.class, *shape),
         }
+        for corners in look.openings(solid) {
+            canvas.polygon("opening", &corners);
+        }
     }
     // Over the kit, since arches and side lines may stand before it.
     let design = &finished.design;
     let top = extent(&solids).high.z;
     draw(&mut canvas, &bay_lines::lines(look, &design.vehicle.bay, &design.clearances, top));
-    for label in labels(&painted, text) {
+    for label in labels(look, &painted, text) {
         canvas.label("name", &label);
     }
     let shut = look.area(extent(&self::solids(finished, false, false)));
@@ -107,7 +104,7 @@ fn straight(finished: &Finished, scene: Scene, text: f64) -> Canvas {
 }
 
 /// Names on what can be seen, each clear of whatever lies nearer.
-fn labels(painted: &[(Area, &Solid)], text: f64) -> Vec<Label> {
+fn labels(look: Look, painted: &[(Area, &Solid)], text: f64) -> Vec<Label> {
     let mut labels: Vec<Label> = Vec::new();
     for (i, (shape, solid)) in painted.iter().enumerate() {
         if solid.texts.is_empty() {
@@ -115,7 +112,13 @@ fn labels(painted: &[(Area, &Solid)], text: f64) -> Vec<Label> {
         }
         let nearer =
             painted[i + 1..].iter().map(|(nearer, _)| *nearer).filter(|nearer| nearer.intersects(shape));
-        labels.extend(Place::rectangle(*shape, nearer).fit(&solid.texts, text));
+        let openings = look.openings(solid).into_iter().map(Area::from_points);
+        let covered = nearer.chain(openings);
+        let place = match look.seen(solid) {
+            Some(corners) => Place::partly_covered(Path::polygon(corners).counter_clockwise(), covered),
+            None => Place::rectangle(*shape, covered),
+        };
+        labels.extend(place.fit(&solid.texts, text));
     }
     labels
 }
@@ -143,12 +146,15 @@ fn measure(canvas: &mut Canvas, bay: Area, shut: Area, drawn: Area) {
 fn slanting(finished: &Finished, text: f64) -> Canvas {
     let mut solids = solids(finished, false, false);
     solids.retain(|solid| solid.class != "metal");
-    let shapes: Vec<Aabb> = solids.iter().map(|solid| solid.shape).collect();
+    let shapes: Vec<Vec<Aabb>> = solids.iter().map(Solid::pieces).collect();
     let mut canvas = Canvas::new(text);
     draw(&mut canvas, &bay_lines::floor(&finished.design.vehicle.bay));
     for i in painter::slanting_order(&shapes) {
         for (face, corners) in painter::faces(&solids[i]) {
             canvas.polygon(&format!("{} {face}", solids[i].class), &corners);
+        }
+        for corners in painter::openings(&solids[i]) {
+            canvas.polygon("opening", &corners);
         }
     }
     canvas
@@ -192,6 +198,8 @@ fn solids(finished: &Finished, open: bool, inside: bool) -> Vec<Solid> {
     let kit = &finished.kit;
     let travel = |body: BodyId| if open { kit.layout.body(body).travel } else { Vector3::zero() };
     let moved = |shape: Aabb, by: Vector3<VehicleFrame>| Aabb { low: shape.low + by, high: shape.high + by };
+    let has_no_front =
+        |body: BodyId| !kit.layout.boards.iter().any(|board| board.body == body && board.role == Role::Front);
     let mut solids = Vec::new();
     for board in &kit.layout.boards {
         if inside && board.role == Role::Front {
@@ -200,24 +208,64 @@ fn solids(finished: &Finished, open: bool, inside: bool) -> Vec<Solid> {
         let body = kit.layout.body(board.body);
         let text = match board.role {
             Role::Front => Some(if body.moves() { &body.name } else { &board.name }),
-            Role::BoxEnd if inside && board.name.ends_with("-box-front") => Some(&body.name),
+            Role::BoxEnd if board.name.ends_with("-front") && (inside || has_no_front(board.body)) => {
+                Some(&body.name)
+            }
             Role::Deck if !inside => Some(&body.name),
             _ => None,
         };
-        let comes_out = open && (board.role == Role::BoxBottom || board.name.ends_with("-box-right"));
+        let is_floor = matches!(board.role, Role::BoxBottom | Role::Platform);
+        let comes_out = open && (is_floor || board.role == Role::BoxSide && board.name.ends_with("-right"));
         let texts =
             if comes_out { travel_texts(body) } else { text.map_or_else(Vec::new, |name| name_texts(name)) };
         let class = match board.role {
             Role::Front => "front",
-            Role::BoxSide | Role::BoxEnd | Role::BoxBottom => "box",
+            Role::BoxSide | Role::BoxEnd | Role::BoxBottom | Role::Platform => "box",
             _ => "carcase",
         };
         let by = travel(board.body);
-        let contour = (!board.fills_its_box()).then(|| contour(board, by));
+        let swing = body.swing.filter(|_| open);
+        let turned = |contour: Contour| swing.map_or_else(|| contour.clone(), |swing| contour.turned(&swing));
+        let whole = board.fills_its_box() && swing.is_none();
+        let contour = (!whole).then(|| turned(contour(board, &board.shape, by)));
+        // Hatches have their lids in them.
+        let cut = board.openings.iter().filter(|opening| opening.kind != OpeningKind::Hatch);
+        let openings = cut.map(|opening| turned(self::contour(board, &opening.path, by))).collect();
+        let shape = swing
+            .map_or_else(|| moved(board.aabb, by), |swing| Aabb::around(swing.turned(board.aabb).corners()));
         let sunk = board.role == Role::Lid;
-        solids.push(Solid { class, shape: moved(board.aabb, by), contour, sunk, texts });
+        solids.push(Solid { class, shape, contour, openings, sunk, texts });
     }
-    let metal = |shape: Aabb| Solid { class: "metal", shape, contour: None, sunk: false, texts: Vec::new() };
+    solids.extend(fittings(finished, open, inside));
+    solids
+}
+
+/// Fixtures, slides and angles as boxes. What turns with a door is left off an open one.
+fn fittings(finished: &Finished, open: bool, inside: bool) -> Vec<Solid> {
+    let kit = &finished.kit;
+    let travel = |body: BodyId| if open { kit.layout.body(body).travel } else { Vector3::zero() };
+    let moved = |shape: Aabb, by: Vector3<VehicleFrame>| Aabb { low: shape.low + by, high: shape.high + by };
+    let mut solids = Vec::new();
+    let plain = |class, shape| Solid {
+        class,
+        shape,
+        contour: None,
+        openings: Vec::new(),
+        sunk: false,
+        texts: Vec::new(),
+    };
+    let metal = |shape: Aabb| plain("metal", shape);
+    let left_off = |id: BoardId| inside && kit.layout.board(id).role == Role::Front;
+    for fixture in kit.layout.fixtures.iter().filter(|fixture| !fixture.host.is_some_and(left_off)) {
+        let by = travel(fixture.body);
+        if open && kit.layout.body(fixture.body).swing.is_some() {
+            continue;
+        }
+        let texts = |i: usize| if i == 0 { name_texts(&fixture.name) } else { Vec::new() };
+        let boxes = fixture.solids.iter().enumerate();
+        solids
+            .extend(boxes.map(|(i, &shape)| Solid { texts: texts(i), ..plain("fixture", moved(shape, by)) }));
+    }
     for mount in &kit.layout.mounts {
         solids.push(metal(mount.fixed));
         solids.push(metal(moved(mount.moving, travel(mount.drawer))));
@@ -228,11 +276,11 @@ fn solids(finished: &Finished, open: bool, inside: bool) -> Vec<Solid> {
     solids
 }
 
-/// A board's true contour in the vehicle.
-fn contour(board: &Board, by: Vector3<VehicleFrame>) -> Contour {
+/// A board's true contour, or that of an opening, in the vehicle.
+fn contour(board: &Board, path: &Path<PanelFrame>, by: Vector3<VehicleFrame>) -> Contour {
     let place = |p: Point2<PanelFrame>| board.placement.to_vehicle(Point3::new(p.x, p.y, 0.0)) + by;
     Contour {
-        corners: board.shape.flattened(ROUGHLY).into_iter().map(place).collect(),
+        corners: path.flattened(ROUGHLY).into_iter().map(place).collect(),
         through: board.normal() * board.thickness(),
     }
 }
@@ -258,7 +306,7 @@ mod tests {
             ] {
                 let solids = solids(&finished, open, inside);
                 let painted = look.painted(&solids);
-                let labels = labels(&painted, 30.0);
+                let labels = labels(look, &painted, 30.0);
                 assert!(!labels.is_empty(), "{look:?} {open} {inside}");
                 for (i, label) in labels.iter().enumerate() {
                     let area = label.area();

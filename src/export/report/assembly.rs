@@ -3,6 +3,7 @@
 use super::page::Column::{Figures, Short, Words};
 use super::page::{Table, heading, paragraph};
 use crate::bay::place;
+use crate::catalogue::Slide;
 use crate::finished::Finished;
 use crate::joints::{Bolt, Purpose};
 use crate::mass::{PartKind, Sum};
@@ -10,14 +11,28 @@ use crate::number::{decimal, fixed};
 use crate::spec::JointKind;
 use std::collections::BTreeMap;
 
-/// The chain of dimensions of each drawer, and what it may carry.
+/// The chain of dimensions of each drawer and tray, and what it may carry.
 pub(super) fn drawers(finished: &Finished) -> String {
-    let drawers = &finished.kit.layout.drawers;
-    if drawers.is_empty() {
+    if finished.kit.layout.drawers.is_empty() {
         return paragraph("None.");
     }
+    paragraph(
+        "Widths: side space + box + side space = opening. Heights: clear below + box + clear above = opening.",
+    ) + &sizes(finished)
+        + &heading("What slides carry")
+        + &paragraph(&format!(
+            "The rating is the one that the catalogue or the workshop file gives for the pair at its length; it counts \
+             box, front and all that stands on it, filled, as load. A vehicle shakes its slides, so {} of the rating \
+             is used (`slide_factor`; 0.6 for rough tracks is common practice); what is right is for you to decide \
+             with the slide's maker.",
+            decimal(finished.design.slide_factor.value, 3)
+        ))
+        + &loads(finished)
+}
+
+fn sizes(finished: &Finished) -> String {
     let mut sizes = Table::new([
-        Words("Drawer"),
+        Words("Drawer or tray"),
         Figures("Opening w x h"),
         Figures("Side space"),
         Figures("Box w x h x d"),
@@ -26,16 +41,9 @@ pub(super) fn drawers(finished: &Finished) -> String {
         Figures("Clear below"),
         Figures("Comes out"),
     ]);
-    let mut loads = Table::new([
-        Words("Drawer"),
-        Short("Slide"),
-        Figures("Rating of the pair kg"),
-        Figures("Empty box kg"),
-        Figures("Left for contents kg"),
-    ]);
     let mm = |length: f64| decimal(length, 2);
     let sides = |(a, b, c): (f64, f64, f64)| [a, b, c].map(mm).join(" x ");
-    for drawer in drawers {
+    for drawer in &finished.kit.layout.drawers {
         sizes.row([
             drawer.name.clone(),
             format!("{} x {}", mm(drawer.opening.0), mm(drawer.opening.1)),
@@ -44,33 +52,44 @@ pub(super) fn drawers(finished: &Finished) -> String {
             sides(drawer.inside),
             mm(drawer.clear.0),
             mm(drawer.clear.1),
-            mm(drawer.slide.travel),
+            out(&drawer.slide),
         ]);
-        let empty =
-            finished.masses.drawers.iter().find(|(body, _)| *body == drawer.body).map(|(_, sum)| sum.mass);
-        let left = drawer.slide.rating_pair.zip(empty).map(|(rating, empty)| rating - empty);
-        let kg = |mass: Option<f64>, decimals| {
-            mass.map_or_else(|| "unknown".to_owned(), |mass| fixed(mass, decimals))
-        };
+    }
+    sizes.html()
+}
+
+fn loads(finished: &Finished) -> String {
+    let mut loads = Table::new([
+        Words("Drawer or tray"),
+        Short("Slide"),
+        Figures("Rating of the pair kg"),
+        Figures("Used of it kg"),
+        Figures("Empty kg"),
+        Figures("What stands on it kg"),
+        Figures("Load kg"),
+        Figures("Left kg"),
+    ]);
+    for (drawer, carried) in finished.kit.layout.drawers.iter().zip(&finished.masses.carried) {
+        let most = drawer.slide.rating_pair.map(|rating| rating * finished.design.slide_factor.value);
+        let kg = |mass: Option<f64>| mass.map_or_else(|| "unknown".to_owned(), |mass| fixed(mass, 1));
         loads.row([
             drawer.name.clone(),
             drawer.slide.id.clone(),
-            kg(drawer.slide.rating_pair, 1),
-            kg(empty, 2),
-            kg(left, 2),
+            kg(drawer.slide.rating_pair),
+            kg(most),
+            fixed(carried.own, 2),
+            fixed(carried.equipment, 2),
+            fixed(drawer.load, 1),
+            kg(most.map(|most| most - carried.full)),
         ]);
     }
-    paragraph(
-        "Widths: side space + box + side space = opening. Heights: clear below + box + clear above = opening.",
-    ) + &sizes.html()
-        + &heading("What a drawer may carry")
-        + &paragraph(
-            "The rating is the one that the catalogue or the workshop file gives for the pair; it counts box and front as \
-             load. What is left for contents is rating less empty box: the rating in full (times 1.0). A vehicle shakes its \
-             slides, so mobile use wants a lower figure; how much lower is for you to decide with the slide's maker, \
-             and has not been taken off here.",
-        )
-        + &loads.html()
+    loads.html()
+}
+
+/// How far a slide comes out, and down.
+fn out(slide: &Slide) -> String {
+    let travel = decimal(slide.travel, 2);
+    if slide.drop > 0.0 { format!("{travel}, down {}", decimal(slide.drop, 1)) } else { travel }
 }
 
 /// What one joint is held by.
@@ -110,6 +129,7 @@ pub(super) fn joints(finished: &Finished) -> String {
         let kind = match held.purpose.map(|bolt| bolt.purpose) {
             Some(Purpose::SlideFixed) => "slide, fixed member",
             Some(Purpose::SlideMoving) => "slide, moving member",
+            Some(Purpose::Fixture) => "fitting",
             Some(Purpose::Anchor) => "to the vehicle",
             _ => kinds.get(joint).map_or("", |kind| kind_word(*kind)),
         };

@@ -6,7 +6,10 @@
 mod assembly;
 mod bay;
 mod cautions;
+mod cutouts;
+mod doors;
 mod cuts;
+mod equipment;
 mod findings;
 mod fixing;
 mod holding;
@@ -40,11 +43,14 @@ pub(crate) fn html(
         Section { id: "cuts", title: "Cuts", body: cuts::cuts(&set) },
         Section { id: "holding", title: "Cutting order and holding", body: holding::holding(&set) },
         Section { id: "cut-list", title: "Cut list", body: parts::cut_list(finished) },
-        Section { id: "drawers", title: "Drawers", body: assembly::drawers(finished) },
+        Section { id: "drawers", title: "Drawers and trays", body: assembly::drawers(finished) },
+        Section { id: "doors", title: "Doors", body: doors::doors(finished) },
         Section { id: "goes-in", title: "How it goes in", body: moves::goes_in(finished) },
         Section { id: "together", title: "Open together", body: moves::together(finished) },
         Section { id: "wings", title: "Wings", body: wings::wings(finished) },
         Section { id: "hatches", title: "Hatches", body: wings::hatches(finished) },
+        Section { id: "equipment", title: "Equipment", body: equipment::equipment(finished) },
+        Section { id: "cutouts", title: "Cut-outs", body: cutouts::cutouts(finished) },
         Section { id: "hardware", title: "Hardware", body: parts::hardware(finished) },
         Section { id: "angles", title: "Angles", body: parts::angles(finished) },
         Section { id: "joints", title: "Joints", body: assembly::joints(finished) },

@@ -80,7 +80,9 @@ fn way_in(entry: &Entry, doors: &[SideDoor]) -> String {
 
 /// A table of every drawer with every leaf of the doors, and of what drawers are in each other's way.
 pub(super) fn together(finished: &Finished) -> String {
-    let drawers = &finished.kit.layout.drawers;
+    let layout = &finished.kit.layout;
+    let doors = layout.doors.iter().map(|door| &door.name);
+    let drawers: Vec<&String> = layout.drawers.iter().map(|drawer| &drawer.name).chain(doors).collect();
     let leaves = &finished.design.vehicle.bay.leaves;
     if drawers.is_empty() {
         return paragraph("Nothing moves.");
@@ -89,35 +91,35 @@ pub(super) fn together(finished: &Finished) -> String {
     let names: Vec<String> = leaves.iter().map(|leaf| format!("leaf {}", leaf.id.value)).collect();
     let mut rows: Vec<Vec<String>> = Vec::new();
     for drawer in drawers {
-        let of = |pair: &&Pair| pair.drawer == drawer.name || pair.other == drawer.name;
+        let of = |pair: &&Pair| pair.drawer == *drawer || pair.other == *drawer;
         let struck = pairs.iter().filter(of).filter(|pair| pair.relation == Relation::OneAtATime);
         let others: Vec<&str> = struck
-            .map(|pair| if pair.drawer == drawer.name { pair.other.as_str() } else { pair.drawer.as_str() })
+            .map(|pair| if pair.drawer == *drawer { pair.other.as_str() } else { pair.drawer.as_str() })
             .collect();
         let others = if others.is_empty() {
             "all can be open".to_owned()
         } else {
             format!("not with {}", others.join(", "))
         };
-        let mut row = vec![drawer.name.clone(), others];
+        let mut row = vec![drawer.clone(), others];
         row.extend(leaves.iter().map(|leaf| {
-            let pair = pairs.iter().find(|pair| pair.drawer == drawer.name && pair.other == leaf.id.value);
+            let pair = pairs.iter().find(|pair| pair.drawer == *drawer && pair.other == leaf.id.value);
             pair.map_or("", |pair| with_leaf(pair.relation)).to_owned()
         }));
         rows.push(row);
     }
-    let words = ["Drawer".to_owned(), "Other drawers".to_owned()].into_iter().chain(names);
+    let words = ["Drawer or door".to_owned(), "Others".to_owned()].into_iter().chain(names);
     let html = Table::headed(words, &rows);
     if leaves.is_empty() {
         return paragraph(
-            "The vehicle's doors were not described as they turn (`leaves`), so only drawers were looked at.",
+            "The vehicle's doors were not described as they turn (`leaves`), so only drawers, trays and lockers' doors were looked at.",
         ) + &html;
     }
     let said = notable(finished);
     let ends =
         leaves.iter().map(|leaf| format!("{} by {} degrees", leaf.id.value, decimal(leaf.open.value, 1)));
     let intro = format!(
-        "Everything on its whole way: drawers from shut to fully out, leaves from shut to open ({}).",
+        "Everything on its whole way: drawers from shut to fully out, doors and leaves from shut to open ({}).",
         ends.collect::<Vec<String>>().join(", ")
     );
     let below = if said.is_empty() { paragraph("Nothing is in the way of anything.") } else { list(&said) };

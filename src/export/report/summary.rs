@@ -46,7 +46,7 @@ pub(super) fn key_figures(finished: &Finished) -> String {
         figure(&format!("Carcase {id}"), &size, "over all: width x depth x height, shut");
     }
     figure("Panels", &kit.panels.len().to_string(), "");
-    figure("Drawers", &kit.layout.drawers.len().to_string(), "");
+    figure("Drawers and trays", &kit.layout.drawers.len().to_string(), "");
     let pieces: usize = hardware::lines(finished).iter().map(|line| line.needed).sum();
     figure("Bolts", &kit.bolts.len().to_string(), &format!("{pieces} pieces of hardware without spares"));
     for group in &finished.groups {

@@ -1,15 +1,15 @@
 //! Carcases, their cells and drawers, joints and bolts, accepted warnings.
 
-use super::{GAP, Limits, POSITION, Reader, SIZE, fixing, wing};
+use super::{GAP, Limits, POSITION, Reader, SIZE, door, fixing, wing};
 use crate::diag::{At, Finding, Span};
 use crate::spec::expression::Known;
 use crate::spec::model::{
-    Accept, Back, Bolts, Carcase, Cell, CellSize, Content, Drawer, FrontStyle, Fronts, JointKind, Joints,
-    NamedJoint, Notch, Panels, Position,
+    Accept, Back, Bolts, Carcase, Cell, CellSize, Content, Drawer, DrawerKind, FrontStyle, Fronts, JointKind,
+    Joints, NamedJoint, Notch, OpenTop, Panels, Position,
 };
 use crate::spec::raw;
 use crate::spec::rules::{self, shown};
-use crate::spec::value::Place;
+use crate::spec::value::{Amount, Place};
 
 /// Most carcases of a kit.
 const MOST_CARCASES: usize = 100;
@@ -23,6 +23,13 @@ const RAKE: Limits = Limits::from_zero(45.0, " degrees");
 const LONGEST_PATTERN: usize = 200;
 /// A share of the room that is left.
 const SHARE: Limits = Limits::more_than_zero(1000.0, "");
+/// What a drawer holds.
+const LOAD: Limits = Limits::from_zero(2000.0, " kg");
+/// A part of a rating.
+const FACTOR: Limits = Limits::more_than_zero(1.0, "");
+/// Of a slide's rating, where the spec says nothing: makers advise a margin for mobile use; the figure is common practice,
+/// no source.
+const SLIDE_FACTOR: f64 = 0.7;
 /// mm between a front and its neighbour, where the spec says nothing.
 const FRONT_GAP: f64 = 3.0;
 /// mm above and below a drawer's box, where the spec says nothing.
@@ -36,6 +43,11 @@ pub(crate) fn carcases(reader: &mut Reader<'_>, list: &Place<Vec<Place<raw::Carc
     reader.differing(carcases.iter().map(|carcase| &carcase.id), "carcases");
     carcases.sort_by(|a, b| a.id.value.cmp(&b.id.value));
     carcases
+}
+
+/// Most that slides may carry, as a part of their rating.
+pub(crate) fn slide_factor(reader: &mut Reader<'_>, amount: Option<&Place<Amount>>, span: Span) -> At<f64> {
+    reader.some_number(amount, FACTOR).unwrap_or(At::new(SLIDE_FACTOR, span))
 }
 
 /// Joints at one level.
@@ -236,6 +248,7 @@ struct DrawerDefaults {
     panel: At<String>,
     bottom: Option<At<String>>,
     front: At<String>,
+    style: FrontStyle,
     clear_above: Option<At<f64>>,
     clear_below: Option<At<f64>>,
 }
@@ -250,9 +263,19 @@ impl DrawerDefaults {
             panel: panel.unwrap_or_else(|| panels.sides.clone()),
             bottom: reader.some_name(drawers.bottom.as_ref()),
             front: panels.fronts.clone(),
+            style: style(raw),
             clear_above: reader.some_length(drawers.clear_above.as_ref(), GAP),
             clear_below: reader.some_length(drawers.clear_below.as_ref(), GAP),
         }
+    }
+}
+
+/// How the carcase's fronts stand to its edges.
+fn style(raw: &raw::Carcase) -> FrontStyle {
+    let style = raw.fronts.as_ref().and_then(|fronts| fronts.value().style.as_ref());
+    match style.map(Place::value) {
+        Some(raw::FrontStyle::Inset) => FrontStyle::Inset,
+        Some(raw::FrontStyle::Overlay) | None => FrontStyle::Overlay,
     }
 }
 
@@ -260,8 +283,8 @@ impl DrawerDefaults {
 fn inside(reader: &mut Reader<'_>, raw: &raw::Carcase, defaults: &DrawerDefaults, span: Span) -> Cell {
     let whole = CellSize::Share(At::new(1.0, span));
     let content = match (&raw.columns, &raw.rows, &raw.cell) {
-        (Some(list), None, None) => Content::Columns(cells(reader, list, defaults)),
-        (None, Some(list), None) => Content::Rows(cells(reader, list, defaults)),
+        (Some(list), None, None) => Content::Columns(cells(reader, list, defaults, false)),
+        (None, Some(list), None) => Content::Rows(cells(reader, list, defaults, true)),
         (None, None, Some(place)) => {
             let unused = place.value().size.as_ref().or(place.value().share.as_ref());
             if let Some(unused) = unused {
@@ -272,7 +295,7 @@ fn inside(reader: &mut Reader<'_>, raw: &raw::Carcase, defaults: &DrawerDefaults
                     message,
                 ));
             }
-            return cell(reader, place, defaults);
+            return cell(reader, place, defaults, true);
         }
         (columns, rows, cell) => {
             let given =
@@ -283,19 +306,23 @@ fn inside(reader: &mut Reader<'_>, raw: &raw::Carcase, defaults: &DrawerDefaults
             Content::Open
         }
     };
-    Cell { id: None, size: whole, content, span }
+    Cell { id: None, size: whole, shelf: true, open_top: None, content, span }
 }
 
 fn cells(
     reader: &mut Reader<'_>,
     list: &Place<Vec<Place<raw::Cell>>>,
     defaults: &DrawerDefaults,
+    rows: bool,
 ) -> Vec<Cell> {
     reader.counted(list, MOST_CELLS);
-    list.value().iter().map(|raw| cell(reader, raw, defaults)).collect()
+    let last = list.value().len().saturating_sub(1);
+    let cells = list.value().iter().enumerate();
+    cells.map(|(i, raw)| cell(reader, raw, defaults, !rows || i == last)).collect()
 }
 
-fn cell(reader: &mut Reader<'_>, place: &Place<raw::Cell>, defaults: &DrawerDefaults) -> Cell {
+/// `last` is a cell that has no row below it.
+fn cell(reader: &mut Reader<'_>, place: &Place<raw::Cell>, defaults: &DrawerDefaults, last: bool) -> Cell {
     let raw = place.value();
     let span = reader.span(place);
     if let (Some(size), Some(share)) = (&raw.size, &raw.share) {
@@ -314,6 +341,13 @@ fn cell(reader: &mut Reader<'_>, place: &Place<raw::Cell>, defaults: &DrawerDefa
     if let Some(raw) = &raw.drawer {
         contents.push(("drawer", Content::Drawer(Box::new(drawer(reader, raw, defaults)))));
     }
+    if let Some(raw) = &raw.tray {
+        contents.push(("tray", Content::Drawer(Box::new(tray(reader, raw, defaults)))));
+    }
+    if let Some(raw) = &raw.door {
+        let door = door::door(reader, raw, (&defaults.front, defaults.style));
+        contents.push(("door", Content::Door(Box::new(door))));
+    }
     if raw.open.is_some() {
         contents.push(("open", Content::Open));
     }
@@ -321,21 +355,32 @@ fn cell(reader: &mut Reader<'_>, place: &Place<raw::Cell>, defaults: &DrawerDefa
         contents.push(("blank", Content::Blank));
     }
     if let Some(list) = &raw.columns {
-        contents.push(("columns", Content::Columns(cells(reader, list, defaults))));
+        contents.push(("columns", Content::Columns(cells(reader, list, defaults, false))));
     }
     if let Some(list) = &raw.rows {
-        contents.push(("rows", Content::Rows(cells(reader, list, defaults))));
+        contents.push(("rows", Content::Rows(cells(reader, list, defaults, true))));
     }
     if contents.len() != 1 {
         let found: Vec<&str> = contents.iter().map(|(name, _)| *name).collect();
         let found = if found.is_empty() { "none".to_owned() } else { found.join(" and ") };
-        let message =
-            format!("a cell holds one of drawer, open, blank, columns and rows; this one has {found}");
+        let message = format!(
+            "a cell holds one of drawer, tray, door, open, blank, columns and rows; this one has {found}"
+        );
         let finding = Finding::new(&rules::CELL_CONTENT_UNCLEAR, span, message);
         reader.findings.push(finding.help("an empty pocket is `open: {}`"));
     }
     let content = contents.pop().map_or(Content::Open, |(_, content)| content);
-    Cell { id: reader.some_name(raw.id.as_ref()), size, content, span }
+    if let Some(shelf) = raw.shelf.as_ref().filter(|_| last) {
+        let message = "no row lies below this cell, and so no shelf";
+        let finding = Finding::new(&rules::CELL_CONTENT_UNCLEAR, reader.span(shelf), message);
+        reader.findings.push(finding.help("`shelf` is for the upper one of two `rows`"));
+    }
+    let open_top = raw.open_top.as_ref().map(|place| OpenTop {
+        depth: reader.some_length(place.value().depth.as_ref(), SIZE),
+        span: reader.span(place),
+    });
+    let shelf = raw.shelf.as_ref().is_none_or(|shelf| *shelf.value());
+    Cell { id: reader.some_name(raw.id.as_ref()), size, shelf, open_top, content, span }
 }
 
 fn drawer(reader: &mut Reader<'_>, place: &Place<raw::Drawer>, defaults: &DrawerDefaults) -> Drawer {
@@ -347,6 +392,7 @@ fn drawer(reader: &mut Reader<'_>, place: &Place<raw::Drawer>, defaults: &Drawer
     let above = reader.some_length(raw.clear_above.as_ref(), GAP).or(defaults.clear_above);
     let below = reader.some_length(raw.clear_below.as_ref(), GAP).or(defaults.clear_below);
     Drawer {
+        kind: DrawerKind::Box,
         slide: reader.name(&raw.slide),
         depth: reader.some_length(raw.depth.as_ref(), SIZE),
         box_height: reader.some_length(raw.box_height.as_ref(), SIZE),
@@ -355,7 +401,36 @@ fn drawer(reader: &mut Reader<'_>, place: &Place<raw::Drawer>, defaults: &Drawer
         clear_below: below.unwrap_or(At::new(CLEAR_BELOW, span)),
         bottom: bottom.unwrap_or_else(|| panel.clone()),
         panel,
-        front: reader.some_name(raw.front.as_ref()).unwrap_or_else(|| defaults.front.clone()),
+        front: Some(reader.some_name(raw.front.as_ref()).unwrap_or_else(|| defaults.front.clone())),
+        comes_clear: None,
+        load: reader.some_number(raw.load.as_ref(), LOAD),
+        joints: joints(reader, raw.joints.as_ref()),
+        span,
+    }
+}
+
+fn tray(reader: &mut Reader<'_>, place: &Place<raw::Tray>, defaults: &DrawerDefaults) -> Drawer {
+    let raw = place.value();
+    let span = reader.span(place);
+    let panel = reader.some_name(raw.panel.as_ref()).unwrap_or_else(|| defaults.panel.clone());
+    let below = reader.some_length(raw.clear_below.as_ref(), GAP).or(defaults.clear_below);
+    let clear = raw.comes_clear.as_ref().filter(|clear| *clear.value());
+    Drawer {
+        kind: match raw.style.as_ref().map(Place::value) {
+            None | Some(raw::TrayStyle::Lipped) => DrawerKind::Lipped,
+            Some(raw::TrayStyle::Flat) => DrawerKind::Flat,
+        },
+        slide: reader.name(&raw.slide),
+        depth: reader.some_length(raw.depth.as_ref(), SIZE),
+        box_height: reader.some_length(raw.height.as_ref(), SIZE),
+        slide_height: reader.some_length(raw.slide_height.as_ref(), GAP),
+        clear_above: At::new(0.0, span),
+        clear_below: below.unwrap_or(At::new(CLEAR_BELOW, span)),
+        bottom: reader.some_name(raw.platform.as_ref()).unwrap_or_else(|| panel.clone()),
+        panel,
+        front: reader.some_name(raw.front.as_ref()),
+        comes_clear: clear.map(|clear| reader.span(clear)),
+        load: reader.some_number(raw.load.as_ref(), LOAD),
         joints: joints(reader, raw.joints.as_ref()),
         span,
     }

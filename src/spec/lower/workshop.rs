@@ -1,7 +1,7 @@
 //! The workshop: tool, habits, file formats, and what it adds to the catalogue.
 
 use super::holding::holding;
-use super::{GAP, Limits, POSITION, Reader, SIZE, millimetres, saw, stock};
+use super::{GAP, Limits, POSITION, Reader, SIZE, fitting, millimetres, saw, stock};
 use crate::diag::{At, Finding, Span};
 use crate::number::decimal;
 use crate::spec::model::{
@@ -16,7 +16,7 @@ const DENSITY: Limits = Limits::more_than_zero(25_000.0, " kg/m3");
 /// Megapascals: up to that of the stiffest fibre.
 const MODULUS: Limits = Limits::more_than_zero(1_000_000.0, " MPa");
 /// kg.
-const MASS: Limits = Limits::more_than_zero(10_000.0, " kg");
+pub(super) const MASS: Limits = Limits::more_than_zero(10_000.0, " kg");
 /// kg/m.
 const MASS_PER_METRE: Limits = Limits::more_than_zero(100.0, " kg/m");
 /// Bolt diameters; less than half of one would cut the edge.
@@ -72,6 +72,7 @@ fn lowered(reader: &mut Reader<'_>, raw: &raw::Workshop, span: Span) -> Workshop
         edge_distance: edge_distance.unwrap_or(At::new(3.0, span)),
         materials: entries(reader, raw.materials.as_ref(), material, |entry| &entry.id),
         slides: entries(reader, raw.slides.as_ref(), slide, |entry| &entry.id),
+        fittings: entries(reader, raw.fittings.as_ref(), fitting::fitting, |entry| &entry.id),
         angles: entries(reader, raw.angles.as_ref(), angle, |entry| &entry.id),
         currency: reader.some_sentence(raw.currency.as_ref()),
         shelf: match raw.stock.as_ref().map(Place::value) {
@@ -206,6 +207,7 @@ fn slide(reader: &mut Reader<'_>, id: At<String>, raw: &raw::Slide) -> SlideEntr
         family: reader.some_name(raw.family.as_ref()),
         length: reader.some_length(raw.length.as_ref(), SIZE),
         travel: reader.some_length(raw.travel.as_ref(), SIZE),
+        drop: reader.some_length(raw.drop.as_ref(), GAP),
         thickness: reader.some_length(raw.thickness.as_ref(), SIZE),
         height: reader.some_length(raw.height.as_ref(), SIZE),
         rating_pair: reader.some_number(raw.rating_pair.as_ref(), MASS),

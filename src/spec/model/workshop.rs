@@ -39,6 +39,8 @@ pub(crate) struct Workshop {
     pub(crate) slides: Vec<SlideEntry>,
     /// Angle sections that it adds or amends, by id.
     pub(crate) angles: Vec<AngleEntry>,
+    /// Fittings for panels that it adds or amends, by id.
+    pub(crate) fittings: Vec<PanelFittingEntry>,
     /// What prices are in.
     pub(crate) currency: Option<At<String>>,
     /// Sheets and offcuts on the shelf, by material.
@@ -269,6 +271,8 @@ pub(crate) struct SlideEntry {
     pub(crate) length: Option<At<f64>>,
     /// mm from closed to fully open.
     pub(crate) travel: Option<At<f64>>,
+    /// mm by which it lowers what it carries once it is open.
+    pub(crate) drop: Option<At<f64>>,
     /// mm that one slide takes between drawer and carcase.
     pub(crate) thickness: Option<At<f64>>,
     /// mm over its profile.
@@ -308,4 +312,40 @@ pub(crate) struct AngleEntry {
     pub(crate) bolt: Option<At<String>>,
     /// Where the values come from.
     pub(crate) source: Option<At<String>>,
+}
+
+/// A fitting for panels that the workshop adds, or the values that it amends in a built-in one.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct PanelFittingEntry {
+    /// Its name in the catalogue.
+    pub(crate) id: At<String>,
+    /// What people call it.
+    pub(crate) title: Option<At<String>>,
+    /// mm. The opening: its diameter, or width, height and the radius of the corners.
+    pub(crate) opening: Option<At<OpeningEntry>>,
+    /// mm. Width and height of what lies on the panel's face.
+    pub(crate) plate: Option<At<[f64; 2]>>,
+    /// mm. Thickness of that plate.
+    pub(crate) flange: Option<At<f64>>,
+    /// mm. Room behind the panel's face.
+    pub(crate) behind: Option<At<f64>>,
+    /// Thread size of its bolts.
+    pub(crate) bolt: Option<At<String>>,
+    /// mm. Its bolts, from the opening's middle: to the right, up.
+    pub(crate) bolts: Option<At<Vec<[f64; 2]>>>,
+    /// cm2 for air.
+    pub(crate) air: Option<At<f64>>,
+    /// kg.
+    pub(crate) mass: Option<At<f64>>,
+    /// Where the values come from.
+    pub(crate) source: Option<At<String>>,
+}
+
+/// The opening for a fitting, mm.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) enum OpeningEntry {
+    /// By its diameter.
+    Round(f64),
+    /// By width, height and the radius of its corners.
+    Rectangle(f64, f64, f64),
 }

@@ -1,0 +1,52 @@
+//! Cut-outs: where they are, what is set into them, how much air they let through.
+
+use super::page::Column::{Figures, Short, Words};
+use super::page::{Table, paragraph};
+use crate::export::words;
+use crate::finished::Finished;
+use crate::layout::CutoutSummary;
+use crate::number::decimal;
+
+/// Every cut-out; nothing in a kit without.
+pub(super) fn cutouts(finished: &Finished) -> String {
+    let layout = &finished.kit.layout;
+    if layout.cutouts.is_empty() {
+        return String::new();
+    }
+    let mut table = Table::new([
+        Words("Cut-out"),
+        Words("In panel"),
+        Words("What"),
+        Figures("Number"),
+        Figures("Width x height"),
+        Short("Faces"),
+        Words("Middle of the first"),
+        Figures("Free behind"),
+        Figures("Free area cm2"),
+    ]);
+    for cutout in &layout.cutouts {
+        let [width, height] = cutout.size.map(|length| decimal(length, 1));
+        let size = if cutout.what == "round" { width } else { format!("{width} x {height}") };
+        table.row([
+            cutout.name.clone(),
+            layout.board(cutout.host).name.clone(),
+            cutout.what.clone(),
+            cutout.count.to_string(),
+            size,
+            words::towards(cutout.facing).to_owned(),
+            middle(cutout),
+            if cutout.behind > 0.0 { decimal(cutout.behind, 1) } else { String::new() },
+            decimal(cutout.free_area / 100.0, 1),
+        ]);
+    }
+    paragraph(
+        "Middles are places in the vehicle: x forward of the rear edge, y left of the centreline, z above the floor. \
+         Free behind is counted from the face. Free area is what the fitting lets through, else all that is cut out.",
+    ) + &table.html()
+}
+
+fn middle(cutout: &CutoutSummary) -> String {
+    let place = cutout.middles.first().copied().unwrap_or_default();
+    let [x, y, z] = place.to_array().map(|length| decimal(length, 1));
+    format!("x {x}, y {y}, z {z}")
+}

@@ -1,0 +1,531 @@
+//! Cut-outs: openings right through a panel, for air, cables and fittings.
+//!
+//! Takes the laid-out boards, gives them openings, so that every joint finds its bolts a place beside them; fittings
+//! become fixtures with bolts, and the room behind is kept free. A cut-out lies in the plane of its panel: `across` to
+//! the right and `up`, seen from the side that it faces.
+
+use super::board::{Board, BoardId, Opening, OpeningKind, Role};
+use super::carcase::{DOWN, FORWARD, LEFT, REARWARD, RIGHT, UP};
+use super::cutout_rules as rules;
+use super::fixture::{Fixture, FixtureBolt, FixtureKind, KeepFree};
+use super::hatch::{apart, legs};
+use super::{Layout, SlideMount};
+use crate::catalogue::{Catalogue, PanelFitting};
+use crate::diag::{Finding, Findings, Rule, did_you_mean};
+use crate::geom::rounded::{self, Corner};
+use crate::geom::tolerance::{SAME_LENGTH, TOUCH};
+use crate::geom::{Aabb, Arc as Round, PanelFrame, Path, Point2, Point3, Vector2, Vector3, VehicleFrame};
+use crate::number::decimal;
+use crate::spec::{Cutout, CutoutHost, CutoutShape, Design, Towards};
+use std::sync::Arc;
+
+/// mm of panel that must stay between a cut-out and an edge or another opening. Common practice, no source.
+pub(crate) const LEAST_WEB: f64 = 10.0;
+
+/// mm before and behind a panel in which nothing fixed may stand over a cut-out.
+const AROUND: f64 = 1.0;
+
+/// A cut-out as laid out: what its user wants to know.
+#[derive(Clone, Debug)]
+pub(crate) struct CutoutSummary {
+    /// Its name.
+    pub(crate) name: String,
+    /// The panel that it is in.
+    pub(crate) host: BoardId,
+    /// What it is, in words.
+    pub(crate) what: String,
+    /// How many openings.
+    pub(crate) count: usize,
+    /// mm. Width and height of one.
+    pub(crate) size: [f64; 2],
+    /// The middle of each, on the face that it faces.
+    pub(crate) middles: Vec<Point3<VehicleFrame>>,
+    /// mm2. Free area of all: what the fitting says, else all that is cut out.
+    pub(crate) free_area: f64,
+    /// The way that it faces.
+    pub(crate) facing: Towards,
+    /// mm that are free behind the face.
+    pub(crate) behind: f64,
+}
+
+/// The plane of a face, seen from before it.
+#[derive(Clone, Copy, Debug)]
+struct Face {
+    /// Out of the face.
+    out: Vector3<VehicleFrame>,
+    /// To the right.
+    right: Vector3<VehicleFrame>,
+    /// Up; on a lying panel forward.
+    up: Vector3<VehicleFrame>,
+    /// The middle of the panel's box, on the face.
+    middle: Point3<VehicleFrame>,
+    /// mm. Half the panel's extent to the right and up.
+    half: [f64; 2],
+}
+
+impl Face {
+    fn of(board: &Board, out: Vector3<VehicleFrame>) -> Self {
+        let up = if out.z.abs() > 0.5 { FORWARD } else { UP };
+        let right = up.cross(out);
+        let size = board.aabb.size();
+        let centre = board.aabb.low + size / 2.0;
+        let half = [right, up].map(|along| size.dot(abs(along)) / 2.0);
+        Face { out, right, up, middle: centre + out * (size.dot(abs(out)) / 2.0), half }
+    }
+
+    /// A place of the face in the vehicle.
+    fn at(&self, p: Point2<PanelFrame>) -> Point3<VehicleFrame> {
+        self.middle + self.right * p.x + self.up * p.y
+    }
+
+    /// The box over a rectangle of the face, from `before` to `behind` mm behind it.
+    fn over(&self, low: Point2<PanelFrame>, high: Point2<PanelFrame>, before: f64, behind: f64) -> Aabb {
+        Aabb::around([self.at(low) + self.out * before, self.at(high) - self.out * behind])
+    }
+}
+
+/// Lays out every cut-out. `None` if one does not fit; the findings say why.
+pub(super) fn cutouts(
+    layout: &mut Layout,
+    findings: &mut Findings,
+    design: &Design,
+    catalogue: &Catalogue,
+) -> Option<()> {
+    let mut complete = Some(());
+    for cutout in &design.cutouts {
+        let mut job = Job { layout, findings, design, catalogue, cutout };
+        complete = complete.and(job.lay_out());
+    }
+    complete
+}
+
+/// One cut-out on its way into the layout.
+struct Job<'a> {
+    layout: &'a mut Layout,
+    findings: &'a mut Findings,
+    design: &'a Design,
+    catalogue: &'a Catalogue,
+    cutout: &'a Cutout,
+}
+
+impl Job<'_> {
+    fn lay_out(&mut self) -> Option<()> {
+        let cutout = self.cutout;
+        let fitting = match &cutout.shape {
+            CutoutShape::Fitting(id) => Some(self.catalogue.find_panel_fitting(self.findings, id)),
+            _ => None,
+        };
+        let host = self.host();
+        // Both names are looked up before either ends it.
+        let (fitting, host) = (fitting.map_or(Some(None), |found| found.map(Some))?, host?);
+        let board = self.layout.board(host).clone();
+        let face = self.face(&board)?;
+        let shape = self.shape(fitting.as_deref())?;
+        let (low, high) = shape.bounds();
+        let middles = self.middles(&board, &face, high - low)?;
+        let centred = shape.translated(-low.lerp(high, 0.5).to_vector());
+        let hosts = self.hosts(host, &face);
+        let half = (high - low) / 2.0;
+        let thickness: f64 = hosts.iter().map(|id| self.layout.board(*id).thickness()).sum();
+        for id in &hosts {
+            let board = self.layout.board(*id).clone();
+            let paths: Vec<_> =
+                middles.iter().map(|middle| on_board(&board, &face, &at(&centred, *middle))).collect();
+            self.stays_on_panel(&board, &paths)?;
+        }
+        for middle in &middles {
+            let over = face.over(*middle - half, *middle + half, AROUND, thickness + AROUND);
+            self.nothing_lies_there(&hosts, over)?;
+        }
+        self.keep(&hosts, &face, (&middles, &centred), fitting);
+        Some(())
+    }
+
+    /// The panel, and with `through` those that lie flat against its other face.
+    fn hosts(&self, host: BoardId, face: &Face) -> Vec<BoardId> {
+        let mut hosts = vec![host];
+        let plane = |id: BoardId, out: f64| {
+            let Aabb { low, high } = self.layout.board(id).aabb;
+            let along = face.out * out;
+            low.to_vector().dot(along).max(high.to_vector().dot(along))
+        };
+        while let Some(&last) = hosts.last().filter(|_| self.cutout.through) {
+            let back = -plane(last, -1.0);
+            let next = self.layout.face_meetings.iter().find_map(|meeting| {
+                let other = match (meeting.head == last, meeting.nut == last) {
+                    (true, _) => meeting.nut,
+                    (_, true) => meeting.head,
+                    _ => return None,
+                };
+                let lies_behind = (plane(other, 1.0) - back).abs() <= SAME_LENGTH;
+                (lies_behind && !hosts.contains(&other)).then_some(other)
+            });
+            match next {
+                Some(next) => hosts.push(next),
+                None => break,
+            }
+        }
+        hosts
+    }
+
+    /// The panel that it is in.
+    fn host(&mut self) -> Option<BoardId> {
+        let (name, found) = match &self.cutout.host {
+            CutoutHost::Panel(name) => (name, self.board_called(&name.value)),
+            CutoutHost::FrontOf(cell) => {
+                let of_drawer = self.board_called(&format!("{}-front", cell.value));
+                let is_front = |id: &BoardId| self.layout.board(*id).role == Role::Front;
+                (cell, of_drawer.or_else(|| self.board_called(&cell.value)).filter(is_front))
+            }
+        };
+        if found.is_none() {
+            let (message, help) = match &self.cutout.host {
+                CutoutHost::Panel(_) => {
+                    let names = self.layout.boards.iter().map(|board| board.name.as_str());
+                    let help = did_you_mean(&name.value, names);
+                    let help = help.unwrap_or_else(|| "the cut list names every panel".to_owned());
+                    (format!("no panel is called `{}`", name.value), help)
+                }
+                CutoutHost::FrontOf(_) => {
+                    let fronts = self.layout.boards.iter().filter(|board| board.role == Role::Front);
+                    let names: Vec<String> =
+                        fronts.map(|front| format!("`{}`", front.name.trim_end_matches("-front"))).collect();
+                    let message = format!("no front closes a cell called `{}`", name.value);
+                    (message, format!("fronts close {}", names.join(", ")))
+                }
+            };
+            self.fault(&rules::CUTOUT_PANEL_UNKNOWN, message, help);
+        }
+        found
+    }
+
+    fn board_called(&self, name: &str) -> Option<BoardId> {
+        self.layout.boards.iter().position(|board| board.name == name).map(BoardId)
+    }
+
+    /// The face that it is seen from: face A, unless the spec says another.
+    fn face(&mut self, board: &Board) -> Option<Face> {
+        let out = self.cutout.facing.map_or(board.normal(), |facing| direction(facing.value));
+        if out.dot(board.normal()).abs() < 0.5 {
+            let message = format!(
+                "`{}` looks {} and {}, not that way",
+                board.name,
+                towards(board.normal()).edge(),
+                towards(-board.normal()).edge()
+            );
+            self.fault(&rules::CUTOUT_PANEL_UNKNOWN, message, "change `facing`, or leave it out");
+            return None;
+        }
+        Some(Face::of(board, out))
+    }
+
+    /// The shape of one opening, seen from before it, anywhere in the plane.
+    fn shape(&mut self, fitting: Option<&PanelFitting>) -> Option<Path<PanelFrame>> {
+        let tool = self.design.workshop.tool.diameter.value / 2.0;
+        let origin = Point2::origin();
+        let rectangle = |width: f64, height: f64, radius: f64| {
+            let corners = [(0.0, 0.0), (width, 0.0), (width, height), (0.0, height)];
+            rounded::closed(&corners.map(|(x, y)| Corner { point: Point2::new(x, y), radius })).ok()
+        };
+        let path = match (&self.cutout.shape, fitting) {
+            (CutoutShape::Round(diameter), _) => Some(Path::circle(origin, diameter.value / 2.0)),
+            (CutoutShape::Rectangle { width, height, radius }, _) => {
+                rectangle(width.value, height.value, radius.map_or(tool, |radius| radius.value))
+            }
+            (CutoutShape::Slot { length, width, upright }, _) => {
+                let (length, width) = (length.value, width.value);
+                let (x, y) = if *upright { (width, length) } else { (length, width) };
+                rectangle(x, y, width / 2.0)
+            }
+            (CutoutShape::Free { path, .. }, _) => Some(path.clone()),
+            (CutoutShape::Fitting(_), Some(fitting)) => match fitting.opening.diameter {
+                Some(diameter) => Some(Path::circle(origin, diameter / 2.0)),
+                None => {
+                    rectangle(fitting.opening.width, fitting.opening.height, fitting.opening.radius.max(tool))
+                }
+            },
+            (CutoutShape::Fitting(_), None) => None,
+        };
+        let tightest = path.as_ref().map_or(0.0, tightest_corner);
+        if tightest + SAME_LENGTH < tool {
+            let message = if path.is_none() {
+                format!(
+                    "this shape is too small for its round corners; the tool's radius is {} mm",
+                    decimal(tool, 2)
+                )
+            } else {
+                format!(
+                    "its tightest corner has a radius of {} mm, the tool one of {} mm",
+                    decimal(tightest, 2),
+                    decimal(tool, 2)
+                )
+            };
+            let help = "give its corners more `radius`, make it larger, or take a smaller tool";
+            self.fault(&rules::CUTOUT_CORNER_TOO_TIGHT, message, help);
+            return None;
+        }
+        path
+    }
+
+    /// The middle of every opening on the face, for openings of `size` mm.
+    fn middles(
+        &mut self,
+        board: &Board,
+        face: &Face,
+        size: Vector2<PanelFrame>,
+    ) -> Option<Vec<Point2<PanelFrame>>> {
+        let (columns, pitch_across) = self.cutout.across;
+        let (rows, pitch_up) = self.cutout.up;
+        let spread = Vector2::new((columns - 1) as f64 * pitch_across, (rows - 1) as f64 * pitch_up);
+        let group = (spread + size) / 2.0;
+        let mut middle: Point2<PanelFrame> = Point2::origin();
+        for (edge, distance) in &self.cutout.from {
+            let way = direction(*edge);
+            let [x, y] = [face.right, face.up].map(|along| along.dot(way));
+            let (along, half, own) = if x.abs() > 0.5 {
+                (Vector2::new(x, 0.0), face.half[0], group.x)
+            } else if y.abs() > 0.5 {
+                (Vector2::new(0.0, y), face.half[1], group.y)
+            } else {
+                let has =
+                    [face.right, -face.right, face.up, -face.up].map(|way| towards(way).edge()).join(", ");
+                let message = format!("`{}` has no {} edge", board.name, edge.edge());
+                self.fault(&rules::CUTOUT_PANEL_UNKNOWN, message, format!("its edges are {has}"));
+                return None;
+            };
+            middle += along * (half - distance.value - if self.cutout.to_middle { 0.0 } else { own });
+        }
+        let first = middle - spread / 2.0;
+        let at = |column: usize, row: usize| {
+            first + Vector2::new(column as f64 * pitch_across, row as f64 * pitch_up)
+        };
+        Some((0..rows).flat_map(|row| (0..columns).map(move |column| at(column, row))).collect())
+    }
+
+    /// Every opening lies within the panel and leaves enough of it.
+    fn stays_on_panel(&mut self, board: &Board, paths: &[Path<PanelFrame>]) -> Option<()> {
+        for (i, path) in paths.iter().enumerate() {
+            let inside = path.vertices().iter().all(|vertex| board.has_material(vertex.point, 0.0));
+            let others = board.openings.iter().map(|opening| &opening.path).chain(&paths[..i]);
+            let web = std::iter::once(&board.shape).chain(others).map(|other| apart(path, other));
+            let web = if inside { web.fold(f64::INFINITY, f64::min) } else { 0.0 };
+            // An opening around another one is as wrong as one over its edge.
+            let around = board.openings.iter().any(|opening| swallows(path, &opening.path))
+                || paths[..i].iter().any(|other| swallows(path, other) || swallows(other, path));
+            if web + SAME_LENGTH >= LEAST_WEB && !around {
+                continue;
+            }
+            let message = if inside && web > TOUCH && !around {
+                format!(
+                    "the opening comes within {} mm of an edge or another opening of `{}`; {LEAST_WEB} mm must stay",
+                    decimal(web, 1),
+                    board.name
+                )
+            } else {
+                format!("the opening does not lie within `{}`, or lies over another opening", board.name)
+            };
+            let (low, high) = board.shape.bounds();
+            let [length, width] = [high.x - low.x, high.y - low.y].map(|length| decimal(length, 1));
+            let help = format!("move it or make it smaller; the panel is {length} x {width} mm");
+            self.fault(&rules::CUTOUT_OFF_PANEL, message, help);
+            return None;
+        }
+        Some(())
+    }
+
+    /// No other panel ends on the panel there, and no slide or angle lies on it.
+    fn nothing_lies_there(&mut self, hosts: &[BoardId], over: Aabb) -> Option<()> {
+        let host = hosts[0];
+        let bodies: Vec<_> = hosts.iter().map(|id| self.layout.board(*id).body).collect();
+        let boards = self.layout.boards.iter().enumerate();
+        let boards =
+            boards.filter(|(i, other)| bodies.contains(&other.body) && !hosts.contains(&BoardId(*i)));
+        let boards = boards.map(|(_, other)| (&other.name, other.aabb));
+        let angles = legs(self.layout).map(|(meeting, leg)| (&meeting.name, leg));
+        let on_hosts =
+            |mount: &&SlideMount| [mount.carcase_board, mount.box_board].iter().any(|id| hosts.contains(id));
+        let slides = self.layout.mounts.iter().filter(on_hosts);
+        let slides = slides.map(|mount| (&mount.name, mount.fixed.joined(mount.moving)));
+        let blocking = boards.chain(angles).chain(slides).find(|(_, room)| room.overlap(over) > TOUCH);
+        let Some(name) = blocking.map(|(name, _)| name.clone()) else { return Some(()) };
+        let message = format!("`{name}` lies where `{}` would be cut out", self.layout.board(host).name);
+        let help =
+            "move the cut-out or make it smaller; `through: true` cuts panels that lie flat behind, too";
+        self.fault(&rules::CUTOUT_BLOCKED, message, help);
+        None
+    }
+
+    /// Puts openings, fixtures and the room behind into the layout.
+    fn keep(
+        &mut self,
+        hosts: &[BoardId],
+        face: &Face,
+        (middles, centred): (&[Point2<PanelFrame>], &Path<PanelFrame>),
+        fitting: Option<Arc<PanelFitting>>,
+    ) {
+        let cutout = self.cutout;
+        let (low, high) = centred.bounds();
+        let behind = cutout.behind.map(|behind| behind.value);
+        let behind = behind.or(fitting.as_ref().map(|fitting| fitting.behind)).unwrap_or_default();
+        let thickness: f64 = hosts.iter().map(|id| self.layout.board(*id).thickness()).sum();
+        let body = self.layout.board(hosts[0]).body;
+        let several = middles.len() > 1;
+        for (i, middle) in middles.iter().enumerate() {
+            let name =
+                if several { format!("{}-{}", cutout.id.value, i + 1) } else { cutout.id.value.clone() };
+            for id in hosts {
+                let path = on_board(self.layout.board(*id), face, &at(centred, *middle)).clockwise();
+                let opening = Opening { kind: OpeningKind::Cutout, path, joint: name.clone() };
+                self.layout.boards[id.0].openings.push(opening);
+            }
+            let (low, high) = (*middle + low.to_vector(), *middle + high.to_vector());
+            let room = (behind > thickness).then(|| face.over(low, high, -thickness, behind));
+            match &fitting {
+                Some(fitting) => self.fixture(hosts, face, (*middle, room), (name, fitting)),
+                None => self.layout.kept_free.extend(room.map(|aabb| KeepFree {
+                    name: format!("{name} (room behind)"),
+                    aabb,
+                    body,
+                    for_air: false,
+                    span: cutout.span,
+                })),
+            }
+        }
+        let given = fitting.as_ref().and_then(|fitting| fitting.air).map(|air| air * 100.0);
+        let free = given.unwrap_or_else(|| centred.area().abs()) * middles.len() as f64;
+        let size = high - low;
+        self.layout.cutouts.push(CutoutSummary {
+            name: cutout.id.value.clone(),
+            host: hosts[0],
+            what: fitting.map_or_else(|| word(&cutout.shape).to_owned(), |fitting| fitting.title.clone()),
+            count: middles.len(),
+            size: [size.x, size.y],
+            middles: middles.iter().map(|middle| face.at(*middle)).collect(),
+            free_area: free,
+            facing: towards(face.out),
+            behind,
+        });
+    }
+
+    /// A fitting in its opening.
+    fn fixture(
+        &mut self,
+        hosts: &[BoardId],
+        face: &Face,
+        (middle, room): (Point2<PanelFrame>, Option<Aabb>),
+        (name, fitting): (String, &Arc<PanelFitting>),
+    ) {
+        let plate = fitting.plate.filter(|_| fitting.flange > 0.0).map(|[width, height]| {
+            let half = Vector2::new(width, height) / 2.0;
+            face.over(middle - half, middle + half, fitting.flange, 0.0)
+        });
+        let bolts = fitting.bolts.iter().map(|[x, y]| FixtureBolt {
+            boards: hosts.to_vec(),
+            size: fitting.bolt.clone().unwrap_or_default(),
+            origin: face.at(middle + Vector2::new(*x, *y)) + face.out * fitting.flange,
+            direction: -face.out,
+            flange: fitting.flange,
+        });
+        self.layout.fixtures.push(Fixture {
+            name,
+            kind: FixtureKind::Fitting,
+            title: fitting.title.clone(),
+            item: fitting.id.clone(),
+            host: Some(hosts[0]),
+            body: self.layout.board(hosts[0]).body,
+            solids: plate.into_iter().chain(room).collect(),
+            bolts: bolts.collect(),
+            mass: fitting.mass,
+            fill: 0.0,
+            centre: face.at(middle),
+            span: self.cutout.span,
+        });
+    }
+
+    fn fault(&mut self, rule: &'static Rule, message: String, help: impl Into<String>) {
+        let finding = Finding::new(rule, self.cutout.span, message);
+        self.findings.push(finding.on(&self.cutout.id.value).help(help));
+    }
+}
+
+/// A path around the origin, with its middle elsewhere.
+fn at(centred: &Path<PanelFrame>, middle: Point2<PanelFrame>) -> Path<PanelFrame> {
+    centred.translated(middle.to_vector())
+}
+
+/// A path of a face on its board, clockwise or not as it comes.
+fn on_board(board: &Board, face: &Face, path: &Path<PanelFrame>) -> Path<PanelFrame> {
+    let place = |p: Point2<PanelFrame>| board.placement.to_panel(face.at(p)).xy();
+    if face.out.dot(board.normal()) > 0.0 { path.moved(place) } else { path.mirrored(place) }
+}
+
+/// Whether one path runs around the other.
+fn swallows(path: &Path<PanelFrame>, other: &Path<PanelFrame>) -> bool {
+    other.vertices().iter().any(|vertex| path.contains(vertex.point))
+}
+
+/// mm. The least radius of a corner into which a tool inside a counter-clockwise path must go: 0 for a sharp one,
+/// infinite for none.
+fn tightest_corner(path: &Path<PanelFrame>) -> f64 {
+    let sides: Vec<_> = path.sides().collect();
+    let n = sides.len();
+    let arcs =
+        sides.iter().filter(|side| side.2 > 0.0).map(|(a, b, bulge)| Round::new(*a, *b, *bulge).radius);
+    let sharp = (0..n).any(|i| {
+        let (into, out) = (ends(sides[i]).1, ends(sides[(i + 1) % n]).0);
+        into.cross(out) > SHARP
+    });
+    if sharp { 0.0 } else { arcs.fold(f64::INFINITY, f64::min) }
+}
+
+/// Sine of the turn from which on a corner is one.
+const SHARP: f64 = 1e-3;
+
+/// Directions in which a side begins and ends.
+fn ends(
+    (a, b, bulge): (Point2<PanelFrame>, Point2<PanelFrame>, f64),
+) -> (Vector2<PanelFrame>, Vector2<PanelFrame>) {
+    let chord = (b - a).normalize();
+    // Half the included angle lies between chord and tangent; its tangent of a half is the bulge.
+    let (cos, sin) = ((1.0 - bulge * bulge) / (1.0 + bulge * bulge), 2.0 * bulge / (1.0 + bulge * bulge));
+    let turned = |sin: f64| Vector2::new(chord.x * cos - chord.y * sin, chord.x * sin + chord.y * cos);
+    (turned(-sin), turned(sin))
+}
+
+fn word(shape: &CutoutShape) -> &'static str {
+    match shape {
+        CutoutShape::Round(_) => "round",
+        CutoutShape::Rectangle { .. } => "rectangle",
+        CutoutShape::Slot { .. } => "slot",
+        CutoutShape::Free { .. } => "outline",
+        CutoutShape::Fitting(_) => "fitting",
+    }
+}
+
+/// The unit vector of a direction.
+pub(super) fn direction(towards: Towards) -> Vector3<VehicleFrame> {
+    match towards {
+        Towards::Left => LEFT,
+        Towards::Right => RIGHT,
+        Towards::Rear => REARWARD,
+        Towards::Front => FORWARD,
+        Towards::Up => UP,
+        Towards::Down => DOWN,
+    }
+}
+
+/// The direction of a unit vector along an axis.
+pub(super) fn towards(vector: Vector3<VehicleFrame>) -> Towards {
+    let pick = |along: f64, one, other| if along > 0.0 { one } else { other };
+    if vector.x.abs() > 0.5 {
+        pick(vector.x, Towards::Front, Towards::Rear)
+    } else if vector.y.abs() > 0.5 {
+        pick(vector.y, Towards::Left, Towards::Right)
+    } else {
+        pick(vector.z, Towards::Up, Towards::Down)
+    }
+}
+
+fn abs(vector: Vector3<VehicleFrame>) -> Vector3<VehicleFrame> {
+    Vector3::new(vector.x.abs(), vector.y.abs(), vector.z.abs())
+}

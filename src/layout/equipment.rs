@@ -1,0 +1,575 @@
+//! Equipment: where it stands, what holds it down, and the room that it needs.
+//!
+//! Takes what the spec asks for over what the catalogue says; adds fixtures (the thing itself, its straps), room that is
+//! to be kept free for air, and what later checks ask for: lids, reach, areas for air.
+
+use super::Layout;
+use super::board::{BoardId, Body, BodyId, Role};
+use super::cutout::{direction, towards};
+use super::equipment_rules as rules;
+use super::fixture::{Fixture, FixtureBolt, FixtureKind, KeepFree};
+use crate::catalogue::{Catalogue, EquipmentKind, Strap};
+use crate::diag::{Finding, Findings, Rule, did_you_mean};
+use crate::geom::tolerance::SAME_LENGTH;
+use crate::geom::{Aabb, Point3, Vector3, VehicleFrame};
+use crate::number::decimal;
+use crate::spec::equipment_rules::EQUIPMENT_UNCLEAR;
+use crate::spec::{Air, Design, DrawerKind, Equipment, EquipmentPlace, Feet, Towards};
+use std::sync::Arc;
+
+/// Equipment as laid out.
+#[derive(Clone, Debug)]
+pub(crate) struct EquipmentSummary {
+    /// Its name.
+    pub(crate) name: String,
+    /// What it is.
+    pub(crate) title: String,
+    /// Its fixture's index.
+    pub(crate) fixture: usize,
+    /// What it stands in or on, in words.
+    pub(crate) place: String,
+    /// The cell that it stands in, by its index; with a tray's, the tray's cell.
+    pub(crate) cell: Option<usize>,
+    /// The box that it fills, shut.
+    pub(crate) aabb: Aabb,
+    /// kg.
+    pub(crate) empty: f64,
+    /// kg.
+    pub(crate) full: f64,
+    /// Litres.
+    pub(crate) liquid: f64,
+    /// How many straps hold it.
+    pub(crate) straps: usize,
+    /// How many bolts its feet have.
+    pub(crate) foot_bolts: usize,
+    /// The room over it that its open lid takes.
+    pub(crate) lid: Option<Aabb>,
+    /// mm2 of free area that it needs below and above its middle.
+    pub(crate) air: Option<(f64, f64)>,
+    /// Room before faces that must stay in reach.
+    pub(crate) reach: Vec<(Towards, Aabb)>,
+}
+
+/// What is to be placed: the spec's word before the catalogue's.
+struct Wanted {
+    title: String,
+    item: String,
+    size: [f64; 3],
+    empty: f64,
+    full: f64,
+    liquid: f64,
+    feet: Option<Feet>,
+    straps: u32,
+    lid: Option<f64>,
+    air: Option<Air>,
+    reach: Vec<(Towards, f64)>,
+}
+
+/// Where it goes.
+struct Stand {
+    /// The middle of its underside.
+    base: Point3<VehicleFrame>,
+    body: BodyId,
+    /// The panel under it.
+    under: Option<BoardId>,
+    cell: Option<usize>,
+    words: String,
+    /// What it must stay within in plan, and how high it may be; and what that is called.
+    within: Option<(Aabb, String)>,
+}
+
+/// Places all equipment. `None` if something does not fit; the findings say why.
+pub(super) fn equipment(
+    layout: &mut Layout,
+    findings: &mut Findings,
+    design: &Design,
+    catalogue: &Catalogue,
+) -> Option<()> {
+    let mut complete = Some(());
+    for equipment in &design.equipment {
+        let mut job = Job { layout, findings, catalogue, equipment };
+        complete = complete.and(job.lay_out());
+    }
+    complete
+}
+
+struct Job<'a> {
+    layout: &'a mut Layout,
+    findings: &'a mut Findings,
+    catalogue: &'a Catalogue,
+    equipment: &'a Equipment,
+}
+
+impl Job<'_> {
+    fn lay_out(&mut self) -> Option<()> {
+        let (wanted, stand) = (self.wanted(), self.stand());
+        let (wanted, stand) = (wanted?, stand?);
+        let turned = |size: [f64; 3]| {
+            if self.equipment.turns.is_multiple_of(2) { size } else { [size[1], size[0], size[2]] }
+        };
+        let [length, width, height] = turned(wanted.size);
+        let half = Vector3::new(length / 2.0, width / 2.0, 0.0);
+        let aabb = Aabb { low: stand.base - half, high: stand.base + half + Vector3::new(0.0, 0.0, height) };
+        self.fits(aabb, &stand)?;
+        let bolts = self.foot_bolts(&wanted, &stand)?;
+        let foot_bolts = bolts.len();
+        let fixture = self.layout.fixtures.len();
+        self.layout.fixtures.push(Fixture {
+            name: self.equipment.id.value.clone(),
+            kind: FixtureKind::Equipment,
+            title: wanted.title.clone(),
+            item: wanted.item.clone(),
+            host: stand.under,
+            body: stand.body,
+            solids: vec![aabb],
+            bolts,
+            mass: wanted.empty,
+            fill: wanted.full - wanted.empty,
+            centre: aabb.low + aabb.size() / 2.0,
+            span: self.equipment.span,
+        });
+        self.straps(&wanted, &stand, aabb)?;
+        self.keep_air_free(&wanted, stand.body, aabb);
+        let reach = wanted
+            .reach
+            .iter()
+            .map(|&(face, room)| (self.turned(face), beside(aabb, self.turned(face), room)));
+        let reach = reach.collect();
+        self.layout.equipment.push(EquipmentSummary {
+            name: self.equipment.id.value.clone(),
+            title: wanted.title,
+            fixture,
+            place: stand.words,
+            cell: stand.cell,
+            aabb,
+            empty: wanted.empty,
+            full: wanted.full,
+            liquid: wanted.liquid,
+            straps: wanted.straps as usize,
+            foot_bolts,
+            lid: wanted.lid.map(|height| beside(aabb, Towards::Up, height)),
+            air: wanted.air.map(|air| (air.inlet, air.outlet)).filter(|(inlet, outlet)| inlet + outlet > 0.0),
+            reach,
+        });
+        Some(())
+    }
+
+    /// What the spec says, and what it leaves to the catalogue.
+    fn wanted(&mut self) -> Option<Wanted> {
+        let own = self.equipment;
+        let kind = match &own.kind {
+            Some(id) => Some(self.catalogue.find_equipment(self.findings, id)?),
+            None => None,
+        };
+        let of = kind.as_deref();
+        let size = own.size.map(|size| size.value).or(of.map(|kind| kind.size));
+        let empty = own.empty.map(|empty| empty.value).or(of.map(|kind| kind.mass.empty));
+        let (Some(size), Some(empty)) = (size, empty) else {
+            let missing = if size.is_none() { "size" } else { "mass" };
+            let message = format!("`{}` has no {missing}", own.id.value);
+            let help = format!("give it a `{missing}`, or a `kind` from `baywright catalogue equipment`");
+            self.fault(&EQUIPMENT_UNCLEAR, message, help);
+            return None;
+        };
+        let liquid = own.liquid.map(|liquid| liquid.value).or(of.map(|kind| kind.liquid)).unwrap_or_default();
+        // What the catalogue says of full is of the mass and the litres that it says.
+        let given = own.full.map(|full| full.value);
+        let as_listed = own.empty.is_none() && own.liquid.is_none();
+        let listed = of.filter(|_| as_listed).and_then(|kind| kind.mass.full);
+        Some(Wanted {
+            title: of.map_or_else(|| own.id.value.clone(), |kind| kind.title.clone()),
+            item: of.map_or_else(String::new, |kind| kind.id.clone()),
+            size,
+            empty,
+            full: given.or(listed).unwrap_or(empty + liquid),
+            liquid,
+            feet: own.feet.clone().or_else(|| of.and_then(|kind| feet(kind, own))),
+            straps: own.straps.map(|straps| straps.value).or(of.map(|kind| kind.straps)).unwrap_or_default(),
+            lid: own.lid.map(|lid| lid.value).or(of.and_then(|kind| kind.lid)),
+            air: own.air.clone().or_else(|| of.and_then(air)),
+            reach: own.reach.clone().unwrap_or_else(|| of.map(reach).unwrap_or_default()),
+        })
+    }
+
+    fn stand(&mut self) -> Option<Stand> {
+        let (x, y) = self.equipment.offset;
+        let offset = Vector3::new(x, y, 0.0);
+        let stand = match &self.equipment.place {
+            EquipmentPlace::At(place) => {
+                let name = self.equipment.id.value.clone();
+                let body = BodyId(self.layout.bodies.len());
+                let carcase = name.clone();
+                self.layout.bodies.push(Body {
+                    name,
+                    carcase,
+                    travel: Vector3::zero(),
+                    drop: 0.0,
+                    swing: None,
+                });
+                let under = self.board_under(*place);
+                let words = "at its place in the vehicle".to_owned();
+                Some(Stand { base: *place + offset, body, under, cell: None, words, within: None })
+            }
+            EquipmentPlace::In(cell) => self.in_cell(&cell.value, offset),
+            EquipmentPlace::On(name) => {
+                self.on_tray(&name.value, offset).or_else(|| self.on_panel(&name.value, offset))
+            }
+        };
+        if stand.is_none() {
+            let layout = &self.layout;
+            let cells = || layout.cells.iter().map(|cell| cell.name.as_str());
+            let (name, what, known): (_, _, Vec<&str>) = match &self.equipment.place {
+                EquipmentPlace::In(name) => (name, "cell", cells().collect()),
+                EquipmentPlace::On(name) => {
+                    let drawers = layout.drawers.iter().map(|drawer| drawer.name.as_str());
+                    (
+                        name,
+                        "tray, drawer or lying panel",
+                        drawers.chain(layout.boards.iter().map(|board| board.name.as_str())).collect(),
+                    )
+                }
+                EquipmentPlace::At(_) => return None,
+            };
+            let message = format!("no {what} is called `{}`", name.value);
+            let help = did_you_mean(&name.value, known.iter().copied())
+                .unwrap_or_else(|| format!("cells are {}", cells().collect::<Vec<_>>().join(", ")));
+            self.fault(&rules::EQUIPMENT_PLACE_UNKNOWN, message, help);
+        }
+        stand
+    }
+
+    fn in_cell(&self, name: &str, offset: Vector3<VehicleFrame>) -> Option<Stand> {
+        let index = self.layout.cells.iter().position(|cell| cell.name == name)?;
+        let cell = &self.layout.cells[index];
+        let mut within = cell.room;
+        if !cell.covered {
+            within.high.z = f64::INFINITY;
+        }
+        let middle = cell.room.low + cell.room.size() / 2.0;
+        Some(Stand {
+            base: Point3::new(middle.x, middle.y, cell.room.low.z) + offset,
+            body: cell.body,
+            under: cell.below,
+            cell: Some(index),
+            words: format!("in {name}"),
+            within: Some((within, format!("the cell `{name}`"))),
+        })
+    }
+
+    fn on_tray(&self, name: &str, offset: Vector3<VehicleFrame>) -> Option<Stand> {
+        let drawer = self.layout.drawers.iter().find(|drawer| drawer.name == name)?;
+        let platform = self.layout.board(drawer.bottom).aabb;
+        let middle = platform.low + platform.size() / 2.0;
+        let mut within = platform;
+        within.high.z = match drawer.kind {
+            DrawerKind::Box => platform.high.z + drawer.inside.1,
+            DrawerKind::Lipped | DrawerKind::Flat => f64::INFINITY,
+        };
+        Some(Stand {
+            base: Point3::new(middle.x, middle.y, platform.high.z) + offset,
+            body: drawer.body,
+            under: Some(drawer.bottom),
+            cell: self.layout.cells.iter().position(|cell| cell.name == name),
+            words: format!("on {name}"),
+            within: Some((within, format!("the tray `{name}`"))),
+        })
+    }
+
+    fn on_panel(&self, name: &str, offset: Vector3<VehicleFrame>) -> Option<Stand> {
+        let lies = |board: &super::Board| board.name == name && board.normal().z.abs() > 0.5;
+        let index = self.layout.boards.iter().position(lies)?;
+        let board = &self.layout.boards[index];
+        let middle = board.aabb.low + board.aabb.size() / 2.0;
+        let mut within = board.aabb;
+        within.high.z = f64::INFINITY;
+        Some(Stand {
+            base: Point3::new(middle.x, middle.y, board.aabb.high.z) + offset,
+            body: board.body,
+            under: Some(BoardId(index)),
+            cell: None,
+            words: format!("on {name}"),
+            within: Some((within, format!("the panel `{name}`"))),
+        })
+    }
+
+    /// The lying board whose upper face is at a place.
+    fn board_under(&self, place: Point3<VehicleFrame>) -> Option<BoardId> {
+        let at = |board: &super::Board| {
+            let Aabb { low, high } = board.aabb;
+            board.normal().z.abs() > 0.5
+                && (high.z - place.z).abs() <= SAME_LENGTH
+                && (low.x..=high.x).contains(&place.x)
+                && (low.y..=high.y).contains(&place.y)
+        };
+        self.layout.boards.iter().position(at).map(BoardId)
+    }
+
+    fn fits(&mut self, aabb: Aabb, stand: &Stand) -> Option<()> {
+        let Some((within, what)) = &stand.within else { return Some(()) };
+        let (low, high) = (within.low - aabb.low, aabb.high - within.high);
+        let sides = [
+            (low.x, "rearward"),
+            (high.x, "forward"),
+            (low.y, "to the right"),
+            (high.y, "to the left"),
+            (high.z, "up"),
+        ];
+        let over: Vec<String> = sides
+            .iter()
+            .filter(|(by, _)| *by > SAME_LENGTH)
+            .map(|(by, way)| format!("{} mm {way}", decimal(*by, 1)))
+            .collect();
+        if over.is_empty() {
+            return Some(());
+        }
+        let size = aabb.size();
+        let size = [size.x, size.y, size.z].map(|length| decimal(length, 1)).join(" x ");
+        let message = format!("{size} mm reaches out of {what}: {}", over.join(", "));
+        let help = "turn it, move it with `offset`, or make more room for it";
+        self.fault(&rules::EQUIPMENT_DOES_NOT_FIT, message, help.to_owned());
+        None
+    }
+
+    /// The bolts through its feet.
+    fn foot_bolts(&mut self, wanted: &Wanted, stand: &Stand) -> Option<Vec<FixtureBolt>> {
+        let Some(feet) = &wanted.feet else { return Some(Vec::new()) };
+        let places: Vec<Point3<VehicleFrame>> = feet
+            .places
+            .iter()
+            .map(|[x, y]| stand.base + turned(Vector3::new(*x, *y, 0.0), self.equipment.turns))
+            .collect();
+        let bolts: Vec<Option<FixtureBolt>> = places
+            .iter()
+            .map(|place| self.down(*place, stand.under, (&feet.size.value, feet.thickness)))
+            .collect();
+        self.all_on_panel(bolts, "a foot")
+    }
+
+    /// A bolt down through a panel whose upper face is at `place`.
+    fn down(
+        &self,
+        place: Point3<VehicleFrame>,
+        under: Option<BoardId>,
+        (size, flange): (&str, f64),
+    ) -> Option<FixtureBolt> {
+        let id = under?;
+        let board = self.layout.board(id);
+        let on_board = board.placement.to_panel(place).xy();
+        board.has_material(on_board, 0.0).then(|| FixtureBolt {
+            boards: vec![id],
+            size: size.to_owned(),
+            origin: place + Vector3::new(0.0, 0.0, flange),
+            direction: Vector3::new(0.0, 0.0, -1.0),
+            flange,
+        })
+    }
+
+    fn all_on_panel(&mut self, bolts: Vec<Option<FixtureBolt>>, what: &str) -> Option<Vec<FixtureBolt>> {
+        if bolts.iter().all(Option::is_some) {
+            return Some(bolts.into_iter().flatten().collect());
+        }
+        let message = format!("no panel lies under {what} of `{}`", self.equipment.id.value);
+        let help = "put it `in` a cell or `on` a tray with room beside it, or hold it otherwise (`straps: 0`, `feet`)";
+        self.fault(&rules::STRAP_WITHOUT_PANEL, message, help.to_owned());
+        None
+    }
+
+    /// Straps over it, side by side, each with a bolted plate on either side: down into the panel under it, across it
+    /// where there is room, else along it; else into the sides of its tray.
+    fn straps(&mut self, wanted: &Wanted, stand: &Stand, aabb: Aabb) -> Option<()> {
+        let strap = Arc::clone(&self.catalogue.strap);
+        let number = wanted.straps;
+        let shares = || (1..=number).map(|i| f64::from(i) / f64::from(number + 1));
+        let down = |across: bool| {
+            let plates = shares().flat_map(|share| strap_at(&strap, aabb, share, across));
+            plates.map(|plate| self.plate_down(&strap, plate, stand.under)).collect::<Option<Vec<_>>>()
+        };
+        let beside = || {
+            let plates = shares().flat_map(|share| [true, false].map(|left| (share, left)));
+            plates
+                .map(|(share, left)| self.plate_on_side(&strap, aabb, share, (stand.body, left)))
+                .collect::<Option<Vec<_>>>()
+        };
+        let Some(plates) = down(true).or_else(|| down(false)).or_else(beside) else {
+            let message =
+                format!("there is no room for a strap's plates beside `{}`", self.equipment.id.value);
+            let help = "a plate needs 45 mm of panel beside the equipment, or a tray's side 15 mm off it: make room, or hold it \
+                        otherwise (`straps: 0`, `feet`)";
+            self.fault(&rules::STRAP_WITHOUT_PANEL, message, help.to_owned());
+            return None;
+        };
+        for (i, pair) in plates.chunks(2).enumerate() {
+            self.layout.fixtures.push(Fixture {
+                name: format!("{}-strap-{}", self.equipment.id.value, i + 1),
+                kind: FixtureKind::Fitting,
+                title: format!("retaining strap {} mm wide with two plates", decimal(strap.width, 1)),
+                item: "strap".to_owned(),
+                host: stand.under,
+                body: stand.body,
+                solids: pair.iter().map(|(plate, _)| *plate).collect(),
+                bolts: pair.iter().map(|(_, bolt)| bolt.clone()).collect(),
+                mass: strap.mass,
+                fill: 0.0,
+                centre: aabb.low + aabb.size() / 2.0,
+                span: self.equipment.span,
+            });
+        }
+        Some(())
+    }
+
+    /// A plate on the panel under the equipment, if all of it lies there and on no angle.
+    fn plate_down(&self, strap: &Strap, plate: Aabb, under: Option<BoardId>) -> Option<(Aabb, FixtureBolt)> {
+        let board = self.layout.board(under?);
+        let corners = [(plate.low.x, plate.low.y), (plate.high.x, plate.high.y)];
+        let on_board = |(x, y)| board.placement.to_panel(Point3::new(x, y, plate.low.z)).xy();
+        let lies = corners.into_iter().all(|corner| board.has_material(on_board(corner), 0.0))
+            && self.is_free(plate);
+        let middle = plate.low + plate.size() / 2.0;
+        let place = Point3::new(middle.x, middle.y, plate.low.z);
+        let bolt = self.down(place, under, (&strap.bolt, strap.plate_thickness))?;
+        lies.then_some((plate, bolt))
+    }
+
+    /// A plate on the inner face of its tray's left or right side, near the upper edge.
+    fn plate_on_side(
+        &self,
+        strap: &Strap,
+        aabb: Aabb,
+        share: f64,
+        (body, left): (BodyId, bool),
+    ) -> Option<(Aabb, FixtureBolt)> {
+        let out = if left { 1.0 } else { -1.0 };
+        let is_side = |board: &super::Board| {
+            board.body == body && board.role == Role::BoxSide && board.normal().y * out > 0.5
+        };
+        let id = self.layout.boards.iter().position(is_side)?;
+        let wall = self.layout.boards[id].aabb;
+        let (face, edge) = if left { (wall.low.y, aabb.high.y) } else { (wall.high.y, aabb.low.y) };
+        let [half_z, half_x] = strap.plate.map(|side| side / 2.0);
+        let t = Vector3::new(0.0, -out * strap.plate_thickness, 0.0);
+        let half = Vector3::new(half_x, 0.0, half_z);
+        let x = aabb.low.x + aabb.size().x * share;
+        let at = |shift: f64| Point3::new(x + shift, face, wall.high.z - half_z);
+        let plate_at = |middle| Aabb::around([middle - half, middle + half + t]);
+        // The slides' bolts are where their maker put them; the strap gives way to them along the tray.
+        let steps = (0..=SHIFTS).flat_map(|i| [f64::from(i), -f64::from(i)]).map(|i| i * SHIFT);
+        let middle = steps.map(at).find(|middle| self.is_off_slide_bolts(plate_at(*middle), BoardId(id)))?;
+        let plate = plate_at(middle);
+        let room = (face - edge) * out;
+        let fits = room >= strap.plate_thickness + BESIDE_NUT && middle.z - half_z > aabb.low.z;
+        let bolt = FixtureBolt {
+            boards: vec![BoardId(id)],
+            size: strap.bolt.clone(),
+            origin: middle + t,
+            direction: Vector3::new(0.0, out, 0.0),
+            flange: strap.plate_thickness,
+        };
+        (fits && self.is_free(plate)).then_some((plate, bolt))
+    }
+
+    /// Whether a plate on a tray's side lies off the nuts of the slide on its other face.
+    fn is_off_slide_bolts(&self, plate: Aabb, side: BoardId) -> bool {
+        let mounts = self.layout.mounts.iter().filter(|mount| mount.box_board == side);
+        mounts.into_iter().all(|mount| {
+            let reach = self.catalogue.washer_radius(&mount.slide.bolt) + 1.0;
+            let beside_z = (plate.low.z - reach..=plate.high.z + reach).contains(&mount.height);
+            let beside_x =
+                |at: &f64| (plate.low.x - reach..=plate.high.x + reach).contains(&(mount.moving.low.x + at));
+            !(beside_z && mount.slide.moving.iter().any(beside_x))
+        })
+    }
+
+    /// Whether no angle will lie where a plate does.
+    fn is_free(&self, plate: Aabb) -> bool {
+        super::hatch::legs(self.layout).all(|(_, leg)| leg.overlap(plate) <= SAME_LENGTH)
+    }
+
+    fn keep_air_free(&mut self, wanted: &Wanted, body: BodyId, aabb: Aabb) {
+        for face in wanted.air.iter().flat_map(|air| &air.faces) {
+            let gap = wanted.air.as_ref().map_or(0.0, |air| air.gap);
+            let face = self.turned(*face);
+            self.layout.kept_free.push(KeepFree {
+                name: format!("{} (air at its {} side)", self.equipment.id.value, face.side()),
+                aabb: beside(aabb, face, gap),
+                body,
+                for_air: true,
+                span: self.equipment.span,
+            });
+        }
+    }
+
+    /// A face after the equipment is turned.
+    fn turned(&self, face: Towards) -> Towards {
+        towards(turned(direction(face), self.equipment.turns))
+    }
+
+    fn fault(&mut self, rule: &'static Rule, message: String, help: String) {
+        let finding = Finding::new(rule, self.equipment.span, message);
+        self.findings.push(finding.on(&self.equipment.id.value).help(help));
+    }
+}
+
+/// mm and number of steps by which a strap gives way along its tray.
+const SHIFT: f64 = 5.0;
+const SHIFTS: u8 = 12;
+
+/// mm beside a plate on a tray's side for its nut and washer.
+const BESIDE_NUT: f64 = 12.0;
+
+/// The plates of a strap at a share of the equipment's length or width.
+fn strap_at(strap: &Strap, aabb: Aabb, share: f64, across: bool) -> [Aabb; 2] {
+    let size = aabb.size();
+    let z = aabb.low.z;
+    let [along_strap, over_strap] = strap.plate.map(|side| side / 2.0);
+    let place = |at: f64, beside: f64| if across { (at, beside) } else { (beside, at) };
+    let (from, length) = if across { (aabb.low.x, size.x) } else { (aabb.low.y, size.y) };
+    let (low, high) = if across { (aabb.low.y, aabb.high.y) } else { (aabb.low.x, aabb.high.x) };
+    [low - strap.from_side, high + strap.from_side].map(|beside| {
+        let (x, y) = place(from + length * share, beside);
+        let (half_x, half_y) = place(over_strap, along_strap);
+        Aabb {
+            low: Point3::new(x - half_x, y - half_y, z),
+            high: Point3::new(x + half_x, y + half_y, z + strap.plate_thickness),
+        }
+    })
+}
+
+/// The room before a face of a box.
+fn beside(aabb: Aabb, face: Towards, depth: f64) -> Aabb {
+    let mut room = aabb;
+    match face {
+        Towards::Left => (room.low.y, room.high.y) = (aabb.high.y, aabb.high.y + depth),
+        Towards::Right => (room.low.y, room.high.y) = (aabb.low.y - depth, aabb.low.y),
+        Towards::Front => (room.low.x, room.high.x) = (aabb.high.x, aabb.high.x + depth),
+        Towards::Rear => (room.low.x, room.high.x) = (aabb.low.x - depth, aabb.low.x),
+        Towards::Up => (room.low.z, room.high.z) = (aabb.high.z, aabb.high.z + depth),
+        Towards::Down => (room.low.z, room.high.z) = (aabb.low.z - depth, aabb.low.z),
+    }
+    room
+}
+
+/// A vector turned by quarter turns, counter-clockwise seen from above.
+fn turned(vector: Vector3<VehicleFrame>, turns: u8) -> Vector3<VehicleFrame> {
+    (0..turns).fold(vector, |v, _| Vector3::new(-v.y, v.x, v.z))
+}
+
+fn feet(kind: &EquipmentKind, own: &Equipment) -> Option<Feet> {
+    kind.feet.as_ref().map(|feet| Feet {
+        size: crate::diag::At::new(feet.bolt.clone(), own.span),
+        thickness: feet.thickness,
+        places: feet.places.clone(),
+    })
+}
+
+fn air(kind: &EquipmentKind) -> Option<Air> {
+    kind.air.as_ref().map(|air| Air {
+        faces: air.faces.clone(),
+        gap: air.gap,
+        inlet: air.inlet * 100.0,
+        outlet: air.outlet * 100.0,
+    })
+}
+
+fn reach(kind: &EquipmentKind) -> Vec<(Towards, f64)> {
+    kind.reach.iter().map(|reach| (reach.face, reach.room)).collect()
+}

@@ -1,0 +1,33 @@
+//! What can be wrong with a cut-out as written, before anything is laid out.
+
+use crate::diag::{Rule, Severity};
+
+/// A kit with one carcase and cut-outs.
+macro_rules! cutouts {
+    ($($cutout:literal),*) => {
+        concat!(
+            "bay: {width: 1040, depth: 1050, height: 800}\n",
+            "carcases:\n",
+            "  - {id: main, width: 1000, depth: 900, height: 300, panel: birch-12, cell: {open: {}}}\n",
+            "cutouts:\n",
+            $("  - ", $cutout, "\n"),*
+        )
+    };
+}
+
+const PASSING: &str = cutouts!("{id: vent, panel: main-back, round: {diameter: 60}}");
+
+/// Every rule about cut-outs as written.
+pub(crate) static RULES: [&Rule; 1] = [&CUTOUT_UNCLEAR];
+
+pub(crate) static CUTOUT_UNCLEAR: Rule = Rule {
+    name: "cutout-unclear",
+    severity: Severity::Error,
+    finds: "A cut-out with no shape or several, with no panel or two, placed by its middle and by its edge, or twice \
+            along one direction of its panel, or along a direction that its panel does not have; or a free shape with \
+            fewer than three corners, with corners whose radii have no room, or with openings in it.",
+    why: "What is cut must follow from one source.",
+    failing: cutouts!("{id: vent, panel: main-back}"),
+    passing: PASSING,
+    source: "a decision of this project",
+};
