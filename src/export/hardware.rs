@@ -6,7 +6,8 @@
 use super::words;
 use crate::catalogue::{Hardware, HeadKind, NutKind, WasherKind};
 use crate::finished::Finished;
-use crate::layout::FixtureKind;
+use crate::joints::{Bolt, Purpose};
+use crate::layout::{BoardId, BodyId, FixtureKind};
 use crate::number::decimal;
 use crate::spec::Spares;
 use std::collections::BTreeMap;
@@ -53,39 +54,8 @@ type Key = (Group, String, u64, String, Option<u64>, String);
 /// All lines: bolts, washers, nuts, turnbuckles, slides, fittings; each by standard, size, length.
 pub(crate) fn lines(finished: &Finished) -> Vec<Line> {
     let mut lines = BTreeMap::new();
-    for bolt in &finished.kit.bolts {
-        let Hardware { head, length, head_washer, nut_washers, nut, .. } = &bolt.hardware;
-        let measured = if head.length_is_overall { "over all" } else { "under the head" };
-        let remark = format!("length {measured}, {} key {} mm", head.drive, decimal(head.key, 1));
-        let piece = line(&head.standard, head_word(head.kind), &head.size);
-        count(&mut lines, Group::Bolt, Line { length: Some(*length), remark, ..piece });
-        for washer in head_washer.iter().chain(nut_washers) {
-            count(&mut lines, Group::Washer, line(&washer.standard, washer_word(washer.kind), &washer.size));
-        }
-        if let Some(nut) = nut {
-            let remark = if words::nut_locks_itself(nut.kind) { "" } else { THREAD_LOCK }.to_owned();
-            let piece = line(&nut.standard, nut_word(nut.kind), &nut.size);
-            count(&mut lines, Group::Nut, Line { remark, ..piece });
-        }
-    }
-    for tie in &finished.kit.ties {
-        let turnbuckle = &tie.turnbuckle;
-        let eye = line(&turnbuckle.eye_standard, "eye bolt", &turnbuckle.size);
-        let remark = "into the vehicle's point".to_owned();
-        count(&mut lines, Group::Bolt, Line { length: Some(turnbuckle.eye_thread), remark, ..eye });
-        let [shortest, longest] = [turnbuckle.shortest, turnbuckle.longest].map(|mm| decimal(mm, 1));
-        let remark = format!("with two hooks, {shortest} to {longest} mm between them");
-        let piece = line(&turnbuckle.standard, "turnbuckle", &turnbuckle.size);
-        count(&mut lines, Group::Turnbuckle, Line { remark, ..piece });
-    }
-    for drawer in &finished.kit.layout.drawers {
-        let slide = &drawer.slide;
-        let pair = Line { unit: "pairs", length: Some(slide.length), ..line("", "drawer slides", &slide.id) };
-        count(&mut lines, Group::Slide, pair);
-    }
-    let fixtures = finished.kit.layout.fixtures.iter();
-    for fixture in fixtures.filter(|fixture| fixture.kind == FixtureKind::Fitting) {
-        count(&mut lines, Group::Fixture, line("", &fixture.title, &fixture.item));
+    for (_, group, piece) in pieces(finished) {
+        count(&mut lines, group, piece);
     }
     let Spares { percent, at_least } = finished.design.workshop.spares;
     for (key, line) in &mut lines {
@@ -94,6 +64,143 @@ pub(crate) fn lines(finished: &Finished) -> Vec<Line> {
         }
     }
     lines.into_values().collect()
+}
+
+/// The same pieces in bags, one for each step of putting the kit together, in the order of the steps.
+pub(crate) fn bags(finished: &Finished) -> Vec<Bag> {
+    let mut bags: BTreeMap<Step, BTreeMap<Key, Line>> = BTreeMap::new();
+    for (step, group, piece) in pieces(finished) {
+        count(bags.entry(step).or_default(), group, piece);
+    }
+    let bag = |(step, lines): (Step, BTreeMap<Key, Line>)| Bag {
+        name: step.words(finished),
+        lines: lines.into_values().collect(),
+    };
+    bags.into_iter().map(bag).collect()
+}
+
+/// What is needed at one step.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Bag {
+    /// The step, in words.
+    pub(crate) name: String,
+    /// What is in it, without spares.
+    pub(crate) lines: Vec<Line>,
+}
+
+/// A step of putting a kit together, in the order of work.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+enum Step {
+    /// The panels of a drawer or tray.
+    Drawer(BodyId),
+    /// The panels of a carcase or another body that stays where it is.
+    Carcase(BodyId),
+    /// The slides of a drawer or tray, both members.
+    Slides(BodyId),
+    /// What is set into panels, hinged or strapped: by the body of the carcase.
+    Fittings(BodyId),
+    /// Carcases to each other.
+    Modules,
+    /// Wings and what belongs to them.
+    Wings,
+    /// To the vehicle.
+    Vehicle,
+}
+
+impl Step {
+    fn words(self, finished: &Finished) -> String {
+        let name = |body: BodyId| finished.kit.layout.body(body).name.as_str();
+        match self {
+            Step::Drawer(body) => format!("put {} together", name(body)),
+            Step::Carcase(body) => format!("put {} together", name(body)),
+            Step::Slides(body) => format!("slides of {}", name(body)),
+            Step::Fittings(body) => format!("fittings, hinges and straps of {}", name(body)),
+            Step::Modules => "carcases to each other".to_owned(),
+            Step::Wings => "wings, ledges and lids".to_owned(),
+            Step::Vehicle => "to the vehicle".to_owned(),
+        }
+    }
+}
+
+/// The step at which a bolt is put in.
+fn step_of(finished: &Finished, bolt: &Bolt) -> Step {
+    let layout = &finished.kit.layout;
+    let in_wing = |id: &BoardId| layout.board(*id).role.is_fitted_inside();
+    let joint = bolt.name.rsplit_once('/').map_or("", |(joint, _)| joint);
+    let of_wing = layout
+        .meetings
+        .iter()
+        .any(|meeting| meeting.name == joint && [meeting.edge, meeting.face].iter().any(in_wing));
+    let carcase = |id: &BoardId| &layout.body(layout.board(*id).body).carcase;
+    let across = bolt.panels.windows(2).any(|pair| carcase(&pair[0]) != carcase(&pair[1]));
+    match bolt.purpose {
+        Purpose::Anchor => Step::Vehicle,
+        Purpose::Fixture => Step::Fittings(home(finished, bolt.body)),
+        Purpose::SlideFixed | Purpose::SlideMoving => {
+            Step::Slides(bolt.slides.first().map_or(bolt.body, |&slide| layout.mounts[slide].drawer))
+        }
+        Purpose::Joint if of_wing || bolt.panels.iter().any(in_wing) => Step::Wings,
+        Purpose::Joint if across => Step::Modules,
+        Purpose::Joint if layout.body(bolt.body).moves() => Step::Drawer(bolt.body),
+        Purpose::Joint => Step::Carcase(bolt.body),
+    }
+}
+
+/// The body of the carcase that a body belongs to; its own if there is none.
+fn home(finished: &Finished, body: BodyId) -> BodyId {
+    let bodies = &finished.kit.layout.bodies;
+    let carcase = &finished.kit.layout.body(body).carcase;
+    bodies.iter().position(|other| other.name == *carcase).map_or(body, BodyId)
+}
+
+/// Every piece with its step.
+fn pieces(finished: &Finished) -> Vec<(Step, Group, Line)> {
+    let kit = &finished.kit;
+    let mut pieces = Vec::new();
+    for bolt in &kit.bolts {
+        let step = step_of(finished, bolt);
+        pieces.extend(of_bolt(&bolt.hardware).into_iter().map(|(group, piece)| (step, group, piece)));
+    }
+    for tie in &kit.ties {
+        let turnbuckle = &tie.turnbuckle;
+        let eye = line(&turnbuckle.eye_standard, "eye bolt", &turnbuckle.size);
+        let remark = "into the vehicle's point".to_owned();
+        let eye = Line { length: Some(turnbuckle.eye_thread), remark, ..eye };
+        pieces.push((Step::Vehicle, Group::Bolt, eye));
+        let [shortest, longest] = [turnbuckle.shortest, turnbuckle.longest].map(|mm| decimal(mm, 1));
+        let remark = format!("with two hooks, {shortest} to {longest} mm between them");
+        let piece = line(&turnbuckle.standard, "turnbuckle", &turnbuckle.size);
+        pieces.push((Step::Vehicle, Group::Turnbuckle, Line { remark, ..piece }));
+    }
+    for drawer in &kit.layout.drawers {
+        let slide = &drawer.slide;
+        let pair = Line { unit: "pairs", length: Some(slide.length), ..line("", "drawer slides", &slide.id) };
+        pieces.push((Step::Slides(drawer.body), Group::Slide, pair));
+    }
+    let fittings = kit.layout.fixtures.iter().filter(|fixture| fixture.kind == FixtureKind::Fitting);
+    pieces.extend(fittings.map(|fixture| {
+        let step = Step::Fittings(home(finished, fixture.body));
+        (step, Group::Fixture, line("", &fixture.title, &fixture.item))
+    }));
+    pieces
+}
+
+/// A bolt, its washers and its nut.
+fn of_bolt(hardware: &Hardware) -> Vec<(Group, Line)> {
+    let Hardware { head, length, head_washer, nut_washers, nut, .. } = hardware;
+    let measured = if head.length_is_overall { "over all" } else { "under the head" };
+    let remark = format!("length {measured}, {} key {} mm", head.drive, decimal(head.key, 1));
+    let piece = line(&head.standard, head_word(head.kind), &head.size);
+    let mut pieces = vec![(Group::Bolt, Line { length: Some(*length), remark, ..piece })];
+    let washers = head_washer.iter().chain(nut_washers);
+    pieces.extend(
+        washers.map(|washer| (Group::Washer, line(&washer.standard, washer_word(washer.kind), &washer.size))),
+    );
+    pieces.extend(nut.iter().map(|nut| {
+        let remark = if words::nut_locks_itself(nut.kind) { "" } else { THREAD_LOCK }.to_owned();
+        (Group::Nut, Line { remark, ..line(&nut.standard, nut_word(nut.kind), &nut.size) })
+    }));
+    pieces
 }
 
 /// A line for one piece without length and remark.
@@ -188,6 +295,55 @@ mod tests {
             .map(|bolt| usize::from(bolt.hardware.head_washer.is_some()) + bolt.hardware.nut_washers.len());
         assert_eq!((sum("bolt"), sum("nut"), sum("washer")), (bolts.len(), bolts.len(), washers.sum()));
         assert_eq!(sum("slides"), 2);
+    }
+
+    /// What is in the bags is what is ordered without spares, line by line.
+    #[test]
+    fn bags_add_up_to_the_list() {
+        for text in [example::ANGLES, example::SIDE_BY_SIDE, CAPTIVE_NUTS] {
+            let finished = example::finished(text);
+            let mut sums: BTreeMap<(String, String, Option<u64>, String), usize> = BTreeMap::new();
+            let key = |line: &Line| {
+                let length = line.length.map(|length| whole(length * 1000.0));
+                (line.standard.clone(), line.size.clone(), length, line.what.clone())
+            };
+            let bags = bags(&finished);
+            for line in bags.iter().flat_map(|bag| &bag.lines) {
+                *sums.entry(key(line)).or_default() += line.needed;
+                assert_eq!(line.spares, 0);
+            }
+            let all: BTreeMap<_, usize> =
+                lines(&finished).iter().map(|line| (key(line), line.needed)).collect();
+            assert_eq!(sums, all);
+            // In each bag every bolt has its nut: captive or not, none goes into the vehicle here.
+            for bag in &bags {
+                let sum = |end: &str| -> usize {
+                    bag.lines.iter().filter(|line| line.what.ends_with(end)).map(|line| line.needed).sum()
+                };
+                assert_eq!(sum("bolt"), sum("nut"), "{}", bag.name);
+            }
+        }
+    }
+
+    #[test]
+    fn each_bolt_is_in_the_bag_of_its_step() {
+        // Two carcases against each other, one with a drawer.
+        let finished = example::finished(
+            "bay: {width: 1240, depth: 1350, height: 900}\n\
+             carcases:\n  \
+             - {id: left, width: 560, depth: 900, height: 300, at: {y: 280}, panel: birch-12, cell: {drawer: {slide: heavy-500}}}\n  \
+             - {id: right, width: 560, depth: 900, height: 700, at: {y: -280}, panel: birch-12, \
+             rows: [{open: {}}, {open: {}}]}\n",
+        );
+        let names: Vec<String> = bags(&finished).into_iter().map(|bag| bag.name).collect();
+        let steps = [
+            "put left-drawer-1 together",
+            "put left together",
+            "put right together",
+            "slides of left-drawer-1",
+            "carcases to each other",
+        ];
+        assert_eq!(names, steps);
     }
 
     #[test]

@@ -79,6 +79,7 @@ fn files(finished: &Finished, findings: &[Finding], sources: &Sources) -> Bundle
     let mut bundle = drawings(&finished.cut_set());
     bundle.insert("cut-list.csv", tables::cut_list(finished));
     bundle.insert("hardware.csv", tables::hardware(finished));
+    bundle.insert("hardware-bags.csv", tables::hardware_bags(finished));
     bundle.insert("mass.csv", tables::mass(finished));
     let wings = &finished.kit.layout.wings;
     if !wings.is_empty() {
@@ -178,6 +179,7 @@ mod tests {
             "parts/main-base.svg",
             "cut-list.csv",
             "hardware.csv",
+            "hardware-bags.csv",
             "mass.csv",
             "offcuts.yaml",
             "report.html",
@@ -186,7 +188,7 @@ mod tests {
         ] {
             assert!(bundle.get(path).is_some_and(|bytes| !bytes.is_empty()), "{path}");
         }
-        assert_eq!(bundle.files.len(), 2 * (2 + 18) + 7);
+        assert_eq!(bundle.files.len(), 2 * (2 + 18) + 8);
     }
 
     #[test]

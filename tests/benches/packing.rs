@@ -4,7 +4,7 @@
 //! Then, all of it in one command: `cargo bench --bench packing -- quick standard long`; less of it after `--`:
 //! variants `O-F R-F O-G R-G` (O: as they lie, R: turned; F: router, G: saw), `quick` (0.2 s an instance, used if
 //! nothing is said), `standard` (2 s), `long` (10 s), `seconds=X`, `steps=N` (repeatable, no time limit),
-//! `seeds=3`, `threads=2` (instances at once, each on one thread), `only=cl04` (prefix; `a` for the furniture),
+//! `seeds=3`, `threads=2` (instances at once), `cores=1` (threads of each instance), `only=cl04` (prefix; `a` for the furniture),
 //! `every=1` (each how manieth), `open` (only instances that no run so far packed as tightly as the bound), `list`
 //! (names those), `scale` (instead: time and memory from 10 to 10,000 parts). Times are seconds by the clock from
 //! question to checked answer: run it on a machine that does nothing else.
@@ -64,6 +64,7 @@ struct Options {
     every: usize,
     only: String,
     threads: usize,
+    cores: usize,
     open: bool,
     list: bool,
     scale: bool,
@@ -79,6 +80,7 @@ impl Options {
             every: 1,
             only: String::new(),
             threads: 2,
+            cores: 1,
             open: false,
             list: false,
             scale: false,
@@ -94,6 +96,7 @@ impl Options {
                 Some(("every", value)) => options.every = value.parse().expect("every: a number"),
                 Some(("only", value)) => value.clone_into(&mut options.only),
                 Some(("threads", value)) => options.threads = value.parse().expect("threads: a number"),
+                Some(("cores", value)) => options.cores = value.parse().expect("cores: a number"),
                 None if argument == "open" => options.open = true,
                 None if argument == "list" => options.list = true,
                 None if argument == "scale" => options.scale = true,
@@ -232,7 +235,7 @@ fn run<'a>(variant: &str, seconds: f64, instance: &'a Instance, options: &Option
             seed,
             steps: options.steps.unwrap_or(usize::MAX / 2),
             streams: 2,
-            threads: 1,
+            threads: options.cores,
             time_limit: options.steps.is_none().then(|| Duration::from_secs_f64(seconds)),
         });
         outcome.runs.push((answer.sheets, begun.elapsed().as_secs_f64()));
@@ -245,8 +248,10 @@ fn run<'a>(variant: &str, seconds: f64, instance: &'a Instance, options: &Option
 /// Prints a line a class and says how many sheets the 500 take: mean of the seeds, and best of them.
 fn report(variant: &str, effort: &str, seconds: f64, results: &[Outcome], options: &Options) -> (f64, usize) {
     let allowed = options.steps.map_or(format!("{seconds} s"), |steps| format!("{steps} steps"));
-    let (seeds, threads) = (options.seeds, options.threads);
-    println!("\n{variant} {effort}: {allowed} an instance, {seeds} seeds, {threads} instances at once");
+    let (seeds, threads, cores) = (options.seeds, options.threads, options.cores);
+    println!(
+        "\n{variant} {effort}: {allowed} an instance, {seeds} seeds, {threads} instances at once on {cores} threads each"
+    );
     println!(
         "class  instances  bound  mean of seeds   best  proved  published  rectpack | ms an instance: mean  \
          median    95 %  rectpack"

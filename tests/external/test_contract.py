@@ -60,12 +60,23 @@ def test_the_cut_list_is_the_kit(kit):
 
 def test_masses_add_up(kit):
     total = kit.data["mass"]["total"]
-    parts = [panel["mass"] for panel in kit.data["panels"]] + [fitting["mass"] for fitting in kit.data["fittings"]]
+    fittings = [fitting for fitting in kit.data["fittings"] if not fitting.get("equipment")]
+    parts = [part["mass"] for part in kit.data["panels"] + fittings]
     bolts = sum(bolt["mass"] for bolt in kit.data["bolts"])
     # Bolts are rounded one by one here and as one sum there.
     assert math.isclose(sum(parts) + bolts, total, abs_tol=1e-6 * (1 + len(kit.data["bolts"])))
     printed = [row for row in rows(kit, "mass.csv")]
     assert math.isclose(float(printed[-1]["mass (kg)"]), total, abs_tol=1e-9)
+
+
+def test_bags_add_up_to_the_hardware_list(kit):
+    key = lambda row: tuple(row[name] for name in ("standard", "kind", "size", "length (mm)", "unit"))
+    sums = {}
+    for row in rows(kit, "hardware-bags.csv"):
+        sums[key(row)] = sums.get(key(row), 0) + int(row["needed"])
+        assert row["bag"] and row["step"]
+    listed = {key(row): int(row["needed"]) for row in rows(kit, "hardware.csv") if not row["kind"].startswith("angle")}
+    assert sums == listed and len(sums) > 3
 
 
 def test_the_hardware_list_has_every_bolt_and_nut(kit):

@@ -52,6 +52,7 @@ pub(crate) fn html(
         Section { id: "equipment", title: "Equipment", body: equipment::equipment(finished) },
         Section { id: "cutouts", title: "Cut-outs", body: cutouts::cutouts(finished) },
         Section { id: "hardware", title: "Hardware", body: parts::hardware(finished) },
+        Section { id: "bags", title: "Hardware in bags", body: parts::bags(finished) },
         Section { id: "angles", title: "Angles", body: parts::angles(finished) },
         Section { id: "joints", title: "Joints", body: assembly::joints(finished) },
         Section { id: "masses", title: "Masses", body: assembly::masses(finished) },

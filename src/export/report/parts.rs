@@ -78,6 +78,31 @@ pub(super) fn hardware(finished: &Finished) -> String {
     paragraph(&note) + &table.html()
 }
 
+/// The hardware in bags, one a step.
+pub(super) fn bags(finished: &Finished) -> String {
+    let mut table = Table::new([
+        Figures("Bag"),
+        Words("Step"),
+        Words("What"),
+        Short("Size"),
+        Figures("Length"),
+        Figures("Needed"),
+    ]);
+    for (i, bag) in list::bags(finished).into_iter().enumerate() {
+        for (j, line) in bag.lines.into_iter().enumerate() {
+            // Number and step stand at the first line of a bag.
+            let (number, step) =
+                if j == 0 { ((i + 1).to_string(), bag.name.clone()) } else { Default::default() };
+            let length = line.length.map_or_else(String::new, |length| decimal(length, 1));
+            table.row([number, step, line.what, line.size, length, line.needed.to_string()]);
+        }
+    }
+    paragraph(
+        "Each bag holds what one step of putting the kit together takes, in the order of work; together they are the \
+         list of hardware without its spares and its angles.",
+    ) + &table.html()
+}
+
 /// Pieces of angle, alike ones together, with where to drill.
 pub(super) fn angles(finished: &Finished) -> String {
     let pieces = &finished.kit.angles;

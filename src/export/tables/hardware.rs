@@ -1,7 +1,7 @@
 //! What is bought besides sheets: bolts, washers, nuts, angle by the metre, slides by the pair.
 
 use super::{LENGTH_DECIMALS, csv};
-use crate::export::hardware::{Line, lines};
+use crate::export::hardware::{Line, bags, lines};
 use crate::finished::Finished;
 use crate::number::decimal;
 use std::collections::BTreeMap;
@@ -14,6 +14,27 @@ pub(crate) fn hardware(finished: &Finished) -> String {
     let mut rows = pieces(finished);
     rows.extend(angles(finished));
     csv(HEAD, rows)
+}
+
+/// What is needed at each step of putting the kit together.
+pub(crate) fn hardware_bags(finished: &Finished) -> String {
+    let mut rows = Vec::new();
+    for (i, bag) in bags(finished).into_iter().enumerate() {
+        let number = (i + 1).to_string();
+        rows.extend(bag.lines.into_iter().map(|line| {
+            [
+                number.clone(),
+                bag.name.clone(),
+                line.standard,
+                line.what,
+                line.size,
+                line.length.map_or_else(String::new, |length| decimal(length, LENGTH_DECIMALS)),
+                line.needed.to_string(),
+                line.unit.to_owned(),
+            ]
+        }));
+    }
+    csv(["bag", "step", "standard", "kind", "size", "length (mm)", "needed", "unit"], rows)
 }
 
 /// Bolts, washers, nuts, slides.

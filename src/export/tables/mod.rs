@@ -9,7 +9,7 @@ mod wings;
 
 pub(super) use cut_list::cut_list;
 pub(super) use cuts::cuts;
-pub(super) use hardware::hardware;
+pub(super) use hardware::{hardware, hardware_bags};
 pub(super) use loose::loose_cut_list;
 pub(super) use mass::mass;
 pub(super) use wings::wings;
