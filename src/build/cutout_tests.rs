@@ -178,36 +178,32 @@ fn corners_are_no_tighter_than_the_tool() {
     );
     assert_eq!(found(&["id: r, front_of: main-left, slot: {length: 50, width: 6}"]), []);
     // The radius of one corner is more than its sides have room for.
-    assert_eq!(found(&[&points(", radius: 200")])[0].0, "cutout-unclear");
+    assert_eq!(found(&[&points(", radius: 200")])[0].0, "on-panel-unclear");
 }
 
 #[test]
 fn each_unclear_cut_out_says_what_is_wrong() {
     for (cutout, rule, text) in [
-        ("id: a, panel: main-back", "cutout-unclear", "one of round, rectangle"),
-        ("id: a, round: {diameter: 60}", "cutout-unclear", "neither"),
-        ("id: a, panel: main-back, front_of: main-left, round: {diameter: 60}", "cutout-unclear", "both"),
+        ("id: a, panel: main-back", "on-panel-unclear", "one of round, rectangle"),
+        ("id: a, round: {diameter: 60}", "on-panel-unclear", "neither"),
+        ("id: a, panel: main-back, front_of: main-left, round: {diameter: 60}", "on-panel-unclear", "both"),
         (
             "id: a, panel: main-back, round: {diameter: 60}, middle: {left: 1}, edge: {left: 1}",
-            "cutout-unclear",
+            "on-panel-unclear",
             "`middle`",
         ),
         (
             "id: a, panel: main-back, round: {diameter: 60}, middle: {left: 1, right: 1}",
-            "cutout-unclear",
+            "on-panel-unclear",
             "`left` and `right`",
         ),
         (
             "id: a, panel: main-back, round: {diameter: 60}, middle: {rear: 1}",
-            "cutout-panel-unknown",
+            "panel-unknown",
             "no rear edge",
         ),
-        (
-            "id: a, panel: main-back, round: {diameter: 60}, facing: left",
-            "cutout-panel-unknown",
-            "not that way",
-        ),
-        ("id: a, front_of: main-lefty, round: {diameter: 60}", "cutout-panel-unknown", "no front"),
+        ("id: a, panel: main-back, round: {diameter: 60}, facing: left", "panel-unknown", "not that way"),
+        ("id: a, front_of: main-lefty, round: {diameter: 60}", "panel-unknown", "no front"),
         ("id: a, panel: main-back, fitting: sockt", "unknown-name", "`sockt`"),
         ("id: a, panel: main-back, round: {diameter: 400}", "cutout-off-panel", "does not lie within"),
         (

@@ -15,6 +15,7 @@ mod panel_fitting;
 mod resolve;
 pub(crate) mod rules;
 mod slide;
+mod tie_down;
 
 use std::collections::BTreeMap;
 use std::fmt::Debug;
@@ -32,6 +33,7 @@ pub(crate) use material::{Material, StockSize};
 pub(crate) use panel_fitting::PanelFitting;
 pub(crate) use resolve::SlideChoice;
 pub(crate) use slide::Slide;
+pub(crate) use tie_down::TieDownKind;
 
 /// Everything that a design can name, by its name. Maps are ordered, so that listing them is repeatable.
 #[derive(Clone, Debug, PartialEq)]
@@ -52,6 +54,8 @@ pub(crate) struct Catalogue {
     pub(crate) angles: BTreeMap<String, Arc<Angle>>,
     /// Fittings that are set into panels, by id, e.g. `socket-double`.
     pub(crate) panel_fittings: BTreeMap<String, Arc<PanelFitting>>,
+    /// Tie-downs by id, e.g. `tie-ring`.
+    pub(crate) tie_downs: BTreeMap<String, Arc<TieDownKind>>,
     /// Hinges by id, e.g. `butt-50`.
     pub(crate) hinges: BTreeMap<String, Arc<Hinge>>,
     /// Latches by id.
@@ -128,6 +132,7 @@ impl Catalogue {
             Kind::Latch => self.latches.keys().map(String::as_str).collect(),
             Kind::Stay => self.stays.keys().map(String::as_str).collect(),
             Kind::Equipment => self.equipment.keys().map(String::as_str).collect(),
+            Kind::TieDown => self.tie_downs.keys().map(String::as_str).collect(),
             Kind::PanelFitting => self.panel_fittings.keys().map(String::as_str).collect(),
         };
         names.dedup();
@@ -152,6 +157,8 @@ pub(crate) enum Kind {
     PanelFitting,
     /// A fridge, a tank, a battery.
     Equipment,
+    /// A ring, an eye, a track.
+    TieDown,
     /// A door's hinge.
     Hinge,
     /// A door's latch.
@@ -169,6 +176,7 @@ fn read_embedded() -> Catalogue {
         embedded("panel_fittings.yaml", include_str!("data/panel_fittings.yaml"));
     let equipment: equipment::EquipmentFile = embedded("equipment.yaml", include_str!("data/equipment.yaml"));
     let doors: door::DoorFile = embedded("doors.yaml", include_str!("data/doors.yaml"));
+    let tie_downs: tie_down::TieDownFile = embedded("tie_downs.yaml", include_str!("data/tie_downs.yaml"));
     let threads = keyed(fasteners.threads, |thread| thread.size.clone());
     Catalogue {
         materials: keyed(shared(materials.rows()), |material| material.id.clone()),
@@ -178,6 +186,7 @@ fn read_embedded() -> Catalogue {
         slides: keyed(shared(slides.rows()), |slide| slide.id.clone()),
         angles: keyed(shared(angles.angles), |angle| angle.id.clone()),
         panel_fittings: keyed(shared(fittings.fittings), |fitting| fitting.id.clone()),
+        tie_downs: keyed(shared(tie_downs.tie_downs), |kind| kind.id.clone()),
         hinges: keyed(shared(doors.hinges), |hinge| hinge.id.clone()),
         latches: keyed(shared(doors.latches), |latch| latch.id.clone()),
         stays: keyed(shared(doors.stays), |stay| stay.id.clone()),
@@ -248,11 +257,15 @@ mod tests {
             .chain(catalogue.panel_fittings.values().map(|fitting| &fitting.source))
             .chain(catalogue.equipment.values().map(|kind| &kind.source))
             .chain([&catalogue.strap.source])
+            .chain(catalogue.tie_downs.values().map(|kind| &kind.source))
             .chain(catalogue.hinges.values().map(|hinge| &hinge.source))
             .chain(catalogue.latches.values().map(|latch| &latch.source))
             .chain(catalogue.stays.values().map(|stay| &stay.source))
             .chain(catalogue.turnbuckles.values().map(|turnbuckle| &turnbuckle.source));
-        assert_eq!(sources.clone().count(), 2 * 31 + 5 + 20 + 13 + 22 + 30 + 4 + 7 + 11 + 1 + 2 + 2 + 3 + 2);
+        assert_eq!(
+            sources.clone().count(),
+            2 * 31 + 5 + 20 + 13 + 22 + 30 + 4 + 7 + 11 + 1 + 2 + 2 + 3 + 2 + 3
+        );
         for source in sources {
             assert!(source.len() > 10, "`{source}` is no source");
         }
@@ -290,7 +303,8 @@ mod tests {
     fn everything_is_bolted_with_a_thread_that_the_catalogue_has() {
         let catalogue = Catalogue::built_in();
         let slides = catalogue.slides.values().map(|slide| &slide.bolt);
-        for size in slides.chain(catalogue.angles.values().map(|angle| &angle.bolt)) {
+        let tie_downs = catalogue.tie_downs.values().map(|kind| &kind.bolt);
+        for size in slides.chain(catalogue.angles.values().map(|angle| &angle.bolt)).chain(tie_downs) {
             assert!(catalogue.thread(size).is_some(), "{size}");
         }
         for size in catalogue.names(Kind::Thread) {

@@ -5,7 +5,7 @@ use super::material::PublishedMass;
 use super::panel_fitting::FittingOpening;
 use super::{
     Angle, Catalogue, EquipmentKind, HeadKind, Hinge, Kind, Latch, Material, NutKind, PanelFitting, Slide,
-    Stay, StockSize, Turnbuckle, WasherKind, rules,
+    Stay, StockSize, TieDownKind, Turnbuckle, WasherKind, rules,
 };
 use crate::diag::{At, Finding, Findings, Span, nearest};
 use crate::number::decimal;
@@ -120,6 +120,12 @@ impl Catalogue {
         found.or_else(|| self.unknown(findings, "fitting", id, &[Kind::PanelFitting]))
     }
 
+    /// The tie-down that the spec names; a finding if there is none.
+    pub(crate) fn find_tie_down(&self, findings: &mut Findings, id: &At<String>) -> Option<Arc<TieDownKind>> {
+        let found = self.tie_downs.get(&id.value).cloned();
+        found.or_else(|| self.unknown(findings, "tie-down", id, &[Kind::TieDown]))
+    }
+
     /// The slide or the family of slides that the spec names; a finding if there is none.
     pub(crate) fn find_slide(&self, findings: &mut Findings, id: &At<String>) -> Option<SlideChoice> {
         if let Some(slide) = self.slide(&id.value) {
@@ -206,8 +212,13 @@ impl Catalogue {
     }
 
     /// The bolt that holds a fitting's or an appliance's flange on a board, `stack` mm in all: the head on the flange, the
-    /// nut on the board. The error is the least length that would be needed, mm.
-    pub(crate) fn fixture_hardware(&self, size: &str, stack: f64) -> Result<Hardware, f64> {
+    /// nut on the board or on a spreader. The error is the least length that would be needed, mm.
+    pub(crate) fn fixture_hardware(
+        &self,
+        size: &str,
+        stack: f64,
+        under_nut: Bearing,
+    ) -> Result<Hardware, f64> {
         hardware::choose(
             self,
             Need {
@@ -216,7 +227,7 @@ impl Catalogue {
                 stack,
                 flush: false,
                 under_head: Bearing::Metal,
-                under_nut: Bearing::Board,
+                under_nut,
                 nuts: hardware::LOCK_NUTS,
                 room: None,
             },

@@ -24,6 +24,7 @@ mod slide_overloaded;
 mod small_part_not_held;
 mod shaped_panel_on_saw;
 mod stock_used_up;
+mod tie_down_overloaded;
 mod too_heavy_to_lift;
 mod too_large_for_opening;
 
@@ -52,6 +53,7 @@ pub(crate) const RULES: &[Check] = &[
     Check { rule: &carcase_loose::RULE, run: carcase_loose::run },
     Check { rule: &too_large_for_opening::RULE, run: too_large_for_opening::run },
     Check { rule: &slide_overloaded::RULE, run: slide_overloaded::run },
+    Check { rule: &tie_down_overloaded::RULE, run: tie_down_overloaded::run },
     Check { rule: &drop_slide_over_vehicle::RULE, run: drop_slide_over_vehicle::run },
     Check { rule: &too_heavy_to_lift::RULE, run: too_heavy_to_lift::run },
     Check { rule: &hole_too_near_edge::RULE, run: hole_too_near_edge::run },

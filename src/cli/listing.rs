@@ -57,6 +57,7 @@ pub(super) fn text(catalogue: &Catalogue, section: Option<Section>, format: Form
     }
     if wanted(Section::Fittings) {
         tables.push(fittings(catalogue));
+        tables.push(tie_downs(catalogue));
     }
     if wanted(Section::Equipment) {
         tables.push(equipment(catalogue));
@@ -261,6 +262,39 @@ fn fittings(catalogue: &Catalogue) -> Table {
             ("bolts", "bolts"),
             ("size", "bolt"),
             ("air cm2", "air_cm2"),
+            ("mass kg", "mass_kg"),
+            ("", "source"),
+        ],
+        rows: rows.collect(),
+    }
+}
+
+fn tie_downs(catalogue: &Catalogue) -> Table {
+    let sizes = |sizes: &[f64]| json!(sizes.iter().map(|mm| decimal(*mm, 1)).collect::<Vec<_>>().join(" x "));
+    let rows = catalogue.tie_downs.values().map(|kind| {
+        vec![
+            json!(kind.id),
+            json!(kind.title),
+            sizes(&kind.plate),
+            sizes(&kind.spreader),
+            json!(kind.bolts.len()),
+            json!(kind.bolt),
+            figure(kind.rating),
+            figure(kind.mass),
+            json!(kind.source),
+        ]
+    });
+    Table {
+        title: "Tie-downs (`tie_downs: kind:`)",
+        key: "tie_downs",
+        columns: &[
+            ("name", "name"),
+            ("tie-down", "title"),
+            ("plate mm", "plate_mm"),
+            ("spreader mm", "spreader_mm"),
+            ("bolts", "bolts"),
+            ("size", "bolt"),
+            ("rating N", "rating_n"),
             ("mass kg", "mass_kg"),
             ("", "source"),
         ],

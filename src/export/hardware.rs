@@ -111,8 +111,7 @@ impl Step {
     fn words(self, finished: &Finished) -> String {
         let name = |body: BodyId| finished.kit.layout.body(body).name.as_str();
         match self {
-            Step::Drawer(body) => format!("put {} together", name(body)),
-            Step::Carcase(body) => format!("put {} together", name(body)),
+            Step::Drawer(body) | Step::Carcase(body) => format!("put {} together", name(body)),
             Step::Slides(body) => format!("slides of {}", name(body)),
             Step::Fittings(body) => format!("fittings, hinges and straps of {}", name(body)),
             Step::Modules => "carcases to each other".to_owned(),

@@ -20,14 +20,15 @@ impl Placer<'_> {
 
     fn fixture_bolt(&mut self, (index, fixture): (usize, &Fixture), bolt: &FixtureBolt, name: String) {
         let boards: f64 = bolt.boards.iter().map(|id| self.layout.board(*id).thickness()).sum();
-        let grip = boards + bolt.flange;
+        let grip = boards + bolt.flange + bolt.spreader;
         // Where no nut has room behind the panel, its sunk head lies there and the nut on the fixture.
-        let from_behind =
-            bolt.boards.last().is_some_and(|&last| self.is_flush(last, bolt.direction, &bolt.size));
+        let from_behind = bolt.spreader <= 0.0
+            && bolt.boards.last().is_some_and(|&last| self.is_flush(last, bolt.direction, &bolt.size));
         let hardware = if from_behind {
             self.catalogue.joint_hardware(&bolt.size, grip, true, Bearing::Metal)
         } else {
-            self.catalogue.fixture_hardware(&bolt.size, grip)
+            let under_nut = if bolt.spreader > 0.0 { Bearing::Metal } else { Bearing::Board };
+            self.catalogue.fixture_hardware(&bolt.size, grip, under_nut)
         };
         let hardware = match hardware {
             Ok(hardware) => hardware,

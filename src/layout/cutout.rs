@@ -4,19 +4,19 @@
 //! become fixtures with bolts, and the room behind is kept free. A cut-out lies in the plane of its panel: `across` to
 //! the right and `up`, seen from the side that it faces.
 
-use super::board::{Board, BoardId, Opening, OpeningKind, Role};
-use super::carcase::{DOWN, FORWARD, LEFT, REARWARD, RIGHT, UP};
+use super::board::{Board, BoardId, Opening, OpeningKind};
 use super::cutout_rules as rules;
 use super::fixture::{Fixture, FixtureBolt, FixtureKind, KeepFree};
 use super::hatch::{apart, legs};
+use super::on_panel::{Face, Finder, on_board, towards};
 use super::{Layout, SlideMount};
 use crate::catalogue::{Catalogue, PanelFitting};
-use crate::diag::{Finding, Findings, Rule, did_you_mean};
+use crate::diag::{Finding, Findings, Rule};
 use crate::geom::rounded::{self, Corner};
 use crate::geom::tolerance::{SAME_LENGTH, TOUCH};
-use crate::geom::{Aabb, Arc as Round, PanelFrame, Path, Point2, Point3, Vector2, Vector3, VehicleFrame};
+use crate::geom::{Aabb, Arc as Round, PanelFrame, Path, Point2, Point3, Vector2, VehicleFrame};
 use crate::number::decimal;
-use crate::spec::{Cutout, CutoutHost, CutoutShape, Design, Towards};
+use crate::spec::{Cutout, CutoutShape, Design, Towards};
 use std::sync::Arc;
 
 /// mm of panel that must stay between a cut-out and an edge or another opening. Common practice, no source.
@@ -48,42 +48,6 @@ pub(crate) struct CutoutSummary {
     pub(crate) behind: f64,
 }
 
-/// The plane of a face, seen from before it.
-#[derive(Clone, Copy, Debug)]
-struct Face {
-    /// Out of the face.
-    out: Vector3<VehicleFrame>,
-    /// To the right.
-    right: Vector3<VehicleFrame>,
-    /// Up; on a lying panel forward.
-    up: Vector3<VehicleFrame>,
-    /// The middle of the panel's box, on the face.
-    middle: Point3<VehicleFrame>,
-    /// mm. Half the panel's extent to the right and up.
-    half: [f64; 2],
-}
-
-impl Face {
-    fn of(board: &Board, out: Vector3<VehicleFrame>) -> Self {
-        let up = if out.z.abs() > 0.5 { FORWARD } else { UP };
-        let right = up.cross(out);
-        let size = board.aabb.size();
-        let centre = board.aabb.low + size / 2.0;
-        let half = [right, up].map(|along| size.dot(abs(along)) / 2.0);
-        Face { out, right, up, middle: centre + out * (size.dot(abs(out)) / 2.0), half }
-    }
-
-    /// A place of the face in the vehicle.
-    fn at(&self, p: Point2<PanelFrame>) -> Point3<VehicleFrame> {
-        self.middle + self.right * p.x + self.up * p.y
-    }
-
-    /// The box over a rectangle of the face, from `before` to `behind` mm behind it.
-    fn over(&self, low: Point2<PanelFrame>, high: Point2<PanelFrame>, before: f64, behind: f64) -> Aabb {
-        Aabb::around([self.at(low) + self.out * before, self.at(high) - self.out * behind])
-    }
-}
-
 /// Lays out every cut-out. `None` if one does not fit; the findings say why.
 pub(super) fn cutouts(
     layout: &mut Layout,
@@ -109,20 +73,22 @@ struct Job<'a> {
 }
 
 impl Job<'_> {
+    fn on_panel(&mut self) -> Finder<'_> {
+        Finder { layout: self.layout, findings: self.findings, on: &self.cutout.on }
+    }
+
     fn lay_out(&mut self) -> Option<()> {
         let cutout = self.cutout;
         let fitting = match &cutout.shape {
             CutoutShape::Fitting(id) => Some(self.catalogue.find_panel_fitting(self.findings, id)),
             _ => None,
         };
-        let host = self.host();
+        let place = self.on_panel().find();
         // Both names are looked up before either ends it.
-        let (fitting, host) = (fitting.map_or(Some(None), |found| found.map(Some))?, host?);
-        let board = self.layout.board(host).clone();
-        let face = self.face(&board)?;
+        let (fitting, (host, face)) = (fitting.map_or(Some(None), |found| found.map(Some))?, place?);
         let shape = self.shape(fitting.as_deref())?;
         let (low, high) = shape.bounds();
-        let middles = self.middles(&board, &face, high - low)?;
+        let middles = self.on_panel().middles((host, &face), high - low)?;
         let centred = shape.translated(-low.lerp(high, 0.5).to_vector());
         let hosts = self.hosts(host, &face);
         let half = (high - low) / 2.0;
@@ -166,57 +132,6 @@ impl Job<'_> {
             }
         }
         hosts
-    }
-
-    /// The panel that it is in.
-    fn host(&mut self) -> Option<BoardId> {
-        let (name, found) = match &self.cutout.host {
-            CutoutHost::Panel(name) => (name, self.board_called(&name.value)),
-            CutoutHost::FrontOf(cell) => {
-                let of_drawer = self.board_called(&format!("{}-front", cell.value));
-                let is_front = |id: &BoardId| self.layout.board(*id).role == Role::Front;
-                (cell, of_drawer.or_else(|| self.board_called(&cell.value)).filter(is_front))
-            }
-        };
-        if found.is_none() {
-            let (message, help) = match &self.cutout.host {
-                CutoutHost::Panel(_) => {
-                    let names = self.layout.boards.iter().map(|board| board.name.as_str());
-                    let help = did_you_mean(&name.value, names);
-                    let help = help.unwrap_or_else(|| "the cut list names every panel".to_owned());
-                    (format!("no panel is called `{}`", name.value), help)
-                }
-                CutoutHost::FrontOf(_) => {
-                    let fronts = self.layout.boards.iter().filter(|board| board.role == Role::Front);
-                    let names: Vec<String> =
-                        fronts.map(|front| format!("`{}`", front.name.trim_end_matches("-front"))).collect();
-                    let message = format!("no front closes a cell called `{}`", name.value);
-                    (message, format!("fronts close {}", names.join(", ")))
-                }
-            };
-            self.fault(&rules::CUTOUT_PANEL_UNKNOWN, message, help);
-        }
-        found
-    }
-
-    fn board_called(&self, name: &str) -> Option<BoardId> {
-        self.layout.boards.iter().position(|board| board.name == name).map(BoardId)
-    }
-
-    /// The face that it is seen from: face A, unless the spec says another.
-    fn face(&mut self, board: &Board) -> Option<Face> {
-        let out = self.cutout.facing.map_or(board.normal(), |facing| direction(facing.value));
-        if out.dot(board.normal()).abs() < 0.5 {
-            let message = format!(
-                "`{}` looks {} and {}, not that way",
-                board.name,
-                towards(board.normal()).edge(),
-                towards(-board.normal()).edge()
-            );
-            self.fault(&rules::CUTOUT_PANEL_UNKNOWN, message, "change `facing`, or leave it out");
-            return None;
-        }
-        Some(Face::of(board, out))
     }
 
     /// The shape of one opening, seen from before it, anywhere in the plane.
@@ -265,41 +180,6 @@ impl Job<'_> {
             return None;
         }
         path
-    }
-
-    /// The middle of every opening on the face, for openings of `size` mm.
-    fn middles(
-        &mut self,
-        board: &Board,
-        face: &Face,
-        size: Vector2<PanelFrame>,
-    ) -> Option<Vec<Point2<PanelFrame>>> {
-        let (columns, pitch_across) = self.cutout.across;
-        let (rows, pitch_up) = self.cutout.up;
-        let spread = Vector2::new((columns - 1) as f64 * pitch_across, (rows - 1) as f64 * pitch_up);
-        let group = (spread + size) / 2.0;
-        let mut middle: Point2<PanelFrame> = Point2::origin();
-        for (edge, distance) in &self.cutout.from {
-            let way = direction(*edge);
-            let [x, y] = [face.right, face.up].map(|along| along.dot(way));
-            let (along, half, own) = if x.abs() > 0.5 {
-                (Vector2::new(x, 0.0), face.half[0], group.x)
-            } else if y.abs() > 0.5 {
-                (Vector2::new(0.0, y), face.half[1], group.y)
-            } else {
-                let has =
-                    [face.right, -face.right, face.up, -face.up].map(|way| towards(way).edge()).join(", ");
-                let message = format!("`{}` has no {} edge", board.name, edge.edge());
-                self.fault(&rules::CUTOUT_PANEL_UNKNOWN, message, format!("its edges are {has}"));
-                return None;
-            };
-            middle += along * (half - distance.value - if self.cutout.to_middle { 0.0 } else { own });
-        }
-        let first = middle - spread / 2.0;
-        let at = |column: usize, row: usize| {
-            first + Vector2::new(column as f64 * pitch_across, row as f64 * pitch_up)
-        };
-        Some((0..rows).flat_map(|row| (0..columns).map(move |column| at(column, row))).collect())
     }
 
     /// Every opening lies within the panel and leaves enough of it.
@@ -371,8 +251,11 @@ impl Job<'_> {
         let body = self.layout.board(hosts[0]).body;
         let several = middles.len() > 1;
         for (i, middle) in middles.iter().enumerate() {
-            let name =
-                if several { format!("{}-{}", cutout.id.value, i + 1) } else { cutout.id.value.clone() };
+            let name = if several {
+                format!("{}-{}", cutout.on.id.value, i + 1)
+            } else {
+                cutout.on.id.value.clone()
+            };
             for id in hosts {
                 let path = on_board(self.layout.board(*id), face, &at(centred, *middle)).clockwise();
                 let opening = Opening { kind: OpeningKind::Cutout, path, joint: name.clone() };
@@ -387,7 +270,7 @@ impl Job<'_> {
                     aabb,
                     body,
                     for_air: false,
-                    span: cutout.span,
+                    span: cutout.on.span,
                 })),
             }
         }
@@ -395,7 +278,7 @@ impl Job<'_> {
         let free = given.unwrap_or_else(|| centred.area().abs()) * middles.len() as f64;
         let size = high - low;
         self.layout.cutouts.push(CutoutSummary {
-            name: cutout.id.value.clone(),
+            name: cutout.on.id.value.clone(),
             host: hosts[0],
             what: fitting.map_or_else(|| word(&cutout.shape).to_owned(), |fitting| fitting.title.clone()),
             count: middles.len(),
@@ -425,6 +308,7 @@ impl Job<'_> {
             origin: face.at(middle + Vector2::new(*x, *y)) + face.out * fitting.flange,
             direction: -face.out,
             flange: fitting.flange,
+            spreader: 0.0,
         });
         self.layout.fixtures.push(Fixture {
             name,
@@ -438,25 +322,19 @@ impl Job<'_> {
             mass: fitting.mass,
             fill: 0.0,
             centre: face.at(middle),
-            span: self.cutout.span,
+            span: self.cutout.on.span,
         });
     }
 
     fn fault(&mut self, rule: &'static Rule, message: String, help: impl Into<String>) {
-        let finding = Finding::new(rule, self.cutout.span, message);
-        self.findings.push(finding.on(&self.cutout.id.value).help(help));
+        let finding = Finding::new(rule, self.cutout.on.span, message);
+        self.findings.push(finding.on(&self.cutout.on.id.value).help(help));
     }
 }
 
 /// A path around the origin, with its middle elsewhere.
 fn at(centred: &Path<PanelFrame>, middle: Point2<PanelFrame>) -> Path<PanelFrame> {
     centred.translated(middle.to_vector())
-}
-
-/// A path of a face on its board, clockwise or not as it comes.
-fn on_board(board: &Board, face: &Face, path: &Path<PanelFrame>) -> Path<PanelFrame> {
-    let place = |p: Point2<PanelFrame>| board.placement.to_panel(face.at(p)).xy();
-    if face.out.dot(board.normal()) > 0.0 { path.moved(place) } else { path.mirrored(place) }
 }
 
 /// Whether one path runs around the other.
@@ -500,32 +378,4 @@ fn word(shape: &CutoutShape) -> &'static str {
         CutoutShape::Free { .. } => "outline",
         CutoutShape::Fitting(_) => "fitting",
     }
-}
-
-/// The unit vector of a direction.
-pub(super) fn direction(towards: Towards) -> Vector3<VehicleFrame> {
-    match towards {
-        Towards::Left => LEFT,
-        Towards::Right => RIGHT,
-        Towards::Rear => REARWARD,
-        Towards::Front => FORWARD,
-        Towards::Up => UP,
-        Towards::Down => DOWN,
-    }
-}
-
-/// The direction of a unit vector along an axis.
-pub(super) fn towards(vector: Vector3<VehicleFrame>) -> Towards {
-    let pick = |along: f64, one, other| if along > 0.0 { one } else { other };
-    if vector.x.abs() > 0.5 {
-        pick(vector.x, Towards::Front, Towards::Rear)
-    } else if vector.y.abs() > 0.5 {
-        pick(vector.y, Towards::Left, Towards::Right)
-    } else {
-        pick(vector.z, Towards::Up, Towards::Down)
-    }
-}
-
-fn abs(vector: Vector3<VehicleFrame>) -> Vector3<VehicleFrame> {
-    Vector3::new(vector.x.abs(), vector.y.abs(), vector.z.abs())
 }

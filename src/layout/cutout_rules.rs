@@ -19,13 +19,14 @@ const PASSING: &str = cutouts!("{id: vent, panel: main-back, round: {diameter: 6
 
 /// Every rule about cut-outs as laid out.
 pub(crate) static RULES: [&Rule; 4] =
-    [&CUTOUT_PANEL_UNKNOWN, &CUTOUT_OFF_PANEL, &CUTOUT_BLOCKED, &CUTOUT_CORNER_TOO_TIGHT];
+    [&PANEL_UNKNOWN, &CUTOUT_OFF_PANEL, &CUTOUT_BLOCKED, &CUTOUT_CORNER_TOO_TIGHT];
 
-pub(super) static CUTOUT_PANEL_UNKNOWN: Rule = Rule {
-    name: "cutout-panel-unknown",
+pub(super) static PANEL_UNKNOWN: Rule = Rule {
+    name: "panel-unknown",
     severity: Severity::Error,
-    finds: "A cut-out in a panel that the kit does not have, in the front of a cell that has none, or facing along its panel.",
-    why: "It would be cut nowhere.",
+    finds: "A cut-out or tie-down on a panel that the kit does not have, on the front of a cell that has none, placed from an edge \
+            that its panel does not have, or facing along its panel.",
+    why: "It would be nowhere.",
     failing: cutouts!("{id: vent, panel: main-bakc, round: {diameter: 60}}"),
     passing: PASSING,
     source: "a decision of this project",

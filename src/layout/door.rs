@@ -5,10 +5,10 @@
 
 use super::board::{Board, BoardId, Body, BodyId, Role};
 use super::carcase::{Builder, FORWARD, LEFT, REARWARD, Room, UP};
-use super::cutout::direction;
 use super::door_hardware::bare;
 use super::door_rules as rules;
 use super::fixture::{Fixture, KeepFree};
+use super::on_panel::direction;
 use crate::catalogue::{Hinge, Material};
 use crate::diag::{Finding, Rule};
 use crate::geom::tolerance::SAME_LENGTH;

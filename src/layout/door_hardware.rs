@@ -131,6 +131,7 @@ fn half_hinge(
         origin: plan.at(axis + side * hinge.line, middle + at) - FORWARD * hinge.thickness,
         direction: FORWARD,
         flange: hinge.thickness,
+        spreader: 0.0,
     });
     Fixture {
         kind: if side > 0.0 { FixtureKind::Fitting } else { FixtureKind::OtherHalf },
@@ -167,6 +168,7 @@ fn in_door(
             origin: plan.at(out + o, along + a) - FORWARD * latch.flange,
             direction: FORWARD,
             flange: latch.flange,
+            spreader: 0.0,
         }
     });
     Fixture {
@@ -194,6 +196,7 @@ fn striker((plan, latch): (&Plan, &Latch), along: f64, bare: Fixture) -> Fixture
         origin: corner(from + striker.depth / 2.0, striker.thickness, *at),
         direction: -plan.out,
         flange: striker.thickness,
+        spreader: 0.0,
     });
     Fixture {
         kind: FixtureKind::OtherHalf,

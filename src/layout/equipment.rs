@@ -5,9 +5,9 @@
 
 use super::Layout;
 use super::board::{BoardId, Body, BodyId, Role};
-use super::cutout::{direction, towards};
 use super::equipment_rules as rules;
 use super::fixture::{Fixture, FixtureBolt, FixtureKind, KeepFree};
+use super::on_panel::{direction, towards};
 use crate::catalogue::{Catalogue, EquipmentKind, Strap};
 use crate::diag::{Finding, Findings, Rule, did_you_mean};
 use crate::geom::tolerance::SAME_LENGTH;
@@ -361,6 +361,7 @@ impl Job<'_> {
             origin: place + Vector3::new(0.0, 0.0, flange),
             direction: Vector3::new(0.0, 0.0, -1.0),
             flange,
+            spreader: 0.0,
         })
     }
 
@@ -463,6 +464,7 @@ impl Job<'_> {
             origin: middle + t,
             direction: Vector3::new(0.0, out, 0.0),
             flange: strap.plate_thickness,
+            spreader: 0.0,
         };
         (fits && self.is_free(plate)).then_some((plate, bolt))
     }

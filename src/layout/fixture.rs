@@ -59,6 +59,8 @@ pub(crate) struct FixtureBolt {
     pub(crate) direction: Vector3<VehicleFrame>,
     /// mm of flange between the head and the first panel.
     pub(crate) flange: f64,
+    /// mm of steel between the last panel and the nut.
+    pub(crate) spreader: f64,
 }
 
 /// Room in which nothing may stand or pass.

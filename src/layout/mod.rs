@@ -24,9 +24,12 @@ mod hatch;
 mod hatch_rules;
 mod join;
 mod meeting;
+mod on_panel;
 mod open_top;
 pub(crate) mod rules;
 mod shell;
+mod tie_down;
+mod tie_down_rules;
 mod wing;
 mod wing_rules;
 
@@ -38,6 +41,7 @@ pub(crate) use equipment::EquipmentSummary;
 pub(crate) use fixture::{Fixture, FixtureBolt, FixtureKind, KeepFree};
 pub(crate) use hatch::HatchSummary;
 pub(crate) use meeting::{FaceMeeting, Meeting};
+pub(crate) use tie_down::{CASES as TIE_DOWN_CASES, TieDownSummary};
 pub(crate) use wing::{MeasuredPlace, RESIDUAL, WingSummary};
 
 use crate::catalogue::{Catalogue, Slide};
@@ -74,6 +78,8 @@ pub(crate) struct Layout {
     pub(crate) cells: Vec<CellSummary>,
     /// Doors of lockers.
     pub(crate) doors: Vec<DoorSummary>,
+    /// Tie-downs, in the order of the spec.
+    pub(crate) tie_downs: Vec<TieDownSummary>,
     /// Equipment, in the order of the spec.
     pub(crate) equipment: Vec<EquipmentSummary>,
     /// What is bolted to panels and is neither slide nor angle.
@@ -89,6 +95,7 @@ pub(crate) fn all_rules() -> impl Iterator<Item = &'static Rule> {
         .chain(&wing_rules::RULES)
         .chain(&hatch_rules::RULES)
         .chain(&cutout_rules::RULES)
+        .chain(&tie_down_rules::RULES)
         .chain(&equipment_rules::RULES)
         .chain(&door_rules::RULES)
         .copied()
@@ -205,9 +212,11 @@ pub(crate) fn lay_out(findings: &mut Findings, design: &Design, catalogue: &Cata
     let winged = wing::wings(&mut layout, findings, design, catalogue);
     meeting::join_modules(&mut layout, design);
     let cut = cutout::cutouts(&mut layout, findings, design, catalogue);
+    let tied = tie_down::tie_downs(&mut layout, findings, design, catalogue);
     let placed = equipment::equipment(&mut layout, findings, design, catalogue);
     rules::report_names(findings, design, &layout);
     let apart = apart::carcases_stand_apart(findings, &layout);
     let room = apart::hardware_has_room(findings, &layout, catalogue);
-    (apart && room).then_some(layout).filter(|_| winged.is_some() && cut.is_some() && placed.is_some())
+    let complete = [winged, cut, tied, placed].iter().all(Option::is_some);
+    (apart && room && complete).then_some(layout)
 }

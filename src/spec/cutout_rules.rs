@@ -1,4 +1,4 @@
-//! What can be wrong with a cut-out as written, before anything is laid out.
+//! What can be wrong with a cut-out, or another thing on a panel, as written, before anything is laid out.
 
 use crate::diag::{Rule, Severity};
 
@@ -18,14 +18,14 @@ macro_rules! cutouts {
 const PASSING: &str = cutouts!("{id: vent, panel: main-back, round: {diameter: 60}}");
 
 /// Every rule about cut-outs as written.
-pub(crate) static RULES: [&Rule; 1] = [&CUTOUT_UNCLEAR];
+pub(crate) static RULES: [&Rule; 1] = [&ON_PANEL_UNCLEAR];
 
-pub(crate) static CUTOUT_UNCLEAR: Rule = Rule {
-    name: "cutout-unclear",
+pub(crate) static ON_PANEL_UNCLEAR: Rule = Rule {
+    name: "on-panel-unclear",
     severity: Severity::Error,
-    finds: "A cut-out with no shape or several, with no panel or two, placed by its middle and by its edge, or twice \
-            along one direction of its panel, or along a direction that its panel does not have; or a free shape with \
-            fewer than three corners, with corners whose radii have no room, or with openings in it.",
+    finds: "A cut-out or tie-down with no panel or two, placed by its middle and by its edge, or twice along one direction \
+            of its panel; a cut-out with no shape or several; or a free shape with fewer than three corners, with corners \
+            whose radii have no room, or with openings in it.",
     why: "What is cut must follow from one source.",
     failing: cutouts!("{id: vent, panel: main-back}"),
     passing: PASSING,

@@ -11,6 +11,7 @@ mod door;
 mod equipment;
 mod fixing;
 mod floor;
+mod tie_down;
 mod wing;
 mod workshop;
 
@@ -21,6 +22,7 @@ pub(crate) use door::*;
 pub(crate) use equipment::*;
 pub(crate) use fixing::*;
 pub(crate) use floor::*;
+pub(crate) use tie_down::*;
 pub(crate) use wing::*;
 pub(crate) use workshop::*;
 
@@ -51,6 +53,8 @@ pub(crate) struct Design {
     pub(crate) wings: Vec<Wing>,
     /// Openings in its panels, by place in the text.
     pub(crate) cutouts: Vec<Cutout>,
+    /// What straps hook into, by place in the text.
+    pub(crate) tie_downs: Vec<TieDown>,
     /// What is carried in it, by place in the text.
     pub(crate) equipment: Vec<Equipment>,
     /// How its panels are laid on sheets.

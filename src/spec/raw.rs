@@ -18,7 +18,7 @@ mod rows;
 mod tray;
 mod wing;
 
-pub(crate) use cutout::{Cutout, Facing, FreeShape, FromEdges, Row, ShapePoint};
+pub(crate) use cutout::{Cutout, Facing, FreeShape, FromEdges, Repeat, Row, ShapePoint};
 pub(crate) use door::{CellDoor, HingeSide};
 pub(crate) use equipment::{Air, Equipment, FaceReach, Feet};
 pub(crate) use fitting::{BoltPlace, FittingOpening, PanelFitting};
@@ -28,12 +28,14 @@ pub(crate) use holding::{Holding, HoldingMethod, Tabs, TabsAs};
 pub(crate) use lift::Lift;
 pub(crate) use notch::{Notch, NotchSide};
 pub(crate) use rows::{Angle, Material, Slide};
+pub(crate) use tie_down::TieDown;
 pub(crate) use tray::{OpenTop, Tray};
 
 use schemars::JsonSchema;
 use serde::Deserialize;
 
 mod stock;
+mod tie_down;
 
 pub(crate) use stock::{Defect, Nesting, Offcuts, Stock, StockList};
 
@@ -81,6 +83,8 @@ pub(crate) struct Spec {
     pub(crate) wings: Option<Place<Vec<Place<Wing>>>>,
     /// Openings in its panels: for air, cables, fittings.
     pub(crate) cutouts: Option<Place<Vec<Place<Cutout>>>>,
+    /// What straps hook into.
+    pub(crate) tie_downs: Option<Place<Vec<Place<TieDown>>>>,
     /// What is carried in it: fridges, tanks, batteries and their like.
     pub(crate) equipment: Option<Place<Vec<Place<Equipment>>>>,
     /// How its panels are laid on sheets.

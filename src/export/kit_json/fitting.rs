@@ -116,3 +116,22 @@ pub(crate) struct Cutout {
     /// Free area of all, mm2.
     pub(crate) free_area: f64,
 }
+
+/// What a strap hooks into, or several alike.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub(crate) struct TieDown {
+    /// Its name; of several alike, their `fittings` are NAME-1, NAME-2 and so on.
+    pub(crate) name: String,
+    /// The panel that it is on.
+    pub(crate) panel: String,
+    /// What it is.
+    pub(crate) title: String,
+    /// The middle of each on the panel's face, vehicle frame, mm.
+    pub(crate) middles: Vec<[f64; 3]>,
+    /// N that one of them bears.
+    pub(crate) rating: f64,
+    /// Degrees between the strap and the panel.
+    pub(crate) strap_angle: f64,
+    /// kg that one strap from one of them holds directly against 0.8 g forward, 0.5 g rearward, 0.5 g sideways, 0.2 g up.
+    pub(crate) holds: [f64; 4],
+}

@@ -66,6 +66,7 @@ pub(crate) fn document(finished: &Finished, findings: Value) -> KitDocument {
             .collect(),
         drawers: drawers(finished),
         cutouts: parts::cutouts(finished),
+        tie_downs: parts::tie_downs(finished),
         modules: moves::modules(finished),
         together: moves::together(finished),
         sheets: sheets::sheets(finished),

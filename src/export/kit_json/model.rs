@@ -6,7 +6,7 @@
 //! lower left corner).
 
 use super::bay::Bay;
-use super::fitting::{Cutout, Fitting};
+use super::fitting::{Cutout, Fitting, TieDown};
 use super::fixing::{Anchor, Reach};
 use super::moves::{Module, Together};
 use schemars::JsonSchema;
@@ -42,6 +42,8 @@ pub(crate) struct KitDocument {
     pub(crate) drawers: Vec<Drawer>,
     /// Openings for air, cables and fittings.
     pub(crate) cutouts: Vec<Cutout>,
+    /// What straps hook into.
+    pub(crate) tie_downs: Vec<TieDown>,
     /// Every carcase as it is carried in.
     pub(crate) modules: Vec<Module>,
     /// Drawers that cannot be open together, and every drawer with every leaf of the doors.

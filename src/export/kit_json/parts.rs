@@ -1,6 +1,6 @@
 //! Panels, bolts and fittings of `kit.json`.
 
-use super::fitting::{Cutout, Fitting};
+use super::fitting::{Cutout, Fitting, TieDown};
 use super::model::{Bolt, Bore, Countersink, NutSlot, Opening, Panel, Washer};
 use super::{corners, kg, mm, point, ratio, space, words};
 use crate::catalogue;
@@ -173,4 +173,19 @@ pub(super) fn cutouts(finished: &Finished) -> Vec<Cutout> {
         free_area: mm(cutout.free_area),
     });
     cutouts.collect()
+}
+
+/// Every tie-down.
+pub(super) fn tie_downs(finished: &Finished) -> Vec<TieDown> {
+    let layout = &finished.kit.layout;
+    let tie_downs = layout.tie_downs.iter().map(|one| TieDown {
+        name: one.name.clone(),
+        panel: layout.board(one.host).name.clone(),
+        title: one.title.clone(),
+        middles: one.middles.iter().copied().map(point).collect(),
+        rating: one.rating,
+        strap_angle: one.strap_angle,
+        holds: one.masses().map(kg),
+    });
+    tie_downs.collect()
 }

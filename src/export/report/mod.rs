@@ -19,6 +19,7 @@ mod page;
 mod parts;
 mod pictures;
 mod summary;
+mod tie_downs;
 mod wings;
 
 use crate::diag::{Finding, Rule, Sources};
@@ -51,6 +52,7 @@ pub(crate) fn html(
         Section { id: "hatches", title: "Hatches", body: wings::hatches(finished) },
         Section { id: "equipment", title: "Equipment", body: equipment::equipment(finished) },
         Section { id: "cutouts", title: "Cut-outs", body: cutouts::cutouts(finished) },
+        Section { id: "tie-downs", title: "Tie-downs", body: tie_downs::tie_downs(finished) },
         Section { id: "hardware", title: "Hardware", body: parts::hardware(finished) },
         Section { id: "bags", title: "Hardware in bags", body: parts::bags(finished) },
         Section { id: "angles", title: "Angles", body: parts::angles(finished) },

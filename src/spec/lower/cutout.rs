@@ -1,21 +1,18 @@
 //! Cut-outs in panels.
 
+use super::on_panel::{Written, on_panel, unclear};
 use super::wing::Opened;
-use super::workshop::whole;
-use super::{GAP, Limits, POSITION, Reader, SIZE};
-use crate::diag::{At, Finding, Span};
+use super::{GAP, POSITION, Reader, SIZE};
+use crate::diag::{At, Span};
 use crate::geom::rounded::{self, Corner};
 use crate::geom::{PanelFrame, Path, Point2};
 use crate::import::drawing;
-use crate::spec::cutout_rules::CUTOUT_UNCLEAR;
-use crate::spec::model::{Cutout, CutoutHost, CutoutShape, Towards};
+use crate::spec::model::{Cutout, CutoutShape};
 use crate::spec::raw;
 use crate::spec::value::Place;
 
 /// Most cut-outs of a kit.
 const MOST_CUTOUTS: usize = 200;
-/// Most openings of one row.
-const COUNT: Limits = Limits { least: 1.0, above: false, most: 100.0, unit: "" };
 /// Most corners of a free shape.
 const MOST_CORNERS: usize = 200;
 
@@ -30,7 +27,7 @@ pub(crate) fn cutouts(
     reader.counted(list, MOST_CUTOUTS);
     let read: Vec<_> = list.value().iter().map(|raw| cutout(reader, raw, tool_radius, opened)).collect();
     let cutouts: Vec<Cutout> = read.into_iter().flatten().collect();
-    reader.differing(cutouts.iter().map(|cutout| &cutout.id), "cut-outs");
+    reader.differing(cutouts.iter().map(|cutout| &cutout.on.id), "cut-outs");
     cutouts
 }
 
@@ -41,47 +38,23 @@ fn cutout(
     opened: &mut Opened<'_>,
 ) -> Option<Cutout> {
     let (raw, span) = (place.value(), reader.span(place));
-    let id = reader.name(&raw.id);
-    let host = host(reader, raw, span);
-    let shape = shape(reader, raw, (tool_radius, span), opened);
-    let (from, to_middle) = match (&raw.middle, &raw.edge) {
-        (Some(_), Some(edge)) => {
-            let help = "`middle` counts to the opening's middle, `edge` to its own edge: keep one";
-            unclear(reader, reader.span(edge), "this cut-out has a `middle` and an `edge`", help);
-            (Vec::new(), true)
-        }
-        (Some(place), None) => (distances(reader, place), true),
-        (None, Some(place)) => (distances(reader, place), false),
-        (None, None) => (Vec::new(), true),
-    };
-    let repeat = raw.repeat.as_ref().map(Place::value);
-    Some(Cutout {
-        id,
-        to_middle,
-        from,
-        across: row(reader, repeat.and_then(|repeat| repeat.across.as_ref())),
-        up: row(reader, repeat.and_then(|repeat| repeat.up.as_ref())),
-        through: raw.through.as_ref().is_some_and(|through| *through.value()),
-        facing: raw.facing.as_ref().map(|facing| reader.plain(facing, |facing| towards(*facing))),
-        behind: reader.some_length(raw.behind.as_ref(), GAP),
-        host: host?,
-        shape: shape?,
+    let on = on_panel(
+        reader,
         span,
-    })
-}
-
-fn host(reader: &mut Reader<'_>, raw: &raw::Cutout, span: Span) -> Option<CutoutHost> {
-    match (&raw.panel, &raw.front_of) {
-        (Some(panel), None) => Some(CutoutHost::Panel(reader.name(panel))),
-        (None, Some(cell)) => Some(CutoutHost::FrontOf(reader.name(cell))),
-        (panel, _) => {
-            let given = if panel.is_some() { "both" } else { "neither" };
-            let message =
-                format!("a cut-out has a `panel` or is in the `front_of` a cell; this one has {given}");
-            unclear(reader, span, &message, "name the panel as the cut list does, e.g. `panel: main-back`");
-            None
-        }
-    }
+        &Written {
+            id: &raw.id,
+            panel: raw.panel.as_ref(),
+            front_of: raw.front_of.as_ref(),
+            middle: raw.middle.as_ref(),
+            edge: raw.edge.as_ref(),
+            repeat: raw.repeat.as_ref(),
+            facing: raw.facing.as_ref(),
+        },
+    );
+    let shape = shape(reader, raw, (tool_radius, span), opened);
+    let through = raw.through.as_ref().is_some_and(|through| *through.value());
+    let behind = reader.some_length(raw.behind.as_ref(), GAP);
+    Some(Cutout { on: on?, shape: shape?, through, behind })
 }
 
 fn shape(
@@ -213,49 +186,4 @@ fn from_points(
         unclear(reader, span, message, help);
     }
     path
-}
-
-fn distances(reader: &mut Reader<'_>, place: &Place<raw::FromEdges>) -> Vec<(Towards, At<f64>)> {
-    let raw = place.value();
-    let mut found = Vec::new();
-    for (one, other) in [
-        ((Towards::Left, &raw.left), (Towards::Right, &raw.right)),
-        ((Towards::Rear, &raw.rear), (Towards::Front, &raw.front)),
-        ((Towards::Down, &raw.bottom), (Towards::Up, &raw.top)),
-    ] {
-        if let (Some(_), Some(second)) = (one.1, other.1) {
-            let message = format!(
-                "a cut-out is placed from one of `{}` and `{}`; this one has both",
-                one.0.edge(),
-                other.0.edge()
-            );
-            unclear(reader, reader.span(second), &message, "leave one out");
-        }
-        for (towards, amount) in [one, other] {
-            found.extend(reader.some_length(amount.as_ref(), GAP).map(|length| (towards, length)));
-        }
-    }
-    found
-}
-
-fn row(reader: &mut Reader<'_>, place: Option<&Place<raw::Row>>) -> (usize, f64) {
-    let Some(raw) = place.map(Place::value) else { return (1, 0.0) };
-    let count = reader.degrees(&raw.count, COUNT);
-    let count = whole(reader, count, "number of openings").value as usize;
-    (count.max(1), reader.length(&raw.pitch, SIZE).value)
-}
-
-pub(super) fn towards(facing: raw::Facing) -> Towards {
-    match facing {
-        raw::Facing::Left => Towards::Left,
-        raw::Facing::Right => Towards::Right,
-        raw::Facing::Rear => Towards::Rear,
-        raw::Facing::Front => Towards::Front,
-        raw::Facing::Up => Towards::Up,
-        raw::Facing::Down => Towards::Down,
-    }
-}
-
-fn unclear(reader: &mut Reader<'_>, span: Span, message: &str, help: &str) {
-    reader.findings.push(Finding::new(&CUTOUT_UNCLEAR, span, message).help(help));
 }

@@ -1,6 +1,6 @@
 //! Equipment.
 
-use super::cutout::towards;
+use super::on_panel::towards;
 use super::workshop::whole;
 use super::{GAP, Limits, POSITION, Reader, SIZE};
 use crate::diag::{At, Finding, Span};

@@ -3,7 +3,7 @@
 use super::workshop::MASS;
 use super::{GAP, Limits, POSITION, Reader, SIZE};
 use crate::diag::{At, Finding};
-use crate::spec::cutout_rules::CUTOUT_UNCLEAR;
+use crate::spec::cutout_rules::ON_PANEL_UNCLEAR;
 use crate::spec::model::{OpeningEntry, PanelFittingEntry};
 use crate::spec::raw;
 use crate::spec::value::Place;
@@ -51,7 +51,9 @@ fn opening(reader: &mut Reader<'_>, place: &Place<raw::FittingOpening>) -> Optio
         }
         _ => {
             let message = "a fitting's opening has a `diameter`, or `width` and `height`";
-            reader.findings.push(Finding::new(&CUTOUT_UNCLEAR, span, message).help("e.g. `{diameter: 60}`"));
+            reader
+                .findings
+                .push(Finding::new(&ON_PANEL_UNCLEAR, span, message).help("e.g. `{diameter: 60}`"));
             return None;
         }
     };

@@ -1,19 +1,17 @@
-//! Cut-outs in panels as asked for.
+//! Cut-outs in panels as asked for, and where they and tie-downs are on their panels.
 
 use crate::diag::{At, Span};
 use crate::geom::{PanelFrame, Path};
 use serde::Deserialize;
 
-/// An opening right through a panel, or several alike.
+/// Where something is on a panel, or several alike are.
 #[derive(Clone, Debug, PartialEq)]
-pub(crate) struct Cutout {
-    /// Unique in the kit.
+pub(crate) struct OnPanel {
+    /// Unique in the kit among its kind.
     pub(crate) id: At<String>,
-    /// Where it is.
-    pub(crate) host: CutoutHost,
-    /// What it looks like.
-    pub(crate) shape: CutoutShape,
-    /// Whether `from` counts to the opening's middle; else to its own edge.
+    /// The panel.
+    pub(crate) host: PanelHost,
+    /// Whether `from` counts to its middle; else to its own edge.
     pub(crate) to_middle: bool,
     /// Distances from the panel's edges, at most one for each direction of a panel; where none is, it is in the middle.
     pub(crate) from: Vec<(Towards, At<f64>)>,
@@ -21,19 +19,28 @@ pub(crate) struct Cutout {
     pub(crate) across: (usize, f64),
     /// How many above each other, and mm from middle to middle.
     pub(crate) up: (usize, f64),
-    /// Whether what lies flat against the panel is cut, too.
-    pub(crate) through: bool,
     /// The side that it faces; `None` is the panel's face A.
     pub(crate) facing: Option<At<Towards>>,
-    /// mm that must be free behind the panel; `None` is what the fitting needs.
-    pub(crate) behind: Option<At<f64>>,
     /// Where it is described.
     pub(crate) span: Span,
 }
 
-/// The panel of a cut-out.
+/// An opening right through a panel, or several alike.
 #[derive(Clone, Debug, PartialEq)]
-pub(crate) enum CutoutHost {
+pub(crate) struct Cutout {
+    /// Where it is.
+    pub(crate) on: OnPanel,
+    /// What it looks like.
+    pub(crate) shape: CutoutShape,
+    /// Whether what lies flat against the panel is cut, too.
+    pub(crate) through: bool,
+    /// mm that must be free behind the panel; `None` is what the fitting needs.
+    pub(crate) behind: Option<At<f64>>,
+}
+
+/// The panel that something is on.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) enum PanelHost {
     /// The panel of this name.
     Panel(At<String>),
     /// The front of this cell.

@@ -1,0 +1,55 @@
+//! Tie-downs: where they are, what one strap from each holds.
+
+use super::page::Column::{Figures, Words};
+use super::page::{Table, paragraph};
+use crate::finished::Finished;
+use crate::layout::TIE_DOWN_CASES;
+use crate::number::decimal;
+
+/// Every tie-down; nothing in a kit without.
+pub(super) fn tie_downs(finished: &Finished) -> String {
+    let layout = &finished.kit.layout;
+    if layout.tie_downs.is_empty() {
+        return String::new();
+    }
+    let mut table = Table::new([
+        Words("Tie-down"),
+        Words("What"),
+        Words("On panel"),
+        Figures("Number"),
+        Words("Middle of the first"),
+        Figures("Spreader"),
+        Figures("Rating N"),
+        Figures("Strap degrees"),
+        Figures("0.8 g forward kg"),
+        Figures("0.5 g rearward kg"),
+        Figures("0.5 g sideways kg"),
+        Figures("0.2 g up kg"),
+    ]);
+    for one in &layout.tie_downs {
+        let [x, y, z] = one.middles.first().copied().unwrap_or_default().to_array().map(|mm| decimal(mm, 1));
+        let cells = [
+            one.name.clone(),
+            one.title.clone(),
+            layout.board(one.host).name.clone(),
+            one.middles.len().to_string(),
+            format!("x {x}, y {y}, z {z}"),
+            one.spreader.map(|mm| decimal(mm, 1)).join(" x "),
+            decimal(one.rating, 0),
+            decimal(one.strap_angle, 1),
+        ];
+        // Rounded down: never more than was worked out.
+        let masses = one.masses().map(|mass| decimal(mass.floor(), 0));
+        let mut cells = cells.into_iter().chain(masses);
+        table.row(std::array::from_fn::<_, 12, _>(|_| cells.next().unwrap_or_default()));
+    }
+    let cases: Vec<String> = TIE_DOWN_CASES.iter().map(|(way, share)| format!("{share} g {way}")).collect();
+    let note = format!(
+        "kg that one strap from one point holds when it pulls directly against {}, at its angle to the panel and up to the \
+         rating of the point; the strap must bear as much. Of a strap only the part along the panel, or off it, works in a \
+         direction, and only one way: every direction needs straps of its own. The wood under the spreader is not worked out \
+         here. Friction is left out. These cases are hard braking and cornering, not a crash: see the cautions.",
+        cases.join(", ")
+    );
+    paragraph(&note) + &table.html()
+}
