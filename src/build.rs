@@ -172,6 +172,8 @@ mod rule_tests;
 #[cfg(test)]
 mod tests;
 #[cfg(test)]
+mod legend_tests;
+#[cfg(test)]
 mod tie_down_tests;
 #[cfg(test)]
 mod tray_tests;

@@ -4,6 +4,7 @@
 // Modules stand in the order of the flow; `tests/tidy.rs` holds that each uses only those before it.
 mod diag;
 mod import;
+mod lettering;
 mod spec;
 mod catalogue;
 mod bay;

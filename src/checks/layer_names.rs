@@ -38,6 +38,7 @@ pub(super) fn run(finished: &Finished, findings: &mut Findings) {
         (Operation::Tab, span(&given.tab)),
         (Operation::Opening, span(&given.opening)),
         (Operation::Bore, span(&given.bore)),
+        (Operation::Engrave, span(&given.engraving)),
         (Operation::Note, span(&given.note)),
         (Operation::Stock, span(&given.stock)),
     ];

@@ -11,6 +11,7 @@ mod equipment_loose;
 mod gap_larger_than_sheet;
 mod hole_too_near_edge;
 mod layer_names;
+mod legend_does_not_fit;
 mod lid_does_not_open;
 mod moving_part_strikes;
 mod near_bay;
@@ -53,6 +54,7 @@ pub(crate) const RULES: &[Check] = &[
     Check { rule: &carcase_loose::RULE, run: carcase_loose::run },
     Check { rule: &too_large_for_opening::RULE, run: too_large_for_opening::run },
     Check { rule: &slide_overloaded::RULE, run: slide_overloaded::run },
+    Check { rule: &crate::layout::legend_rules::LEGEND_DOES_NOT_FIT, run: legend_does_not_fit::run },
     Check { rule: &tie_down_overloaded::RULE, run: tie_down_overloaded::run },
     Check { rule: &drop_slide_over_vehicle::RULE, run: drop_slide_over_vehicle::run },
     Check { rule: &too_heavy_to_lift::RULE, run: too_heavy_to_lift::run },

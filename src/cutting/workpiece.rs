@@ -3,6 +3,7 @@
 use crate::catalogue::Material;
 use crate::geom::{PanelFrame, Path};
 use crate::joints::{Bore, Panel};
+use crate::layout::Engraving;
 
 /// What a machine and a picture need to know of a panel.
 #[derive(Clone, Debug)]
@@ -17,6 +18,8 @@ pub(crate) struct Workpiece<'a> {
     pub(crate) outline: &'a Path<PanelFrame>,
     /// Openings right through, clockwise.
     pub(crate) openings: Vec<&'a Path<PanelFrame>>,
+    /// Texts on its upper face.
+    pub(crate) engravings: &'a [Engraving],
     /// Round holes.
     pub(crate) bores: &'a [Bore],
 }
@@ -30,6 +33,7 @@ impl<'a> Workpiece<'a> {
             material: SheetMaterial::of(&panel.material),
             outline: &panel.outline,
             openings: panel.openings.iter().map(|opening| &opening.path).collect(),
+            engravings: &panel.engravings,
             bores: &panel.bores,
         }
     }

@@ -8,7 +8,7 @@ use super::drawn::GRID_DECIMALS;
 use super::label::{self, Label, Region};
 use crate::cutting::{self, Hold, PartPlan, SheetMaterial, Workpiece};
 use crate::finished::{CutSet, NamedSheet, SheetGroup};
-use crate::geom::{PanelFrame, Path, Point2, SheetFrame, SheetPlacement, Vector2};
+use crate::geom::{PanelFrame, Path, Point2, SheetFrame, SheetPlacement, Vector2, Vertex};
 use crate::number::{decimal, rounded};
 use crate::spec::{Holding, TabsAs, Workshop};
 use std::collections::BTreeMap;
@@ -77,9 +77,14 @@ pub(crate) fn region(panel: &Workpiece<'_>) -> Region<PanelFrame> {
     let widest = |bore: &crate::joints::Bore| {
         bore.countersink.map_or(bore.diameter, |sink| sink.diameter.max(bore.diameter))
     };
+    // The name keeps off what is engraved.
+    let lettered = panel.engravings.iter().map(|engraving| {
+        let (low, high) = Path::polygon(engraving.strokes.iter().flatten().copied()).bounds();
+        Path::rectangle(low.x, low.y, high.x, high.y)
+    });
     Region {
         outline: panel.outline.clone(),
-        openings: panel.openings.iter().map(|&opening| opening.clone()).collect(),
+        openings: panel.openings.iter().map(|&opening| opening.clone()).chain(lettered).collect(),
         circles: panel.bores.iter().map(|bore| (bore.centre, widest(bore))).collect(),
     }
 }
@@ -146,6 +151,10 @@ fn add_panel(
     placement: SheetPlacement,
     workshop: &Workshop,
 ) {
+    for stroke in panel.engravings.iter().flat_map(|engraving| &engraving.strokes) {
+        let corner = |p: &Point2<PanelFrame>| Vertex { point: placement.to_sheet(*p), bulge: 0.0 };
+        items.push(item(Operation::Engrave, Shape::Open(stroke.iter().map(corner).collect())));
+    }
     let bores = plan.bores.iter().filter_map(|&i| panel.bores.get(i));
     for bore in bores.clone() {
         let centre = placement.to_sheet(bore.centre);

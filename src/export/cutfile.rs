@@ -28,6 +28,8 @@ pub(crate) enum Operation {
         /// mm below the upper face.
         depth: f64,
     },
+    /// Follow an open line with a pointed tool: lettering. How deep is the operator's choice.
+    Engrave,
     /// Names and remarks; never cut.
     Note,
     /// The stock sheet's edge and its trim line; never cut.
@@ -97,6 +99,8 @@ pub(crate) struct LayerNames {
     pub(crate) bore: String,
     /// For [`Operation::Countersink`]; `{depth}` stands for the depth in mm.
     pub(crate) countersink: String,
+    /// For [`Operation::Engrave`].
+    pub(crate) engraving: String,
     /// For [`Operation::Note`].
     pub(crate) note: String,
     /// For [`Operation::Stock`].
@@ -117,6 +121,7 @@ impl LayerNames {
             Operation::Opening => self.opening.clone(),
             Operation::Bore => self.bore.clone(),
             Operation::Countersink { depth } => with(&self.countersink, depth),
+            Operation::Engrave => self.engraving.clone(),
             Operation::Note => self.note.clone(),
             Operation::Stock => self.stock.clone(),
         }
@@ -137,6 +142,7 @@ pub(crate) mod examples {
             opening: "window".into(),
             bore: "hole".into(),
             countersink: "sink_{depth}".into(),
+            engraving: "letters".into(),
             note: "remark".into(),
             stock: "board".into(),
         }

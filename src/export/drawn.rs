@@ -33,8 +33,9 @@ pub(crate) struct Look {
 /// Looks by rank (see [`rank`]). Ours, chosen so that no two come near each other for an eye that cannot tell
 /// red from green (the tests hold that) and that all can be seen on white.
 #[rustfmt::skip]
-const LOOKS: [Look; 8] = [
+const LOOKS: [Look; 9] = [
     Look { dxf_colour: 9,  svg_colour: "#b4b4b4" }, // stock: light grey
+    Look { dxf_colour: 4,  svg_colour: "#20a8b8" }, // engraving: cyan
     Look { dxf_colour: 30, svg_colour: "#d95f02" }, // bore: orange
     Look { dxf_colour: 6,  svg_colour: "#c86ec8" }, // countersink: magenta
     Look { dxf_colour: 5,  svg_colour: "#0060c0" }, // opening: blue
@@ -56,7 +57,7 @@ pub(crate) struct Layer {
 /// All that is drawn.
 #[derive(Clone, Debug, PartialEq)]
 pub(crate) struct Drawn {
-    /// The layers in use: stock, bores, countersinks by depth, openings, tabs, skins by depth, outlines, notes. What
+    /// The layers in use: stock, engraving, bores, countersinks by depth, openings, tabs, skins by depth, outlines, notes. What
     /// lies within a panel comes before the cut that frees it.
     pub(crate) layers: Vec<Layer>,
     /// Index of the layer, and the shape, in the cut file's order.
@@ -148,13 +149,14 @@ pub(crate) fn ascii(text: &str) -> String {
 fn rank(operation: Operation) -> usize {
     match operation {
         Operation::Stock => 0,
-        Operation::Bore => 1,
-        Operation::Countersink { .. } => 2,
-        Operation::Opening => 3,
-        Operation::Tab => 4,
-        Operation::Skin { .. } => 5,
-        Operation::Outline => 6,
-        Operation::Note => 7,
+        Operation::Engrave => 1,
+        Operation::Bore => 2,
+        Operation::Countersink { .. } => 3,
+        Operation::Opening => 4,
+        Operation::Tab => 5,
+        Operation::Skin { .. } => 6,
+        Operation::Outline => 7,
+        Operation::Note => 8,
     }
 }
 

@@ -20,6 +20,7 @@ pub(crate) fn names(layers: &Layers) -> LayerNames {
         opening: named(&layers.opening, "OPENING_THROUGH"),
         bore: named(&layers.bore, "BORE_THROUGH"),
         countersink: named(&layers.countersink, "COUNTERSINK") + DEPTH,
+        engraving: named(&layers.engraving, "ENGRAVE"),
         note: named(&layers.note, "NOTE"),
         stock: named(&layers.stock, "STOCK"),
     }

@@ -123,6 +123,7 @@ fn finished_panels(layout: &Layout, cuts: Cuts, pierced: Vec<(BoardId, Bore)>) -
                 material: board.material.clone(),
                 outline: outline::contour(&board.shape, &features),
                 openings,
+                engravings: board.engravings.clone(),
                 bores,
                 nut_slots,
                 placement: board.placement,

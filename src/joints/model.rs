@@ -3,7 +3,7 @@
 use crate::catalogue::{Angle, Hardware, Material, Turnbuckle};
 use crate::diag::Span;
 use crate::geom::{Aabb, PanelFrame, Path, Placement, Plate, Point2, Point3, Vector3, VehicleFrame};
-use crate::layout::{BoardId, BodyId, Layout, Opening, Role};
+use crate::layout::{BoardId, BodyId, Engraving, Layout, Opening, Role};
 use std::sync::Arc;
 
 /// Index of a bolt in its kit.
@@ -54,6 +54,8 @@ pub(crate) struct Panel {
     pub(crate) outline: Path<PanelFrame>,
     /// Openings right through, clockwise.
     pub(crate) openings: Vec<Opening>,
+    /// Texts on its face A.
+    pub(crate) engravings: Vec<Engraving>,
     /// Round holes, by u, then v.
     pub(crate) bores: Vec<Bore>,
     /// Where nuts are held.

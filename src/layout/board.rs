@@ -1,5 +1,6 @@
 //! A board: a panel before its holes, and the rigid body that it belongs to.
 
+use super::legend::Engraving;
 use crate::catalogue::Material;
 use crate::diag::Span;
 use crate::geom::stretches::{self, Stretches, Stroke};
@@ -149,6 +150,8 @@ pub(crate) struct Board {
     pub(crate) shape: Path<PanelFrame>,
     /// What is cut out of it whatever its joints are: hatches, finger holes, cut-outs.
     pub(crate) openings: Vec<Opening>,
+    /// Texts on its face A.
+    pub(crate) engravings: Vec<Engraving>,
     /// Whether bolt heads on face A must lie flush: another part lies or moves close to it.
     pub(crate) flush_face_a: bool,
     /// Where the spec asks for it.
@@ -192,6 +195,7 @@ impl Board {
             placement: Placement { origin, axes },
             shape: Path::rectangle(0.0, 0.0, snap(length), snap(width)),
             openings: Vec::new(),
+            engravings: Vec::new(),
             flush_face_a: false,
             span,
         }

@@ -23,6 +23,8 @@ mod floor;
 mod hatch;
 mod hatch_rules;
 mod join;
+mod legend;
+pub(crate) mod legend_rules;
 mod meeting;
 mod on_panel;
 mod open_top;
@@ -40,6 +42,7 @@ pub(crate) use door::DoorSummary;
 pub(crate) use equipment::EquipmentSummary;
 pub(crate) use fixture::{Fixture, FixtureBolt, FixtureKind, KeepFree};
 pub(crate) use hatch::HatchSummary;
+pub(crate) use legend::Engraving;
 pub(crate) use meeting::{FaceMeeting, Meeting};
 pub(crate) use tie_down::{CASES as TIE_DOWN_CASES, TieDownSummary};
 pub(crate) use wing::{MeasuredPlace, RESIDUAL, WingSummary};
@@ -96,6 +99,7 @@ pub(crate) fn all_rules() -> impl Iterator<Item = &'static Rule> {
         .chain(&hatch_rules::RULES)
         .chain(&cutout_rules::RULES)
         .chain(&tie_down_rules::RULES)
+        .chain(legend_rules::RULES.iter().filter(|rule| rule.name != legend_rules::LEGEND_DOES_NOT_FIT.name))
         .chain(&equipment_rules::RULES)
         .chain(&door_rules::RULES)
         .copied()
@@ -213,10 +217,11 @@ pub(crate) fn lay_out(findings: &mut Findings, design: &Design, catalogue: &Cata
     meeting::join_modules(&mut layout, design);
     let cut = cutout::cutouts(&mut layout, findings, design, catalogue);
     let tied = tie_down::tie_downs(&mut layout, findings, design, catalogue);
+    let engraved = legend::legends(&mut layout, findings, design);
     let placed = equipment::equipment(&mut layout, findings, design, catalogue);
     rules::report_names(findings, design, &layout);
     let apart = apart::carcases_stand_apart(findings, &layout);
     let room = apart::hardware_has_room(findings, &layout, catalogue);
-    let complete = [winged, cut, tied, placed].iter().all(Option::is_some);
+    let complete = [winged, cut, tied, engraved, placed].iter().all(Option::is_some);
     (apart && room && complete).then_some(layout)
 }

@@ -54,6 +54,14 @@ impl Face {
     }
 }
 
+/// How the name of a panel that closes a cell goes on after the cell's: a drawer's or tray's front, a blank, a door.
+const FRONT_ENDS: [&str; 3] = ["-front", "", "-door"];
+
+/// The cell that a front closes.
+fn cell_of(front: &str) -> &str {
+    FRONT_ENDS.iter().find_map(|end| front.strip_suffix(end).filter(|_| !end.is_empty())).unwrap_or(front)
+}
+
 /// Finds the place of one thing.
 pub(super) struct Finder<'a> {
     pub(super) layout: &'a Layout,
@@ -74,9 +82,9 @@ impl Finder<'_> {
         let (name, found) = match &self.on.host {
             PanelHost::Panel(name) => (name, self.board_called(&name.value)),
             PanelHost::FrontOf(cell) => {
-                let of_drawer = self.board_called(&format!("{}-front", cell.value));
                 let is_front = |id: &BoardId| self.layout.board(*id).role == Role::Front;
-                (cell, of_drawer.or_else(|| self.board_called(&cell.value)).filter(is_front))
+                let named = |end: &str| self.board_called(&format!("{}{end}", cell.value)).filter(is_front);
+                (cell, FRONT_ENDS.iter().find_map(|end| named(end)))
             }
         };
         if found.is_none() {
@@ -90,7 +98,7 @@ impl Finder<'_> {
                 PanelHost::FrontOf(_) => {
                     let fronts = self.layout.boards.iter().filter(|board| board.role == Role::Front);
                     let names: Vec<String> =
-                        fronts.map(|front| format!("`{}`", front.name.trim_end_matches("-front"))).collect();
+                        fronts.map(|front| format!("`{}`", cell_of(&front.name))).collect();
                     let message = format!("no front closes a cell called `{}`", name.value);
                     (message, format!("fronts close {}", names.join(", ")))
                 }

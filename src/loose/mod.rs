@@ -93,6 +93,7 @@ impl LoosePart {
             material: self.material.clone(),
             outline: &self.shape.outline,
             openings: self.shape.openings.iter().collect(),
+            engravings: &[],
             bores: &[],
         }
     }

@@ -11,6 +11,7 @@ mod door;
 mod equipment;
 mod fixing;
 mod floor;
+mod legend;
 mod tie_down;
 mod wing;
 mod workshop;
@@ -22,6 +23,7 @@ pub(crate) use door::*;
 pub(crate) use equipment::*;
 pub(crate) use fixing::*;
 pub(crate) use floor::*;
+pub(crate) use legend::*;
 pub(crate) use tie_down::*;
 pub(crate) use wing::*;
 pub(crate) use workshop::*;
@@ -53,6 +55,8 @@ pub(crate) struct Design {
     pub(crate) wings: Vec<Wing>,
     /// Openings in its panels, by place in the text.
     pub(crate) cutouts: Vec<Cutout>,
+    /// Texts engraved into its panels, by place in the text.
+    pub(crate) legends: Vec<Legend>,
     /// What straps hook into, by place in the text.
     pub(crate) tie_downs: Vec<TieDown>,
     /// What is carried in it, by place in the text.

@@ -25,6 +25,7 @@ pub(crate) use fitting::{BoltPlace, FittingOpening, PanelFitting};
 pub(crate) use fixing::{Anchor, AnchorKind, Fixing, Reach};
 pub(crate) use floor::FalseFloor;
 pub(crate) use holding::{Holding, HoldingMethod, Tabs, TabsAs};
+pub(crate) use legend::Legend;
 pub(crate) use lift::Lift;
 pub(crate) use notch::{Notch, NotchSide};
 pub(crate) use rows::{Angle, Material, Slide};
@@ -35,6 +36,7 @@ use schemars::JsonSchema;
 use serde::Deserialize;
 
 mod stock;
+mod legend;
 mod tie_down;
 
 pub(crate) use stock::{Defect, Nesting, Offcuts, Stock, StockList};
@@ -83,6 +85,8 @@ pub(crate) struct Spec {
     pub(crate) wings: Option<Place<Vec<Place<Wing>>>>,
     /// Openings in its panels: for air, cables, fittings.
     pub(crate) cutouts: Option<Place<Vec<Place<Cutout>>>>,
+    /// Texts engraved into its panels.
+    pub(crate) legends: Option<Place<Vec<Place<Legend>>>>,
     /// What straps hook into.
     pub(crate) tie_downs: Option<Place<Vec<Place<TieDown>>>>,
     /// What is carried in it: fridges, tanks, batteries and their like.
@@ -537,6 +541,8 @@ pub(crate) struct Layers {
     pub(crate) tab: Option<Place<String>>,
     /// Outer contours that leave a skin.
     pub(crate) skin: Option<Place<String>>,
+    /// Legends.
+    pub(crate) engraving: Option<Place<String>>,
     /// Names and remarks, not cut.
     pub(crate) note: Option<Place<String>>,
     /// The sheet's edge, not cut.

@@ -135,3 +135,16 @@ pub(crate) struct TieDown {
     /// kg that one strap from one of them holds directly against 0.8 g forward, 0.5 g rearward, 0.5 g sideways, 0.2 g up.
     pub(crate) holds: [f64; 4],
 }
+
+/// A text engraved into a panel.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub(crate) struct Engraving {
+    /// The legend's name.
+    pub(crate) name: String,
+    /// What it says.
+    pub(crate) text: String,
+    /// Height of its capitals, mm.
+    pub(crate) height: f64,
+    /// Open lines on face A, each by its corners, mm in the panel's frame.
+    pub(crate) strokes: Vec<Vec<[f64; 2]>>,
+}

@@ -167,8 +167,8 @@ fn drawers(finished: &Finished) -> Vec<Drawer> {
 }
 
 fn layer_set(names: LayerNames) -> LayerSet {
-    let LayerNames { outline, skin, tab, opening, bore, countersink, note, stock } = names;
-    LayerSet { outline, skin, tab, opening, bore, countersink, note, stock }
+    let LayerNames { outline, skin, tab, opening, bore, countersink, engraving, note, stock } = names;
+    LayerSet { outline, skin, tab, opening, bore, countersink, engraving, note, stock }
 }
 
 fn mass_of(name: String, sum: &Sum) -> MassOf {

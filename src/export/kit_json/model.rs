@@ -6,7 +6,7 @@
 //! lower left corner).
 
 use super::bay::Bay;
-use super::fitting::{Cutout, Fitting, TieDown};
+use super::fitting::{Cutout, Engraving, Fitting, TieDown};
 use super::fixing::{Anchor, Reach};
 use super::moves::{Module, Together};
 use schemars::JsonSchema;
@@ -199,6 +199,8 @@ pub(crate) struct Panel {
     pub(crate) outline: Vec<[f64; 3]>,
     /// Openings right through, other than round holes.
     pub(crate) openings: Vec<Opening>,
+    /// Texts on face A.
+    pub(crate) engravings: Vec<Engraving>,
     /// Where nuts are held. Their slots are open to the panel's edge and part of the outline.
     pub(crate) nut_slots: Vec<NutSlot>,
     /// Round holes.
@@ -478,6 +480,8 @@ pub(crate) struct LayerSet {
     pub(crate) bore: String,
     /// Countersinks; `{depth}` stands for the depth in mm with at most two decimals, `_` for the point.
     pub(crate) countersink: String,
+    /// Legends, open lines.
+    pub(crate) engraving: String,
     /// Names and remarks, not cut.
     pub(crate) note: String,
     /// The sheet's edge and its trim line, not cut.

@@ -1,12 +1,13 @@
 //! Panels, bolts and fittings of `kit.json`.
 
-use super::fitting::{Cutout, Fitting, TieDown};
+use super::fitting::{Cutout, Engraving, Fitting, TieDown};
 use super::model::{Bolt, Bore, Countersink, NutSlot, Opening, Panel, Washer};
 use super::{corners, kg, mm, point, ratio, space, words};
 use crate::catalogue;
 use crate::finished::Finished;
+use crate::geom::{PanelFrame, Point2};
 use crate::joints::{self, Kit};
-use crate::layout::FixtureKind;
+use crate::layout::{self, FixtureKind};
 
 /// Every panel, in the kit's order.
 pub(super) fn panels(finished: &Finished) -> Vec<Panel> {
@@ -28,6 +29,7 @@ pub(super) fn panels(finished: &Finished) -> Vec<Panel> {
             placement: placement(panel),
             size: [mm(high.x - low.x), mm(high.y - low.y)],
             outline: corners(&panel.outline),
+            engravings: panel.engravings.iter().map(engraving).collect(),
             openings: panel
                 .openings
                 .iter()
@@ -157,6 +159,16 @@ pub(super) fn fittings(finished: &Finished) -> Vec<Fitting> {
         spaces: fixture.solids.iter().copied().map(space).collect(),
     });
     angles.chain(slides).chain(ties).chain(fixtures).collect()
+}
+
+fn engraving(engraving: &layout::Engraving) -> Engraving {
+    let stroke = |stroke: &Vec<Point2<PanelFrame>>| stroke.iter().map(|p| [mm(p.x), mm(p.y)]).collect();
+    Engraving {
+        name: engraving.name.clone(),
+        text: engraving.text.clone(),
+        height: mm(engraving.height),
+        strokes: engraving.strokes.iter().map(stroke).collect(),
+    }
 }
 
 /// Every cut-out.

@@ -31,10 +31,21 @@ pub(super) struct Solid {
     pub(super) contour: Option<Contour>,
     /// What is cut out of it: corners on its lower face, and the way to the other.
     pub(super) openings: Vec<Contour>,
+    /// Lines on it, and the way that they face.
+    pub(super) lines: Option<Lines>,
     /// Whether it fills an opening of another, level with it, so that its edges are not seen.
     pub(super) sunk: bool,
     /// Text on it, best first; may be empty.
     pub(super) texts: Vec<Vec<String>>,
+}
+
+/// Lettering on a face.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Lines {
+    /// Out of the face.
+    pub(super) out: Vector3<VehicleFrame>,
+    /// Open lines.
+    pub(super) strokes: Vec<Vec<Point3<VehicleFrame>>>,
 }
 
 /// The contour of a flat solid that is no box.
@@ -99,6 +110,16 @@ impl Look {
         };
         let shown = solid.openings.iter().filter(face_on);
         shown.map(|contour| contour.corners.iter().map(|&corner| self.spot(corner)).collect()).collect()
+    }
+
+    /// The lines on a solid's face that looks at the reader, on paper.
+    pub(super) fn lines(self, solid: &Solid) -> Vec<Vec<Spot>> {
+        let towards_reader = match self {
+            Look::Tailgate => Vector3::new(-1.0, 0.0, 0.0),
+            Look::Above => Vector3::new(0.0, 0.0, 1.0),
+            Look::Right => Vector3::new(0.0, -1.0, 0.0),
+        };
+        lines_seen(solid, towards_reader, |p| self.spot(p))
     }
 
     /// A point of the vehicle on paper.
@@ -170,6 +191,20 @@ pub(super) fn openings(solid: &Solid) -> Vec<Vec<Spot>> {
         contour.corners.iter().map(|&corner| slanting(corner + by)).collect()
     });
     shown.collect()
+}
+
+/// The lines on a solid's face as the slanting view shows them.
+pub(super) fn lines(solid: &Solid) -> Vec<Vec<Spot>> {
+    lines_seen(solid, READER, slanting)
+}
+
+fn lines_seen(
+    solid: &Solid,
+    towards_reader: Vector3<VehicleFrame>,
+    spot: impl Fn(Point3<VehicleFrame>) -> Spot,
+) -> Vec<Vec<Spot>> {
+    let seen = solid.lines.iter().filter(|lines| lines.out.dot(towards_reader) > 0.2);
+    seen.flat_map(|lines| &lines.strokes).map(|stroke| stroke.iter().map(|&p| spot(p)).collect()).collect()
 }
 
 impl Contour {
@@ -303,7 +338,15 @@ mod tests {
     }
 
     fn solid(class: &'static str, shape: Aabb) -> Solid {
-        Solid { class, shape, contour: None, openings: Vec::new(), sunk: false, texts: Vec::new() }
+        Solid {
+            class,
+            shape,
+            contour: None,
+            openings: Vec::new(),
+            lines: None,
+            sunk: false,
+            texts: Vec::new(),
+        }
     }
 
     #[test]

@@ -6,7 +6,7 @@ use super::Area;
 use super::bay_lines::{self, BayLine};
 use super::canvas::{Along, Canvas, Dimension};
 use super::label::{Label, Place, broken};
-use super::painter::{self, Contour, Look, Solid};
+use super::painter::{self, Contour, Lines, Look, Solid};
 use crate::finished::Finished;
 use crate::geom::tolerance::SAME_LENGTH;
 use crate::geom::{Aabb, PanelFrame, Path, Point2, Point3, Vector3, VehicleFrame};
@@ -89,6 +89,9 @@ fn straight(finished: &Finished, scene: Scene, text: f64) -> Canvas {
         for corners in look.openings(solid) {
             canvas.polygon("opening", &corners);
         }
+        for stroke in look.lines(solid) {
+            canvas.line("lettering", &stroke);
+        }
     }
     // Over the kit, since arches and side lines may stand before it.
     let design = &finished.design;
@@ -113,7 +116,8 @@ fn labels(look: Look, painted: &[(Area, &Solid)], text: f64) -> Vec<Label> {
         let nearer =
             painted[i + 1..].iter().map(|(nearer, _)| *nearer).filter(|nearer| nearer.intersects(shape));
         let openings = look.openings(solid).into_iter().map(Area::from_points);
-        let covered = nearer.chain(openings);
+        let lettering = look.lines(solid).into_iter().map(Area::from_points);
+        let covered = nearer.chain(openings).chain(lettering);
         let place = match look.seen(solid) {
             Some(corners) => Place::partly_covered(Path::polygon(corners).counter_clockwise(), covered),
             None => Place::rectangle(*shape, covered),
@@ -155,6 +159,9 @@ fn slanting(finished: &Finished, text: f64) -> Canvas {
         }
         for corners in painter::openings(&solids[i]) {
             canvas.polygon("opening", &corners);
+        }
+        for stroke in painter::lines(&solids[i]) {
+            canvas.line("lettering", &stroke);
         }
     }
     canvas
@@ -234,7 +241,8 @@ fn solids(finished: &Finished, open: bool, inside: bool) -> Vec<Solid> {
         let shape = swing
             .map_or_else(|| moved(board.aabb, by), |swing| Aabb::around(swing.turned(board.aabb).corners()));
         let sunk = board.role == Role::Lid;
-        solids.push(Solid { class, shape, contour, openings, sunk, texts });
+        let lines = lettering(board, by).filter(|_| swing.is_none());
+        solids.push(Solid { class, shape, contour, openings, lines, sunk, texts });
     }
     solids.extend(fittings(finished, open, inside));
     solids
@@ -251,6 +259,7 @@ fn fittings(finished: &Finished, open: bool, inside: bool) -> Vec<Solid> {
         shape,
         contour: None,
         openings: Vec::new(),
+        lines: None,
         sunk: false,
         texts: Vec::new(),
     };
@@ -283,6 +292,15 @@ fn contour(board: &Board, path: &Path<PanelFrame>, by: Vector3<VehicleFrame>) ->
         corners: path.flattened(ROUGHLY).into_iter().map(place).collect(),
         through: board.normal() * board.thickness(),
     }
+}
+
+/// What is engraved into a board's face A.
+fn lettering(board: &Board, by: Vector3<VehicleFrame>) -> Option<Lines> {
+    let on_face =
+        |p: &Point2<PanelFrame>| board.placement.to_vehicle(Point3::new(p.x, p.y, board.thickness())) + by;
+    let strokes = board.engravings.iter().flat_map(|engraving| &engraving.strokes);
+    let strokes: Vec<_> = strokes.map(|stroke| stroke.iter().map(on_face).collect()).collect();
+    (!strokes.is_empty()).then(|| Lines { out: board.normal(), strokes })
 }
 
 /// mm between an arc and the lines that are drawn for it: less than a line is thick.

@@ -162,6 +162,7 @@ fn layers(reader: &mut Reader<'_>, raw: Option<&raw::Layers>) -> Layers {
         countersink: reader.some_name(raw.countersink.as_ref()),
         tab: reader.some_name(raw.tab.as_ref()),
         skin: reader.some_name(raw.skin.as_ref()),
+        engraving: reader.some_name(raw.engraving.as_ref()),
         note: reader.some_name(raw.note.as_ref()),
         stock: reader.some_name(raw.stock.as_ref()),
     }

@@ -195,6 +195,8 @@ pub(crate) struct Layers {
     pub(crate) tab: Option<At<String>>,
     /// Outer contours that leave a skin.
     pub(crate) skin: Option<At<String>>,
+    /// Legends.
+    pub(crate) engraving: Option<At<String>>,
     /// Names and remarks, not cut.
     pub(crate) note: Option<At<String>>,
     /// The sheet's edge, not cut.

@@ -68,12 +68,13 @@ def line(layer, path):
     return Line(layer, tuple((float(x), float(y), float(bulge)) for x, y, bulge in path))
 
 
-def joined(shapes):
+def joined(shapes, lettering=None):
     """The shapes with the lines that follow each other closed to contours: each begins where the gap after the one
-    before ends, and the last ends where the first began. Lines that do not close are left as they are."""
+    before ends, and the last ends where the first began. Lines that do not close are left as they are, and so is
+    lettering."""
     done, chain = [], []
     for shape in shapes:
-        if not isinstance(shape, Line):
+        if not isinstance(shape, Line) or shape.layer == lettering:
             done += chain + [shape]
             chain = []
             continue
@@ -139,6 +140,9 @@ def of_panel(kit, panel, placed):
     for opening in panel["openings"]:
         shapes.append(contour(kit.layers["opening"], paths.transformed(opening["points"], placed)))
     face_up = "B" if placed["flipped"] else "A"
+    for engraving in panel["engravings"]:
+        for stroke in engraving["strokes"]:
+            shapes.append(line(kit.layers["engraving"], [(*paths.to_sheet(p, placed), 0.0) for p in stroke]))
     for bore in panel["bores"]:
         x, y = paths.to_sheet((bore["u"], bore["v"]), placed)
         shapes.append(Circle(kit.layers["bore"], x, y, bore["diameter"]))

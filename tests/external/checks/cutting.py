@@ -19,7 +19,8 @@ def faults(kit):
         if path is None:
             continue
         drawn, _ = dxf.shapes_of(ezdxf.readfile(path))
-        cut = [s for s in drawn if s.layer not in (kit.layers["stock"], kit.layers["note"], kit.layers["tab"])]
+        others = [kit.layers[name] for name in ("stock", "note", "tab", "engraving")]
+        cut = [s for s in drawn if s.layer not in others]
         n_starts += sum(isinstance(s, contours.Contour) for s in cut)
         in_file = of_order(kit, sheet, contours.joined(cut)) + of_starts(contours.joined(cut))
         in_file += of_travel(sheet, cut) + of_holding(kit, sheet, drawn)

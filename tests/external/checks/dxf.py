@@ -114,7 +114,7 @@ def of_sheet(kit, stem, shapes):
     if sheet is None:
         return []
     stock = kit.layers["stock"]
-    shapes = contours.joined(s for s in shapes if s.layer != kit.layers["tab"])
+    shapes = contours.joined((s for s in shapes if s.layer != kit.layers["tab"]), kit.layers["engraving"])
     expected = []
     for placed in sheet["placed"]:
         expected += contours.of_panel(kit, kit.panels[placed["panel"]], placed)

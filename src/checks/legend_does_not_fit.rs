@@ -1,0 +1,88 @@
+//! A legend across an edge, an opening or a hole, or under another part.
+
+use crate::diag::{Finding, Findings};
+use crate::finished::Finished;
+use crate::geom::tolerance::TOUCH;
+use crate::geom::{Aabb, PanelFrame, Point2, Point3, Vector2};
+use crate::joints::Panel;
+use crate::joints::solids::{Part, Solid, all, name};
+use crate::layout::legend_rules::LEGEND_DOES_NOT_FIT as RULE;
+use crate::layout::{BoardId, Engraving};
+use crate::number::decimal;
+
+/// mm that a stroke keeps from every cut edge. Common practice, no source.
+const OFF_EDGES: f64 = 2.0;
+/// mm between places of a stroke that are looked at.
+const STEP: f64 = 1.0;
+/// mm before the face and beside a stroke in which nothing may lie.
+const BEFORE: f64 = 0.5;
+
+pub(super) fn run(finished: &Finished, findings: &mut Findings) {
+    let kit = &finished.kit;
+    if kit.panels.iter().all(|panel| panel.engravings.is_empty()) {
+        return;
+    }
+    let solids = all(kit);
+    for (i, panel) in kit.panels.iter().enumerate() {
+        for engraving in &panel.engravings {
+            let off = distance(panel, engraving);
+            if off < OFF_EDGES {
+                let message = format!(
+                    "`{}` comes within {} mm of an edge or a hole of `{}`; {OFF_EDGES} mm are needed",
+                    engraving.text,
+                    decimal(off, 1),
+                    panel.name
+                );
+                let help = "move it, or give it less `height` or fewer letters";
+                findings.push(Finding::new(&RULE, engraving.span, message).on(&engraving.name).help(help));
+            } else if let Some(cover) = cover((BoardId(i), panel), engraving, &solids) {
+                let message = format!("`{}` is covered by `{}`", engraving.text, name(kit, cover.part));
+                let help = "move it beside that, or put it on another panel";
+                findings.push(Finding::new(&RULE, engraving.span, message).on(&engraving.name).help(help));
+            }
+        }
+    }
+}
+
+/// mm from the strokes to the next edge, opening or hole; 0 where one leaves the panel.
+fn distance(panel: &Panel, engraving: &Engraving) -> f64 {
+    let from = |p: Point2<PanelFrame>| {
+        let openings = || panel.openings.iter().map(|opening| &opening.path);
+        if !panel.outline.contains(p) || openings().any(|path| path.contains(p)) {
+            return 0.0;
+        }
+        let rims = std::iter::once(&panel.outline).chain(openings()).map(|path| path.distance_to(p));
+        let holes = panel.bores.iter().map(|bore| {
+            let diameter = bore.countersink.map_or(bore.diameter, |sink| sink.diameter.max(bore.diameter));
+            ((bore.centre - p).length() - diameter / 2.0).max(0.0)
+        });
+        rims.chain(holes).fold(f64::INFINITY, f64::min)
+    };
+    let sides = engraving.strokes.iter().flat_map(|stroke| stroke.windows(2));
+    let places = sides.flat_map(|side| {
+        let (a, b) = (side[0], side[1]);
+        let n = ((b - a).length() / STEP).ceil().max(1.0);
+        (0..).map(f64::from).take_while(move |i| *i <= n).map(move |i| a.lerp(b, i / n))
+    });
+    places.map(from).fold(f64::INFINITY, f64::min)
+}
+
+/// What lies on the strokes. What a door or a drawer covers while it is shut does not count: only what moves with the panel.
+fn cover<'a>(
+    (id, panel): (BoardId, &Panel),
+    engraving: &Engraving,
+    solids: &'a [Solid],
+) -> Option<&'a Solid> {
+    let thickness = panel.material.actual;
+    let place = |p: Point2<PanelFrame>, w: f64| panel.placement.to_vehicle(Point3::new(p.x, p.y, w));
+    let around = Vector2::new(BEFORE, BEFORE);
+    let corners = engraving.strokes.iter().flatten();
+    let over = corners.flat_map(|&p| [place(p - around, thickness), place(p + around, thickness + BEFORE)]);
+    let over = Aabb::around(over);
+    solids.iter().find(|solid| {
+        solid.part != Part::Panel(id)
+            && !matches!(solid.part, Part::Room(_))
+            && solid.body == panel.body
+            && solid.aabb.overlap(over) > TOUCH
+    })
+}
