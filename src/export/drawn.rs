@@ -35,7 +35,7 @@ pub(crate) struct Look {
 #[rustfmt::skip]
 const LOOKS: [Look; 9] = [
     Look { dxf_colour: 9,  svg_colour: "#b4b4b4" }, // stock: light grey
-    Look { dxf_colour: 4,  svg_colour: "#20a8b8" }, // engraving: cyan
+    Look { dxf_colour: 200, svg_colour: "#6000d0" }, // engraving: violet
     Look { dxf_colour: 30, svg_colour: "#d95f02" }, // bore: orange
     Look { dxf_colour: 6,  svg_colour: "#c86ec8" }, // countersink: magenta
     Look { dxf_colour: 5,  svg_colour: "#0060c0" }, // opening: blue
@@ -372,6 +372,7 @@ mod tests {
             9 => [192, 192, 192],
             30 => [255, 127, 0],
             34 => [76, 38, 0],
+            200 => [191, 0, 255],
             other => panic!("colour {other} is not in this test's table"),
         };
         let in_svg: Vec<_> = LOOKS.iter().map(|look| lightness_and_blueness(css(look.svg_colour))).collect();
