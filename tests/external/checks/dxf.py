@@ -21,7 +21,9 @@ def faults(kit):
         shapes, unread = shapes_of(document)
         n_circles += sum(isinstance(shape, contours.Circle) for shape in shapes)
         if kind != "sheets" or kit.data["workshop"]["holding"]["tabs_as"] != "gaps":
-            lines = [shape for shape in shapes if isinstance(shape, contours.Line)]
+            # Lettering is open by its nature; nothing else is.
+            letters = kit.layers["engraving"]
+            lines = [shape for shape in shapes if isinstance(shape, contours.Line) and shape.layer != letters]
             in_file += [f"polyline on {line.layer} from {line.path[:1]} is not closed" for line in lines]
         in_file += unread + contours.duplicates([s for s in shapes if s.layer != kit.layers["stock"]])
         in_file += of_extents(document, shapes)
