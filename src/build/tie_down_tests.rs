@@ -90,6 +90,10 @@ fn what_cannot_hold_is_refused() {
         over_angle.iter().any(|(rule, _)| ["parts-overlap", "fixture-bolt-blocked"].contains(rule)),
         "{over_angle:?}"
     );
+    // A slot that crosses the spreader from side to side has no corner under it.
+    let text = kit(&["id: a, kind: tie-ring, panel: main-deck, middle: {left: 150}"])
+        + "cutouts: [{id: slot, panel: main-deck, slot: {length: 200, width: 10, upright: true}, middle: {left: 150}}]\n";
+    assert_eq!(found(&text)[0].0, "tie-down-off-panel");
     // In an opening there is nothing to bolt it to.
     let text = kit(&["id: a, kind: tie-ring, panel: main-deck, middle: {left: 150}"])
         + "cutouts: [{id: hole, panel: main-deck, round: {diameter: 20}, middle: {left: 150}}]\n";

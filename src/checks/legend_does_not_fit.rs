@@ -1,12 +1,11 @@
 //! A legend across an edge, an opening or a hole, or under another part.
 
-use crate::diag::{Finding, Findings};
+use crate::diag::{Finding, Findings, Rule, Severity};
 use crate::finished::Finished;
 use crate::geom::tolerance::TOUCH;
 use crate::geom::{Aabb, PanelFrame, Point2, Point3, Vector2};
 use crate::joints::Panel;
 use crate::joints::solids::{Part, Solid, all, name};
-use crate::layout::legend_rules::LEGEND_DOES_NOT_FIT as RULE;
 use crate::layout::{BoardId, Engraving};
 use crate::number::decimal;
 
@@ -16,6 +15,28 @@ const OFF_EDGES: f64 = 2.0;
 const STEP: f64 = 1.0;
 /// mm before the face and beside a stroke in which nothing may lie.
 const BEFORE: f64 = 0.5;
+
+pub(super) static RULE: Rule = Rule {
+    name: "legend-does-not-fit",
+    severity: Severity::Error,
+    finds: "A legend with a stroke nearer than 2 mm to an edge of its panel, an opening or a hole, or covered by another part.",
+    why: "A stroke across a cut edge splinters, and what is covered cannot be read.",
+    failing: "\
+bay: {width: 1040, depth: 1050, height: 800}
+carcases:
+  - {id: main, width: 1000, depth: 900, height: 300, panel: birch-12, cell: {id: board, blank: {}}}
+legends:
+  - {id: fuses, text: Fuses 12 V, front_of: main-board, height: 200}
+",
+    passing: "\
+bay: {width: 1040, depth: 1050, height: 800}
+carcases:
+  - {id: main, width: 1000, depth: 900, height: 300, panel: birch-12, cell: {id: board, blank: {}}}
+legends:
+  - {id: fuses, text: Fuses 12 V, front_of: main-board}
+",
+    source: "common practice, no source",
+};
 
 pub(super) fn run(finished: &Finished, findings: &mut Findings) {
     let kit = &finished.kit;
@@ -52,10 +73,8 @@ fn distance(panel: &Panel, engraving: &Engraving) -> f64 {
             return 0.0;
         }
         let rims = std::iter::once(&panel.outline).chain(openings()).map(|path| path.distance_to(p));
-        let holes = panel.bores.iter().map(|bore| {
-            let diameter = bore.countersink.map_or(bore.diameter, |sink| sink.diameter.max(bore.diameter));
-            ((bore.centre - p).length() - diameter / 2.0).max(0.0)
-        });
+        let holes =
+            panel.bores.iter().map(|bore| ((bore.centre - p).length() - bore.widest() / 2.0).max(0.0));
         rims.chain(holes).fold(f64::INFINITY, f64::min)
     };
     let sides = engraving.strokes.iter().flat_map(|stroke| stroke.windows(2));

@@ -54,7 +54,7 @@ pub(crate) const RULES: &[Check] = &[
     Check { rule: &carcase_loose::RULE, run: carcase_loose::run },
     Check { rule: &too_large_for_opening::RULE, run: too_large_for_opening::run },
     Check { rule: &slide_overloaded::RULE, run: slide_overloaded::run },
-    Check { rule: &crate::layout::legend_rules::LEGEND_DOES_NOT_FIT, run: legend_does_not_fit::run },
+    Check { rule: &legend_does_not_fit::RULE, run: legend_does_not_fit::run },
     Check { rule: &tie_down_overloaded::RULE, run: tie_down_overloaded::run },
     Check { rule: &drop_slide_over_vehicle::RULE, run: drop_slide_over_vehicle::run },
     Check { rule: &too_heavy_to_lift::RULE, run: too_heavy_to_lift::run },

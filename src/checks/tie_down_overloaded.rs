@@ -2,7 +2,7 @@
 
 use crate::diag::{Finding, Findings, Rule, Severity};
 use crate::finished::Finished;
-use crate::layout::TIE_DOWN_CASES;
+use crate::layout::RESTRAINT_CASES;
 use crate::number::decimal;
 
 pub(super) static RULE: Rule = Rule {
@@ -32,14 +32,16 @@ pub(super) fn run(finished: &Finished, findings: &mut Findings) {
     for tie_down in &finished.kit.layout.tie_downs {
         let Some(mass) = tie_down.holds else { continue };
         let held = tie_down.masses();
-        let least = TIE_DOWN_CASES.iter().zip(held).min_by(|a, b| a.1.total_cmp(&b.1));
-        let Some(((way, share), least)) = least.filter(|(_, least)| *least < mass) else { continue };
+        let least = RESTRAINT_CASES.iter().zip(held).min_by(|a, b| a.1.total_cmp(&b.1));
+        let Some((case, least)) = least.filter(|(_, least)| *least < mass) else { continue };
         let message = format!(
-            "one strap at {} degrees from `{}` ({} N) holds {} kg against {share} g {way}, not {} kg",
+            "one strap at {} degrees from `{}` ({} N) holds {} kg against {} g {}, not {} kg",
             decimal(tie_down.strap_angle, 1),
             tie_down.name,
             decimal(tie_down.rating, 0),
             decimal(least, 1),
+            case.share,
+            case.way,
             decimal(mass, 1)
         );
         let help = "hold it by more straps, each with its share, or take a tie-down with a higher `rating`";

@@ -79,10 +79,7 @@ fn candidates(outline: &Path<PanelFrame>, clear: f64) -> Vec<Candidate> {
 
 /// Whether a tab there pulls on no bore and no opening.
 fn is_clear(panel: &Workpiece<'_>, p: Point2<PanelFrame>, clear: f64) -> bool {
-    let off_bores = panel.bores.iter().all(|bore| {
-        let widest = bore.countersink.map_or(bore.diameter, |sink| sink.diameter.max(bore.diameter));
-        (bore.centre - p).length() >= clear + widest / 2.0
-    });
+    let off_bores = panel.bores.iter().all(|bore| (bore.centre - p).length() >= clear + bore.widest() / 2.0);
     off_bores && panel.openings.iter().all(|opening| opening.distance_to(p) >= clear)
 }
 

@@ -74,9 +74,6 @@ pub(crate) fn all(set: &CutSet<'_>) -> Vec<NamedCutFile> {
 
 /// The material of a panel to write on.
 pub(crate) fn region(panel: &Workpiece<'_>) -> Region<PanelFrame> {
-    let widest = |bore: &crate::joints::Bore| {
-        bore.countersink.map_or(bore.diameter, |sink| sink.diameter.max(bore.diameter))
-    };
     // The name keeps off what is engraved.
     let lettered = panel.engravings.iter().map(|engraving| {
         let (low, high) = Path::polygon(engraving.strokes.iter().flatten().copied()).bounds();
@@ -85,7 +82,7 @@ pub(crate) fn region(panel: &Workpiece<'_>) -> Region<PanelFrame> {
     Region {
         outline: panel.outline.clone(),
         openings: panel.openings.iter().map(|&opening| opening.clone()).chain(lettered).collect(),
-        circles: panel.bores.iter().map(|bore| (bore.centre, widest(bore))).collect(),
+        circles: panel.bores.iter().map(|bore| (bore.centre, bore.widest())).collect(),
     }
 }
 

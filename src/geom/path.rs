@@ -152,6 +152,14 @@ impl<F: Copy> Path<F> {
         self.sides().map(|(a, b, bulge)| Side::new(a, b, bulge).distance_to(p)).fold(f64::INFINITY, f64::min)
     }
 
+    /// Distance in mm between two paths themselves: 0, but for rounding, where they touch or cross.
+    pub fn apart(&self, other: &Self) -> f64 {
+        let sides =
+            |path: &Self| path.sides().map(|(a, b, bulge)| Side::new(a, b, bulge)).collect::<Vec<_>>();
+        let (one, other) = (sides(self), sides(other));
+        one.iter().flat_map(|a| other.iter().map(|b| a.distance(b))).fold(f64::INFINITY, f64::min)
+    }
+
     /// Whether `p` lies inside the path (either orientation); on the path itself either answer may come.
     pub fn contains(&self, p: Point2<F>) -> bool {
         let winding: f64 = self.sides().map(|(a, b, bulge)| Side::new(a, b, bulge).winding_about(p)).sum();

@@ -91,6 +91,13 @@ pub(crate) struct Bore {
     pub(crate) bolt: BoltId,
 }
 
+impl Bore {
+    /// mm across the hole where it is widest, its sink included.
+    pub(crate) fn widest(&self) -> f64 {
+        self.countersink.map_or(self.diameter, |sink| sink.diameter.max(self.diameter))
+    }
+}
+
 /// A 90 degree sink for a countersunk head.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) struct Countersink {

@@ -4,7 +4,7 @@ use super::legend::Engraving;
 use crate::catalogue::Material;
 use crate::diag::Span;
 use crate::geom::stretches::{self, Stretches, Stroke};
-use crate::geom::tolerance::SAME_LENGTH;
+use crate::geom::tolerance::{SAME_LENGTH, TOUCH};
 use crate::geom::{
     Aabb, Axes, PanelFrame, Path, Placement, Plate, Point2, Point3, Swing, Vector3, VehicleFrame, snap,
 };
@@ -263,6 +263,15 @@ impl Board {
         self.shape.contains(p)
             && self.shape.distance_to(p) >= margin
             && self.openings.iter().all(off_openings)
+    }
+
+    /// Whether there is material under all that a contour goes around: no edge of the board or of an opening touches it.
+    pub(crate) fn has_all_of(&self, contour: &Path<PanelFrame>) -> bool {
+        let inside = contour.vertices().iter().all(|vertex| self.has_material(vertex.point, 0.0));
+        let off = |rim: &Path<PanelFrame>| {
+            rim.apart(contour) > TOUCH && !rim.vertices().iter().any(|vertex| contour.contains(vertex.point))
+        };
+        inside && off(&self.shape) && self.openings.iter().all(|opening| off(&opening.path))
     }
 
     /// Where a stroke runs through material.

@@ -7,11 +7,11 @@
 use super::board::{Board, BoardId, Opening, OpeningKind};
 use super::cutout_rules as rules;
 use super::fixture::{Fixture, FixtureBolt, FixtureKind, KeepFree};
-use super::hatch::{apart, legs};
-use super::on_panel::{Face, Finder, on_board, towards};
+use super::hatch::legs;
+use super::on_panel::{Face, Finder, fault, on_board, towards};
 use super::{Layout, SlideMount};
 use crate::catalogue::{Catalogue, PanelFitting};
-use crate::diag::{Finding, Findings, Rule};
+use crate::diag::{Findings, Rule};
 use crate::geom::rounded::{self, Corner};
 use crate::geom::tolerance::{SAME_LENGTH, TOUCH};
 use crate::geom::{Aabb, Arc as Round, PanelFrame, Path, Point2, Point3, Vector2, VehicleFrame};
@@ -73,7 +73,7 @@ struct Job<'a> {
 }
 
 impl Job<'_> {
-    fn on_panel(&mut self) -> Finder<'_> {
+    fn finder(&mut self) -> Finder<'_> {
         Finder { layout: self.layout, findings: self.findings, on: &self.cutout.on }
     }
 
@@ -83,12 +83,12 @@ impl Job<'_> {
             CutoutShape::Fitting(id) => Some(self.catalogue.find_panel_fitting(self.findings, id)),
             _ => None,
         };
-        let place = self.on_panel().find();
+        let place = self.finder().find();
         // Both names are looked up before either ends it.
         let (fitting, (host, face)) = (fitting.map_or(Some(None), |found| found.map(Some))?, place?);
         let shape = self.shape(fitting.as_deref())?;
         let (low, high) = shape.bounds();
-        let middles = self.on_panel().middles((host, &face), high - low)?;
+        let middles = self.finder().middles((host, &face), high - low)?;
         let centred = shape.translated(-low.lerp(high, 0.5).to_vector());
         let hosts = self.hosts(host, &face);
         let half = (high - low) / 2.0;
@@ -187,7 +187,7 @@ impl Job<'_> {
         for (i, path) in paths.iter().enumerate() {
             let inside = path.vertices().iter().all(|vertex| board.has_material(vertex.point, 0.0));
             let others = board.openings.iter().map(|opening| &opening.path).chain(&paths[..i]);
-            let web = std::iter::once(&board.shape).chain(others).map(|other| apart(path, other));
+            let web = std::iter::once(&board.shape).chain(others).map(|other| path.apart(other));
             let web = if inside { web.fold(f64::INFINITY, f64::min) } else { 0.0 };
             // An opening around another one is as wrong as one over its edge.
             let around = board.openings.iter().any(|opening| swallows(path, &opening.path))
@@ -249,13 +249,8 @@ impl Job<'_> {
         let behind = behind.or(fitting.as_ref().map(|fitting| fitting.behind)).unwrap_or_default();
         let thickness: f64 = hosts.iter().map(|id| self.layout.board(*id).thickness()).sum();
         let body = self.layout.board(hosts[0]).body;
-        let several = middles.len() > 1;
         for (i, middle) in middles.iter().enumerate() {
-            let name = if several {
-                format!("{}-{}", cutout.on.id.value, i + 1)
-            } else {
-                cutout.on.id.value.clone()
-            };
+            let name = cutout.on.name(i);
             for id in hosts {
                 let path = on_board(self.layout.board(*id), face, &at(centred, *middle)).clockwise();
                 let opening = Opening { kind: OpeningKind::Cutout, path, joint: name.clone() };
@@ -327,8 +322,7 @@ impl Job<'_> {
     }
 
     fn fault(&mut self, rule: &'static Rule, message: String, help: impl Into<String>) {
-        let finding = Finding::new(rule, self.cutout.on.span, message);
-        self.findings.push(finding.on(&self.cutout.on.id.value).help(help));
+        fault(self.findings, &self.cutout.on, rule, (message, help));
     }
 }
 

@@ -11,7 +11,7 @@ use super::on_panel::{direction, towards};
 use crate::catalogue::{Catalogue, EquipmentKind, Strap};
 use crate::diag::{Finding, Findings, Rule, did_you_mean};
 use crate::geom::tolerance::SAME_LENGTH;
-use crate::geom::{Aabb, Point3, Vector3, VehicleFrame};
+use crate::geom::{Aabb, Path, Point3, Vector3, VehicleFrame};
 use crate::number::decimal;
 use crate::spec::equipment_rules::EQUIPMENT_UNCLEAR;
 use crate::spec::{Air, Design, DrawerKind, Equipment, EquipmentPlace, Feet, Towards};
@@ -421,10 +421,10 @@ impl Job<'_> {
     /// A plate on the panel under the equipment, if all of it lies there and on no angle.
     fn plate_down(&self, strap: &Strap, plate: Aabb, under: Option<BoardId>) -> Option<(Aabb, FixtureBolt)> {
         let board = self.layout.board(under?);
-        let corners = [(plate.low.x, plate.low.y), (plate.high.x, plate.high.y)];
-        let on_board = |(x, y)| board.placement.to_panel(Point3::new(x, y, plate.low.z)).xy();
-        let lies = corners.into_iter().all(|corner| board.has_material(on_board(corner), 0.0))
-            && self.is_free(plate);
+        let (low, high) = (plate.low, plate.high);
+        let corners = [(low.x, low.y), (high.x, low.y), (high.x, high.y), (low.x, high.y)];
+        let on_board = corners.map(|(x, y)| board.placement.to_panel(Point3::new(x, y, low.z)).xy());
+        let lies = board.has_all_of(&Path::polygon(on_board)) && self.is_free(plate);
         let middle = plate.low + plate.size() / 2.0;
         let place = Point3::new(middle.x, middle.y, plate.low.z);
         let bolt = self.down(place, under, (&strap.bolt, strap.plate_thickness))?;

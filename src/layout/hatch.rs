@@ -13,7 +13,7 @@ use crate::diag::{At, Finding, Span};
 use crate::geom::rounded::{self, Corner};
 use crate::geom::stretches::Stroke;
 use crate::geom::tolerance::{SAME_LENGTH, TOUCH};
-use crate::geom::{Aabb, Path, Point2, Point3, Side, Vector3, VehicleFrame};
+use crate::geom::{Aabb, Path, Point2, Point3, Vector3, VehicleFrame};
 use crate::number::decimal;
 use crate::spec::Hatch;
 use std::sync::Arc;
@@ -209,7 +209,7 @@ impl Builder<'_> {
         let on_board = host.plan_on_board(&path);
         let inside = on_board.vertices().iter().all(|vertex| host.has_material(vertex.point, 0.0));
         let others = host.openings.iter().map(|opening| &opening.path);
-        let rim = std::iter::once(&host.shape).chain(others).map(|other| apart(&on_board, other));
+        let rim = std::iter::once(&host.shape).chain(others).map(|other| on_board.apart(other));
         let rim = if inside { rim.fold(f64::INFINITY, f64::min) } else { 0.0 };
         if rim + SAME_LENGTH < LEAST_RIM {
             let message = if inside {
@@ -405,11 +405,4 @@ fn lies_under(host: &Board, rectangle: Rectangle) -> bool {
     let ring = host.plan_on_board(&Path::polygon(corners));
     let holes = host.openings.iter().flat_map(|opening| opening.path.vertices());
     around && !holes.into_iter().any(|vertex| ring.contains(vertex.point))
-}
-
-/// mm between two contours.
-pub(super) fn apart<F: Copy>(one: &Path<F>, other: &Path<F>) -> f64 {
-    let sides = |path: &Path<F>| path.sides().map(|(a, b, bulge)| Side::new(a, b, bulge)).collect::<Vec<_>>();
-    let (one, other) = (sides(one), sides(other));
-    one.iter().flat_map(|a| other.iter().map(|b| a.distance(b))).fold(f64::INFINITY, f64::min)
 }

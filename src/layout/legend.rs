@@ -5,8 +5,8 @@
 
 use super::Layout;
 use super::legend_rules as rules;
-use super::on_panel::Finder;
-use crate::diag::{Finding, Findings, Rule, Span};
+use super::on_panel::{Finder, fault};
+use crate::diag::{Findings, Span};
 use crate::geom::{PanelFrame, Point2, Vector2};
 use crate::lettering::{self, Lettered};
 use crate::spec::{Design, Legend};
@@ -51,7 +51,7 @@ fn lay_out(layout: &mut Layout, findings: &mut Findings, legend: &Legend) -> Opt
     if face.out.dot(board.normal()) < 0.5 {
         let message = format!("`{}` is cut with its other face up", board.name);
         let help = "leave `facing` out, or put the legend on another panel";
-        fault(findings, legend, &rules::LEGEND_ON_FAR_FACE, message, help);
+        fault(findings, &legend.on, &rules::LEGEND_ON_FAR_FACE, (message, help));
         return None;
     }
     let on_board = |(x, y): (f64, f64)| {
@@ -81,10 +81,6 @@ fn lettered(findings: &mut Findings, legend: &Legend) -> Option<Lettered> {
         }
     };
     let help = "it has the letters A to Z and a to z, digits and - . , / + : ( ) % = ' ! _ ~ ° ± < > *";
-    fault(findings, legend, &rules::LEGEND_OUTSIDE_FONT, message, help);
+    fault(findings, &legend.on, &rules::LEGEND_OUTSIDE_FONT, (message, help));
     None
-}
-
-fn fault(findings: &mut Findings, legend: &Legend, rule: &'static Rule, message: String, help: &'static str) {
-    findings.push(Finding::new(rule, legend.on.span, message).on(&legend.on.id.value).help(help));
 }

@@ -1,4 +1,4 @@
-//! What can be wrong with a legend.
+//! What can be wrong with a legend before the holes are known.
 
 use crate::diag::{Rule, Severity};
 
@@ -17,8 +17,8 @@ macro_rules! lettered {
 
 const PASSING: &str = lettered!("{id: fuses, text: Fuses 12 V, front_of: main-board}");
 
-/// Every rule about legends.
-pub(crate) static RULES: [&Rule; 3] = [&LEGEND_OUTSIDE_FONT, &LEGEND_ON_FAR_FACE, &LEGEND_DOES_NOT_FIT];
+/// Every rule about legends as laid out.
+pub(crate) static RULES: [&Rule; 2] = [&LEGEND_OUTSIDE_FONT, &LEGEND_ON_FAR_FACE];
 
 pub(super) static LEGEND_OUTSIDE_FONT: Rule = Rule {
     name: "legend-outside-font",
@@ -38,14 +38,4 @@ pub(super) static LEGEND_ON_FAR_FACE: Rule = Rule {
     failing: lettered!("{id: fuses, text: Fuses 12 V, front_of: main-board, facing: front}"),
     passing: PASSING,
     source: "a decision of this project",
-};
-
-pub(crate) static LEGEND_DOES_NOT_FIT: Rule = Rule {
-    name: "legend-does-not-fit",
-    severity: Severity::Error,
-    finds: "A legend with a stroke nearer than 2 mm to an edge of its panel, an opening or a hole, or covered by another part.",
-    why: "A stroke across a cut edge splinters, and what is covered cannot be read.",
-    failing: lettered!("{id: fuses, text: Fuses 12 V, front_of: main-board, height: 200}"),
-    passing: PASSING,
-    source: "common practice, no source",
 };

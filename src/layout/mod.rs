@@ -24,7 +24,7 @@ mod hatch;
 mod hatch_rules;
 mod join;
 mod legend;
-pub(crate) mod legend_rules;
+mod legend_rules;
 mod meeting;
 mod on_panel;
 mod open_top;
@@ -44,7 +44,7 @@ pub(crate) use fixture::{Fixture, FixtureBolt, FixtureKind, KeepFree};
 pub(crate) use hatch::HatchSummary;
 pub(crate) use legend::Engraving;
 pub(crate) use meeting::{FaceMeeting, Meeting};
-pub(crate) use tie_down::{CASES as TIE_DOWN_CASES, TieDownSummary};
+pub(crate) use tie_down::{RESTRAINT_CASES, TieDownSummary};
 pub(crate) use wing::{MeasuredPlace, RESIDUAL, WingSummary};
 
 use crate::catalogue::{Catalogue, Slide};
@@ -99,7 +99,7 @@ pub(crate) fn all_rules() -> impl Iterator<Item = &'static Rule> {
         .chain(&hatch_rules::RULES)
         .chain(&cutout_rules::RULES)
         .chain(&tie_down_rules::RULES)
-        .chain(legend_rules::RULES.iter().filter(|rule| rule.name != legend_rules::LEGEND_DOES_NOT_FIT.name))
+        .chain(&legend_rules::RULES)
         .chain(&equipment_rules::RULES)
         .chain(&door_rules::RULES)
         .copied()

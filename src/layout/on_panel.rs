@@ -1,4 +1,4 @@
-//! Where cut-outs and tie-downs are on their panels.
+//! Where cut-outs, tie-downs and legends are on their panels.
 //!
 //! Takes what a spec says, gives the panel, the face and places on it: `across` to the right and `up`, seen from the side
 //! that it faces; on a lying panel up is forward.
@@ -7,7 +7,7 @@ use super::Layout;
 use super::board::{Board, BoardId, Role};
 use super::carcase::{DOWN, FORWARD, LEFT, REARWARD, RIGHT, UP};
 use super::cutout_rules::PANEL_UNKNOWN;
-use crate::diag::{Finding, Findings, did_you_mean};
+use crate::diag::{Finding, Findings, Rule, did_you_mean};
 use crate::geom::{Aabb, PanelFrame, Path, Point2, Point3, Vector2, Vector3, VehicleFrame};
 use crate::spec::{OnPanel, PanelHost, Towards};
 
@@ -103,7 +103,7 @@ impl Finder<'_> {
                     (message, format!("fronts close {}", names.join(", ")))
                 }
             };
-            self.fault(message, help);
+            fault(self.findings, self.on, &PANEL_UNKNOWN, (message, help));
         }
         found
     }
@@ -122,7 +122,7 @@ impl Finder<'_> {
                 towards(board.normal()).edge(),
                 towards(-board.normal()).edge()
             );
-            self.fault(message, "change `facing`, or leave it out");
+            fault(self.findings, self.on, &PANEL_UNKNOWN, (message, "change `facing`, or leave it out"));
             return None;
         }
         Some(Face::of(board, out))
@@ -150,7 +150,7 @@ impl Finder<'_> {
                 let has =
                     [face.right, -face.right, face.up, -face.up].map(|way| towards(way).edge()).join(", ");
                 let message = format!("`{}` has no {} edge", self.layout.board(host).name, edge.edge());
-                self.fault(message, format!("its edges are {has}"));
+                fault(self.findings, self.on, &PANEL_UNKNOWN, (message, format!("its edges are {has}")));
                 return None;
             };
             middle += along * (half - distance.value - if self.on.to_middle { 0.0 } else { own });
@@ -161,11 +161,16 @@ impl Finder<'_> {
         };
         Some((0..rows).flat_map(|row| (0..columns).map(move |column| at(column, row))).collect())
     }
+}
 
-    fn fault(&mut self, message: String, help: impl Into<String>) {
-        let finding = Finding::new(&PANEL_UNKNOWN, self.on.span, message);
-        self.findings.push(finding.on(&self.on.id.value).help(help));
-    }
+/// Reports what is wrong with something on a panel: what, and the remedy.
+pub(super) fn fault(
+    findings: &mut Findings,
+    on: &OnPanel,
+    rule: &'static Rule,
+    (message, help): (String, impl Into<String>),
+) {
+    findings.push(Finding::new(rule, on.span, message).on(&on.id.value).help(help));
 }
 
 /// A path of a face on its board, clockwise or not as it comes.

@@ -5,11 +5,12 @@
 
 use super::Layout;
 use super::board::{Board, BoardId};
+use super::carcase::{FORWARD, LEFT, REARWARD, UP};
 use super::fixture::{Fixture, FixtureBolt, FixtureKind};
-use super::on_panel::{Face, Finder, on_board};
+use super::on_panel::{Face, Finder, fault, on_board};
 use super::tie_down_rules as rules;
 use crate::catalogue::{Catalogue, TieDownKind};
-use crate::diag::{Finding, Findings, Rule, Span};
+use crate::diag::{Findings, Span};
 use crate::geom::{PanelFrame, Path, Point2, Point3, Vector2, Vector3, VehicleFrame};
 use crate::number::decimal;
 use crate::spec::{Design, TieDown};
@@ -21,10 +22,25 @@ const STIFF: f64 = 15.0;
 /// mm. So near to a joint a thinner panel does, too. A decision of this project.
 const NEAR_JOINT: f64 = 150.0;
 
-/// Ways in which a load presses on, as a part of its weight: hard braking forward, cornering sideways, rearward, and up
-/// where friction is relied on. Australian load restraint performance standards (Load Restraint Guide 2018).
-pub(crate) const CASES: [(&str, f64); 4] =
-    [("forward", 0.8), ("rearward", 0.5), ("sideways", 0.5), ("up", 0.2)];
+/// A way in which a load presses on while the vehicle is driven hard. No crash.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct RestraintCase {
+    /// Where the load goes, in words.
+    pub(crate) way: &'static str,
+    /// The force as a part of the load's weight.
+    pub(crate) share: f64,
+    /// Where the load goes; the other way along it is as good.
+    axis: Vector3<VehicleFrame>,
+}
+
+/// Hard braking, braking in reverse, cornering, and up where friction is relied on. Australian load restraint performance
+/// standards (Load Restraint Guide 2018).
+pub(crate) const RESTRAINT_CASES: [RestraintCase; 4] = [
+    RestraintCase { way: "forward", share: 0.8, axis: FORWARD },
+    RestraintCase { way: "rearward", share: 0.5, axis: REARWARD },
+    RestraintCase { way: "sideways", share: 0.5, axis: LEFT },
+    RestraintCase { way: "up", share: 0.2, axis: UP },
+];
 
 /// A tie-down as laid out, or several alike.
 #[derive(Clone, Debug)]
@@ -52,18 +68,13 @@ pub(crate) struct TieDownSummary {
 }
 
 impl TieDownSummary {
-    /// kg that one strap holds directly in each of the [`CASES`], pulled to the rating with its part along the panel
-    /// against the load where the panel lies that way, with its part off the panel where the panel looks that way.
+    /// kg that one strap holds directly in each of the [`RESTRAINT_CASES`], pulled to the rating: with its part off the panel
+    /// where the panel looks that way, else with its part along it. F = a m g.
     pub(crate) fn masses(&self) -> [f64; 4] {
         let (off, along) = self.strap_angle.to_radians().sin_cos();
-        CASES.map(|(way, share)| {
-            let out = match way {
-                "sideways" => self.out.y,
-                "up" => self.out.z,
-                _ => self.out.x,
-            };
-            let part = if out.abs() > 0.5 { off } else { along };
-            self.rating * part / (share * GRAVITY)
+        RESTRAINT_CASES.map(|case| {
+            let part = if self.out.dot(case.axis).abs() > 0.5 { off } else { along };
+            self.rating * part / (case.share * GRAVITY)
         })
     }
 }
@@ -99,13 +110,11 @@ impl Job<'_> {
             self.lies_on_panel((host, &face), *middle, &kind)?;
             self.is_supported((host, &face), *middle, &kind)?;
         }
-        let name = self.tie_down.on.id.value.clone();
         for (i, middle) in middles.iter().enumerate() {
-            let name = if middles.len() > 1 { format!("{name}-{}", i + 1) } else { name.clone() };
-            self.keep((host, &face), *middle, (name, &kind));
+            self.keep((host, &face), *middle, (self.tie_down.on.name(i), &kind));
         }
         self.layout.tie_downs.push(TieDownSummary {
-            name,
+            name: self.tie_down.on.id.value.clone(),
             title: kind.title.clone(),
             host,
             middles: middles.iter().map(|middle| face.at(*middle)).collect(),
@@ -141,7 +150,7 @@ impl Job<'_> {
             let half = self.turned(size) / 2.0;
             let corners = [(-1.0, -1.0), (1.0, -1.0), (1.0, 1.0), (-1.0, 1.0)];
             let corners = corners.map(|(x, y)| middle + Vector2::new(half.x * x, half.y * y));
-            has_all(board, &on_board(board, face, &Path::polygon(corners)))
+            board.has_all_of(&on_board(board, face, &Path::polygon(corners)))
         });
         if lies {
             return Some(());
@@ -151,7 +160,8 @@ impl Job<'_> {
             "not all of plate and spreader of `{}` ({width} x {height} mm) lies on `{}`",
             kind.id, board.name
         );
-        self.fault(&rules::TIE_DOWN_OFF_PANEL, message, "move it off the edge or the opening");
+        let help = "move it off the edge or the opening";
+        fault(self.findings, &self.tie_down.on, &rules::TIE_DOWN_OFF_PANEL, (message, help));
         None
     }
 
@@ -197,8 +207,10 @@ impl Job<'_> {
             board.name,
             decimal(board.material.nominal, 1)
         );
-        let help = "move it to within 150 mm of a side, a divider or a back, put it on one of them, or take a panel from 15 mm on";
-        self.fault(&rules::TIE_DOWN_UNSUPPORTED, message, help);
+        let help = format!(
+            "move it to within {NEAR_JOINT} mm of a side, a divider or a back, put it on one of them, or take a panel from {STIFF} mm on"
+        );
+        fault(self.findings, &self.tie_down.on, &rules::TIE_DOWN_UNSUPPORTED, (message, help));
         None
     }
 
@@ -236,16 +248,4 @@ impl Job<'_> {
             span: self.tie_down.on.span,
         });
     }
-
-    fn fault(&mut self, rule: &'static Rule, message: String, help: &'static str) {
-        let finding = Finding::new(rule, self.tie_down.on.span, message);
-        self.findings.push(finding.on(&self.tie_down.on.id.value).help(help));
-    }
-}
-
-/// Whether a panel has material under all of a path: no edge of the panel or of an opening runs through it.
-fn has_all(board: &Board, path: &Path<PanelFrame>) -> bool {
-    let inside = path.vertices().iter().all(|vertex| board.has_material(vertex.point, 0.0));
-    let rims = std::iter::once(&board.shape).chain(board.openings.iter().map(|opening| &opening.path));
-    inside && rims.flat_map(Path::vertices).all(|vertex| !path.contains(vertex.point))
 }

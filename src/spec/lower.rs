@@ -221,6 +221,18 @@ impl Reader<'_> {
         }
     }
 
+    /// The entries of a list that may be left out, in the order of the text, without those that are at fault and reported.
+    pub(super) fn each<R, T>(
+        &mut self,
+        list: Option<&Place<Vec<Place<R>>>>,
+        most: usize,
+        mut read: impl FnMut(&mut Self, &Place<R>) -> Option<T>,
+    ) -> Vec<T> {
+        let Some(list) = list else { return Vec::new() };
+        self.counted(list, most);
+        list.value().iter().filter_map(|raw| read(self, raw)).collect()
+    }
+
     /// A number within limits. `None` when it is at fault and reported.
     fn limited(&mut self, amount: &Place<Amount>, unit: f64, limits: Limits) -> Option<At<f64>> {
         let span = self.span(amount);

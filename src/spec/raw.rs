@@ -12,9 +12,11 @@ mod fitting;
 mod fixing;
 mod floor;
 mod holding;
+mod legend;
 mod lift;
 mod notch;
 mod rows;
+mod tie_down;
 mod tray;
 mod wing;
 
@@ -36,8 +38,6 @@ use schemars::JsonSchema;
 use serde::Deserialize;
 
 mod stock;
-mod legend;
-mod tie_down;
 
 pub(crate) use stock::{Defect, Nesting, Offcuts, Stock, StockList};
 

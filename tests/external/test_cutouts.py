@@ -4,15 +4,13 @@ The expected place of each opening is worked out here from the panel's box in th
 (left, right, rear, front, bottom, top, middle, edge), and the web to the panel's edge and to its neighbours by shapely.
 """
 
-import json
 import random
-import subprocess
 
 import numpy
 import pytest
 from shapely.geometry import Point, box
 
-from checks import paths
+from checks import made, paths
 
 WEB = 10.0  # mm that the program keeps (a decision of the project, common practice, no source)
 UNSURE = 0.05  # mm around it in which no verdict is expected
@@ -28,18 +26,9 @@ carcases:
 
 def run(program, folder, cutouts):
     """The kit, or the names of the rules that were broken."""
-    spec = folder / "kit.yaml"
     lines = "".join(f"  - {line}\n" for line in cutouts)
-    spec.write_text(SPEC.format(cutouts=f"cutouts:\n{lines}" if lines else ""), encoding="utf-8")
-    out = folder / "out"
-    made = subprocess.run(
-        [program, "make", str(spec), "--out", str(out), "--format", "json"], capture_output=True, text=True, check=False
-    )
-    if made.returncode == 0:
-        return json.loads((out / "kit.json").read_text(encoding="utf-8")), []
-    found = json.loads(made.stdout or made.stderr)
-    findings = found["findings"] if isinstance(found, dict) else found
-    return None, [finding["rule"] for finding in findings]
+    out, broken = made.of_spec(program, folder, SPEC.format(cutouts=f"cutouts:\n{lines}" if lines else ""))
+    return (made.kit_of(out) if out else None), broken
 
 
 def in_vehicle(panel, points):

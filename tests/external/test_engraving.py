@@ -3,16 +3,14 @@
 The place of each legend is worked out here from the panel's box in the vehicle, by the words of the spec.
 """
 
-import json
 import random
-import subprocess
 
 import ezdxf
 import numpy
 import pytest
 from shapely.geometry import LineString, MultiLineString, Point
 
-from checks import paths
+from checks import made, paths
 
 OFF = 2.0  # mm that the program keeps from edges and holes (common practice, no source)
 LAYER = "ENGRAVE"
@@ -39,21 +37,6 @@ def made_up(seed):
     }
 
 
-def run(program, folder, values):
-    """The folder of the kit, or the names of the rules that were broken."""
-    spec = folder / "kit.yaml"
-    spec.write_text(SPEC.format(**values), encoding="utf-8")
-    out = folder / "out"
-    made = subprocess.run(
-        [program, "make", str(spec), "--out", str(out), "--format", "json"], capture_output=True, text=True, check=False
-    )
-    if made.returncode == 0:
-        return out, []
-    found = json.loads(made.stdout or made.stderr)
-    findings = found["findings"] if isinstance(found, dict) else found
-    return None, [finding["rule"] for finding in findings]
-
-
 def lines_on(file, layer):
     """All open polylines of a layer, and what else stands on it."""
     entities = [e for e in ezdxf.readfile(file).modelspace() if e.dxf.layer == layer]
@@ -64,11 +47,10 @@ def lines_on(file, layer):
 @pytest.mark.parametrize("seed", range(40))
 def test_legends_lie_where_the_spec_says_and_off_every_edge(program, tmp_path, seed):
     values = made_up(seed)
-    out, broken = run(program, tmp_path, values)
-    bare = SPEC[: SPEC.index("legends:")].format(**values)
-    (tmp_path / "bare.yaml").write_text(bare, encoding="utf-8")
-    subprocess.run([program, "make", str(tmp_path / "bare.yaml"), "--out", str(tmp_path / "bare")], capture_output=True, check=True)
-    kit = json.loads((tmp_path / "bare" / "kit.json").read_text(encoding="utf-8"))
+    out, broken = made.of_spec(program, tmp_path, SPEC.format(**values))
+    (tmp_path / "bare").mkdir()
+    bare, _ = made.of_spec(program, tmp_path / "bare", SPEC[: SPEC.index("legends:")].format(**values))
+    kit = made.kit_of(bare)
     panel = next(panel for panel in kit["panels"] if panel["name"] == "main-board")
     matrix = numpy.array(panel["placement"])
     flat = paths.polygon(panel["outline"])
@@ -94,10 +76,10 @@ def test_legends_lie_where_the_spec_says_and_off_every_edge(program, tmp_path, s
     assert material.contains(drawn) and material.boundary.distance(drawn) >= OFF - 0.05
     low_x, low_y, high_x, high_y = drawn.bounds
     # Its width is centred whatever the signs are; its capitals are centred on the middle, tails are below them.
-    across = numpy.ptp([c[1] for c in corners]) > 0 and abs(matrix[1][0]) > 0.5
-    spans = [(low_x, high_x), (low_y, high_y)] if across else [(low_y, high_y), (low_x, high_x)]
-    at = [0, 1] if across else [1, 0]
-    assert abs(sum(spans[0]) / 2 - middle[at[0]]) < 1e-4
-    assert spans[1][1] - spans[1][0] <= values["height"] * 8 / 6 + 1e-4
+    # The front's u or v runs along the vehicle's y.
+    across = 0 if abs(matrix[1][0]) > 0.5 else 1
+    spans = [(low_x, high_x), (low_y, high_y)]
+    assert abs(sum(spans[across]) / 2 - middle[across]) < 1e-4
+    assert spans[1 - across][1] - spans[1 - across][0] <= values["height"] * 8 / 6 + 1e-4
     sheets = [lines_on(file, LAYER)[0] for file in (out / "sheets").glob("*.dxf")]
     assert sum(map(len, sheets)) == len(lines)

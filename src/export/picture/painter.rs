@@ -61,6 +61,19 @@ pub(super) struct Contour {
 const MOST_STEPS: usize = 12;
 
 impl Solid {
+    /// A box with nothing on it.
+    pub(super) fn plain(class: &'static str, shape: Aabb) -> Self {
+        Solid {
+            class,
+            shape,
+            contour: None,
+            openings: Vec::new(),
+            lines: None,
+            sunk: false,
+            texts: Vec::new(),
+        }
+    }
+
     /// The boxes that make it up: of a notched board its rectangles, of any other its box.
     pub(super) fn pieces(&self) -> Vec<Aabb> {
         let Some(contour) = &self.contour else { return vec![self.shape] };
@@ -337,23 +350,11 @@ mod tests {
         Aabb { low, high: low + crate::geom::Vector3::new(size, size, size) }
     }
 
-    fn solid(class: &'static str, shape: Aabb) -> Solid {
-        Solid {
-            class,
-            shape,
-            contour: None,
-            openings: Vec::new(),
-            lines: None,
-            sunk: false,
-            texts: Vec::new(),
-        }
-    }
-
     #[test]
     fn the_nearer_is_painted_later_and_what_it_hides_is_left_out() {
-        let near = solid("near", cube((0.0, 0.0, 0.0), 100.0));
-        let far = solid("far", cube((200.0, 50.0, 0.0), 100.0));
-        let hidden = solid("hidden", cube((150.0, 10.0, 10.0), 20.0));
+        let near = Solid::plain("near", cube((0.0, 0.0, 0.0), 100.0));
+        let far = Solid::plain("far", cube((200.0, 50.0, 0.0), 100.0));
+        let hidden = Solid::plain("hidden", cube((150.0, 10.0, 10.0), 20.0));
         let classes = |look: Look| -> Vec<_> {
             let solids = [near.clone(), far.clone(), hidden.clone()];
             look.painted(&solids).iter().map(|(_, solid)| solid.class).collect()
@@ -371,11 +372,11 @@ mod tests {
         let through = Vector3::new(0.0, 12.0, 0.0);
         let high = Point3::new(100.0, 12.0, 100.0);
         let contour = Some(Contour { corners, through });
-        let plate = Solid { contour, ..solid("plate", Aabb { low: Point3::origin(), high }) };
+        let plate = Solid { contour, ..Solid::plain("plate", Aabb { low: Point3::origin(), high }) };
         let seen = Look::Right.seen(&plate).unwrap();
         assert_eq!(seen[2], Spot::new(60.0, 100.0));
         assert_eq!(Look::Above.seen(&plate), None);
-        let behind = solid("behind", cube((85.0, 20.0, 85.0), 10.0));
+        let behind = Solid::plain("behind", cube((85.0, 20.0, 85.0), 10.0));
         let shown = [plate.clone(), behind];
         assert_eq!(Look::Right.painted(&shown).len(), 2);
         // Rear, upper and right: the leaning edge looks away.
@@ -386,7 +387,7 @@ mod tests {
 
     #[test]
     fn of_a_lid_in_its_opening_only_the_upper_face_shows() {
-        let lid = solid("lid", cube((0.0, 0.0, 0.0), 100.0));
+        let lid = Solid::plain("lid", cube((0.0, 0.0, 0.0), 100.0));
         assert_eq!(faces(&lid).len(), 3);
         let tones = |solid: &Solid| faces(solid).iter().map(|(tone, _)| *tone).collect::<Vec<_>>();
         assert_eq!(tones(&Solid { sunk: true, ..lid.clone() }), ["upper"]);

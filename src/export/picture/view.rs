@@ -254,16 +254,7 @@ fn fittings(finished: &Finished, open: bool, inside: bool) -> Vec<Solid> {
     let travel = |body: BodyId| if open { kit.layout.body(body).travel } else { Vector3::zero() };
     let moved = |shape: Aabb, by: Vector3<VehicleFrame>| Aabb { low: shape.low + by, high: shape.high + by };
     let mut solids = Vec::new();
-    let plain = |class, shape| Solid {
-        class,
-        shape,
-        contour: None,
-        openings: Vec::new(),
-        lines: None,
-        sunk: false,
-        texts: Vec::new(),
-    };
-    let metal = |shape: Aabb| plain("metal", shape);
+    let metal = |shape: Aabb| Solid::plain("metal", shape);
     let left_off = |id: BoardId| inside && kit.layout.board(id).role == Role::Front;
     for fixture in kit.layout.fixtures.iter().filter(|fixture| !fixture.host.is_some_and(left_off)) {
         let by = travel(fixture.body);
@@ -272,8 +263,9 @@ fn fittings(finished: &Finished, open: bool, inside: bool) -> Vec<Solid> {
         }
         let texts = |i: usize| if i == 0 { name_texts(&fixture.name) } else { Vec::new() };
         let boxes = fixture.solids.iter().enumerate();
-        solids
-            .extend(boxes.map(|(i, &shape)| Solid { texts: texts(i), ..plain("fixture", moved(shape, by)) }));
+        solids.extend(
+            boxes.map(|(i, &shape)| Solid { texts: texts(i), ..Solid::plain("fixture", moved(shape, by)) }),
+        );
     }
     for mount in &kit.layout.mounts {
         solids.push(metal(mount.fixed));

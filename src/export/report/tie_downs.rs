@@ -3,7 +3,7 @@
 use super::page::Column::{Figures, Words};
 use super::page::{Table, paragraph};
 use crate::finished::Finished;
-use crate::layout::TIE_DOWN_CASES;
+use crate::layout::RESTRAINT_CASES;
 use crate::number::decimal;
 
 /// Every tie-down; nothing in a kit without.
@@ -21,10 +21,10 @@ pub(super) fn tie_downs(finished: &Finished) -> String {
         Figures("Spreader"),
         Figures("Rating N"),
         Figures("Strap degrees"),
-        Figures("0.8 g forward kg"),
-        Figures("0.5 g rearward kg"),
-        Figures("0.5 g sideways kg"),
-        Figures("0.2 g up kg"),
+        Figures("Forward kg"),
+        Figures("Rearward kg"),
+        Figures("Sideways kg"),
+        Figures("Up kg"),
     ]);
     for one in &layout.tie_downs {
         let [x, y, z] = one.middles.first().copied().unwrap_or_default().to_array().map(|mm| decimal(mm, 1));
@@ -43,7 +43,8 @@ pub(super) fn tie_downs(finished: &Finished) -> String {
         let mut cells = cells.into_iter().chain(masses);
         table.row(std::array::from_fn::<_, 12, _>(|_| cells.next().unwrap_or_default()));
     }
-    let cases: Vec<String> = TIE_DOWN_CASES.iter().map(|(way, share)| format!("{share} g {way}")).collect();
+    let cases: Vec<String> =
+        RESTRAINT_CASES.iter().map(|case| format!("{} g {}", case.share, case.way)).collect();
     let note = format!(
         "kg that one strap from one point holds when it pulls directly against {}, at its angle to the panel and up to the \
          rating of the point; the strap must bear as much. Of a strap only the part along the panel, or off it, works in a \

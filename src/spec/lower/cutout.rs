@@ -1,6 +1,6 @@
 //! Cut-outs in panels.
 
-use super::on_panel::{Written, on_panel, unclear};
+use super::on_panel::{on_panel, unclear, written};
 use super::wing::Opened;
 use super::{GAP, POSITION, Reader, SIZE};
 use crate::diag::{At, Span};
@@ -23,10 +23,7 @@ pub(crate) fn cutouts(
     tool_radius: f64,
     opened: &mut Opened<'_>,
 ) -> Vec<Cutout> {
-    let Some(list) = list else { return Vec::new() };
-    reader.counted(list, MOST_CUTOUTS);
-    let read: Vec<_> = list.value().iter().map(|raw| cutout(reader, raw, tool_radius, opened)).collect();
-    let cutouts: Vec<Cutout> = read.into_iter().flatten().collect();
+    let cutouts = reader.each(list, MOST_CUTOUTS, |reader, raw| cutout(reader, raw, tool_radius, opened));
     reader.differing(cutouts.iter().map(|cutout| &cutout.on.id), "cut-outs");
     cutouts
 }
@@ -38,19 +35,7 @@ fn cutout(
     opened: &mut Opened<'_>,
 ) -> Option<Cutout> {
     let (raw, span) = (place.value(), reader.span(place));
-    let on = on_panel(
-        reader,
-        span,
-        &Written {
-            id: &raw.id,
-            panel: raw.panel.as_ref(),
-            front_of: raw.front_of.as_ref(),
-            middle: raw.middle.as_ref(),
-            edge: raw.edge.as_ref(),
-            repeat: raw.repeat.as_ref(),
-            facing: raw.facing.as_ref(),
-        },
-    );
+    let on = on_panel(reader, span, &written!(raw, raw.repeat.as_ref()));
     let shape = shape(reader, raw, (tool_radius, span), opened);
     let through = raw.through.as_ref().is_some_and(|through| *through.value());
     let behind = reader.some_length(raw.behind.as_ref(), GAP);

@@ -35,10 +35,7 @@ pub(crate) fn equipment(
     reader: &mut Reader<'_>,
     list: Option<&Place<Vec<Place<raw::Equipment>>>>,
 ) -> Vec<Equipment> {
-    let Some(list) = list else { return Vec::new() };
-    reader.counted(list, MOST);
-    let read: Vec<_> = list.value().iter().map(|raw| one(reader, raw)).collect();
-    let equipment: Vec<Equipment> = read.into_iter().flatten().collect();
+    let equipment = reader.each(list, MOST, one);
     reader.differing(equipment.iter().map(|equipment| &equipment.id), "pieces of equipment");
     equipment
 }

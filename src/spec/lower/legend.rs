@@ -1,6 +1,6 @@
 //! Legends.
 
-use super::on_panel::{Written, on_panel};
+use super::on_panel::{on_panel, written};
 use super::{Limits, Reader};
 use crate::spec::model::Legend;
 use crate::spec::raw;
@@ -15,29 +15,14 @@ const USUAL: f64 = 6.0;
 
 /// All legends, by place in the text.
 pub(crate) fn legends(reader: &mut Reader<'_>, list: Option<&Place<Vec<Place<raw::Legend>>>>) -> Vec<Legend> {
-    let Some(list) = list else { return Vec::new() };
-    reader.counted(list, MOST);
-    let read: Vec<_> = list.value().iter().map(|raw| one(reader, raw)).collect();
-    let legends: Vec<Legend> = read.into_iter().flatten().collect();
+    let legends = reader.each(list, MOST, one);
     reader.differing(legends.iter().map(|legend| &legend.on.id), "legends");
     legends
 }
 
 fn one(reader: &mut Reader<'_>, place: &Place<raw::Legend>) -> Option<Legend> {
     let (raw, span) = (place.value(), reader.span(place));
-    let on = on_panel(
-        reader,
-        span,
-        &Written {
-            id: &raw.id,
-            panel: raw.panel.as_ref(),
-            front_of: raw.front_of.as_ref(),
-            middle: raw.middle.as_ref(),
-            edge: raw.edge.as_ref(),
-            repeat: None,
-            facing: raw.facing.as_ref(),
-        },
-    );
+    let on = on_panel(reader, span, &written!(raw, None));
     let text = reader.sentence(&raw.text);
     let height = reader.length_or(raw.height.as_ref(), HEIGHT, USUAL, span);
     let upright = raw.upright.as_ref().is_some_and(|upright| *upright.value());

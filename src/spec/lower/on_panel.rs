@@ -1,4 +1,4 @@
-//! Where cut-outs and tie-downs are on their panels.
+//! Where cut-outs, tie-downs and legends are on their panels.
 
 use super::workshop::whole;
 use super::{GAP, Limits, Reader, SIZE};
@@ -21,6 +21,22 @@ pub(super) struct Written<'a> {
     pub(super) repeat: Option<&'a Place<raw::Repeat>>,
     pub(super) facing: Option<&'a Place<raw::Facing>>,
 }
+
+/// The keys of [`Written`] as an entry of a spec has them; what may be repeated has its `repeat` named.
+macro_rules! written {
+    ($raw:expr, $repeat:expr) => {
+        $crate::spec::lower::on_panel::Written {
+            id: &$raw.id,
+            panel: $raw.panel.as_ref(),
+            front_of: $raw.front_of.as_ref(),
+            middle: $raw.middle.as_ref(),
+            edge: $raw.edge.as_ref(),
+            repeat: $repeat,
+            facing: $raw.facing.as_ref(),
+        }
+    };
+}
+pub(super) use written;
 
 /// A place on a panel. `None` if the panel is not given once; a finding says so.
 pub(super) fn on_panel(reader: &mut Reader<'_>, span: Span, raw: &Written<'_>) -> Option<OnPanel> {

@@ -1,6 +1,6 @@
 //! Tie-downs.
 
-use super::on_panel::{Written, on_panel};
+use super::on_panel::{on_panel, written};
 use super::{Limits, Reader};
 use crate::diag::At;
 use crate::spec::model::TieDown;
@@ -23,29 +23,14 @@ pub(crate) fn tie_downs(
     reader: &mut Reader<'_>,
     list: Option<&Place<Vec<Place<raw::TieDown>>>>,
 ) -> Vec<TieDown> {
-    let Some(list) = list else { return Vec::new() };
-    reader.counted(list, MOST);
-    let read: Vec<_> = list.value().iter().map(|raw| one(reader, raw)).collect();
-    let tie_downs: Vec<TieDown> = read.into_iter().flatten().collect();
+    let tie_downs = reader.each(list, MOST, one);
     reader.differing(tie_downs.iter().map(|tie_down| &tie_down.on.id), "tie-downs");
     tie_downs
 }
 
 fn one(reader: &mut Reader<'_>, place: &Place<raw::TieDown>) -> Option<TieDown> {
     let (raw, span) = (place.value(), reader.span(place));
-    let on = on_panel(
-        reader,
-        span,
-        &Written {
-            id: &raw.id,
-            panel: raw.panel.as_ref(),
-            front_of: raw.front_of.as_ref(),
-            middle: raw.middle.as_ref(),
-            edge: raw.edge.as_ref(),
-            repeat: raw.repeat.as_ref(),
-            facing: raw.facing.as_ref(),
-        },
-    );
+    let on = on_panel(reader, span, &written!(raw, raw.repeat.as_ref()));
     let kind = reader.name(&raw.kind);
     let rating = reader.some_number(raw.rating.as_ref(), RATING);
     let strap_angle = raw.strap_angle.as_ref().map(|angle| reader.degrees(angle, ANGLE));

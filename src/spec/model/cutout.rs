@@ -1,4 +1,4 @@
-//! Cut-outs in panels as asked for, and where they and tie-downs are on their panels.
+//! Cut-outs in panels as asked for, and where they, tie-downs and legends are on their panels.
 
 use crate::diag::{At, Span};
 use crate::geom::{PanelFrame, Path};
@@ -23,6 +23,14 @@ pub(crate) struct OnPanel {
     pub(crate) facing: Option<At<Towards>>,
     /// Where it is described.
     pub(crate) span: Span,
+}
+
+impl OnPanel {
+    /// Name of the one with this index; of one alone the id.
+    pub(crate) fn name(&self, index: usize) -> String {
+        let id = &self.id.value;
+        if self.across.0 * self.up.0 > 1 { format!("{id}-{}", index + 1) } else { id.clone() }
+    }
 }
 
 /// An opening right through a panel, or several alike.

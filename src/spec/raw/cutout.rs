@@ -16,7 +16,7 @@ pub(crate) struct Cutout {
     pub(crate) id: Place<String>,
     /// Name of the panel that it is in.
     pub(crate) panel: Option<Place<String>>,
-    /// Instead of `panel`: the front of this cell, named CARCASE-CELL as its drawer or blank is.
+    /// Instead of `panel`: the front of this cell, named CARCASE-CELL as its drawer, door or blank is.
     pub(crate) front_of: Option<Place<String>>,
     /// A round hole.
     pub(crate) round: Option<Place<Round>>,

@@ -16,7 +16,7 @@ pub(crate) struct TieDown {
     pub(crate) kind: Place<String>,
     /// Name of the panel that it is on.
     pub(crate) panel: Option<Place<String>>,
-    /// Instead of `panel`: the front of this cell, named CARCASE-CELL as its drawer or blank is.
+    /// Instead of `panel`: the front of this cell, named CARCASE-CELL as its drawer, door or blank is.
     pub(crate) front_of: Option<Place<String>>,
     /// From the panel's edges to its middle. Default: in the panel's middle.
     pub(crate) middle: Option<Place<FromEdges>>,
