@@ -75,6 +75,10 @@ fn what_cannot_hold_is_refused() {
     assert!(finding.1.contains("main-deck"), "{}", finding.1);
     assert_eq!(found(&thick(&kit(&[middle]))), []);
     assert_eq!(of("id: a, kind: tie-ring, panel: main-deck, middle: {left: 30}")[0].0, "tie-down-off-panel");
+    // Of several it is said which: two rings, 600 apart in all.
+    let several = "id: a, kind: tie-ring, panel: main-deck, middle: {left: 200}, repeat: {across: {count: 2, pitch: 600}}";
+    let finding = &of(several)[0];
+    assert!(finding.0 == "tie-down-off-panel" && finding.1.contains("`a-1`"), "{finding:?}");
     assert_eq!(of("id: a, kind: tie-rang, panel: main-deck")[0].0, "unknown-name");
     assert_eq!(of("id: a, kind: tie-ring, panel: main-dock")[0].0, "panel-unknown");
     assert_eq!(of("id: a, kind: tie-ring")[0].0, "on-panel-unclear");

@@ -4,8 +4,8 @@ use crate::diag::{Finding, Findings, Rule, Severity};
 use crate::finished::Finished;
 use crate::geom::tolerance::TOUCH;
 use crate::geom::{Aabb, PanelFrame, Point2, Point3, Vector2};
-use crate::joints::Panel;
 use crate::joints::solids::{Part, Solid, all, name};
+use crate::joints::{Kit, Panel};
 use crate::layout::{BoardId, Engraving};
 use crate::number::decimal;
 
@@ -46,15 +46,15 @@ pub(super) fn run(finished: &Finished, findings: &mut Findings) {
     let solids = all(kit);
     for (i, panel) in kit.panels.iter().enumerate() {
         for engraving in &panel.engravings {
-            let off = distance(panel, engraving);
+            let (off, what) = nearest((kit, panel), engraving);
             if off < OFF_EDGES {
                 let message = format!(
-                    "`{}` comes within {} mm of an edge or a hole of `{}`; {OFF_EDGES} mm are needed",
+                    "`{}` comes within {} mm of {what} in `{}`; {OFF_EDGES} mm are needed",
                     engraving.text,
                     decimal(off, 1),
                     panel.name
                 );
-                let help = "move it, or give it less `height` or fewer letters";
+                let help = "move it away from that, or give it less `height` or fewer letters";
                 findings.push(Finding::new(&RULE, engraving.span, message).on(&engraving.name).help(help));
             } else if let Some(cover) = cover((BoardId(i), panel), engraving, &solids) {
                 let message = format!("`{}` is covered by `{}`", engraving.text, name(kit, cover.part));
@@ -65,25 +65,32 @@ pub(super) fn run(finished: &Finished, findings: &mut Findings) {
     }
 }
 
-/// mm from the strokes to the next edge, opening or hole; 0 where one leaves the panel.
-fn distance(panel: &Panel, engraving: &Engraving) -> f64 {
-    let from = |p: Point2<PanelFrame>| {
-        let openings = || panel.openings.iter().map(|opening| &opening.path);
-        if !panel.outline.contains(p) || openings().any(|path| path.contains(p)) {
-            return 0.0;
-        }
-        let rims = std::iter::once(&panel.outline).chain(openings()).map(|path| path.distance_to(p));
-        let holes =
-            panel.bores.iter().map(|bore| ((bore.centre - p).length() - bore.widest() / 2.0).max(0.0));
-        rims.chain(holes).fold(f64::INFINITY, f64::min)
-    };
+/// mm from the strokes to the next edge, opening or hole, and what that is; 0 where a stroke is not on the panel.
+fn nearest((kit, panel): (&Kit, &Panel), engraving: &Engraving) -> (f64, String) {
     let sides = engraving.strokes.iter().flat_map(|stroke| stroke.windows(2));
-    let places = sides.flat_map(|side| {
-        let (a, b) = (side[0], side[1]);
-        let n = ((b - a).length() / STEP).ceil().max(1.0);
-        (0..).map(f64::from).take_while(move |i| *i <= n).map(move |i| a.lerp(b, i / n))
+    let places: Vec<Point2<PanelFrame>> = sides
+        .flat_map(|side| {
+            let (a, b) = (side[0], side[1]);
+            let n = ((b - a).length() / STEP).ceil().max(1.0);
+            (0..).map(f64::from).take_while(move |i| *i <= n).map(move |i| a.lerp(b, i / n))
+        })
+        .collect();
+    let least = |from: &dyn Fn(Point2<PanelFrame>) -> f64| {
+        places.iter().map(|&p| from(p)).fold(f64::INFINITY, f64::min)
+    };
+    let outline = &panel.outline;
+    let edge = least(&|p| if outline.contains(p) { outline.distance_to(p) } else { 0.0 });
+    let openings = panel.openings.iter().map(|opening| {
+        let path = &opening.path;
+        let off = least(&|p| if path.contains(p) { 0.0 } else { path.distance_to(p) });
+        (off, format!("the opening of `{}`", opening.joint))
     });
-    places.map(from).fold(f64::INFINITY, f64::min)
+    let holes = panel.bores.iter().map(|bore| {
+        let off = least(&|p| ((bore.centre - p).length() - bore.widest() / 2.0).max(0.0));
+        (off, format!("the hole for the bolt `{}`", kit.bolt(bore.bolt).name))
+    });
+    let all = openings.chain(holes);
+    all.fold((edge, "an edge".to_owned()), |least, next| if next.0 < least.0 { next } else { least })
 }
 
 /// What lies on the strokes. What a door or a drawer covers while it is shut does not count: only what moves with the panel.

@@ -1,6 +1,7 @@
 //! The words that tables and `kit.json` use for the kinds of things, in one place so that all outputs agree.
 
 use crate::catalogue::{HeadKind, NutKind, WasherKind};
+use crate::geom::{Point3, VehicleFrame};
 use crate::import::cut_list::Grain;
 use crate::joints::Purpose;
 use crate::layout::{MeasuredPlace, RESIDUAL, Role};
@@ -41,6 +42,12 @@ pub(crate) fn residual(place: &MeasuredPlace, clearance: f64) -> &'static str {
     } else {
         ""
     }
+}
+
+/// A place in the vehicle, mm. No line is broken between an axis and its number.
+pub(crate) fn place(p: Point3<VehicleFrame>) -> String {
+    let [x, y, z] = p.to_array().map(|length| decimal(length, 1));
+    format!("x\u{a0}{x}, y\u{a0}{y}, z\u{a0}{z}")
 }
 
 /// How a part's length lies to the grain.

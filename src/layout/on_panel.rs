@@ -37,6 +37,11 @@ impl Face {
         Face { out, right, up, middle: centre + out * (size.dot(abs(out)) / 2.0), half }
     }
 
+    /// mm. The panel's extent to the right and up.
+    pub(super) fn size(&self) -> [f64; 2] {
+        self.half.map(|half| 2.0 * half)
+    }
+
     /// A place of the face in the vehicle.
     pub(super) fn at(&self, p: Point2<PanelFrame>) -> Point3<VehicleFrame> {
         self.middle + self.right * p.x + self.up * p.y

@@ -106,9 +106,10 @@ impl Job<'_> {
         let (kind, (host, face)) = (kind?, place?);
         let size = self.turned(kind.plate);
         let middles = self.finder().middles((host, &face), size)?;
-        for middle in &middles {
-            self.lies_on_panel((host, &face), *middle, &kind)?;
-            self.is_supported((host, &face), *middle, &kind)?;
+        for (i, middle) in middles.iter().enumerate() {
+            let name = self.tie_down.on.name(i);
+            self.lies_on_panel((host, &face), *middle, (&name, &kind))?;
+            self.is_supported((host, &face), *middle, (&name, &kind))?;
         }
         for (i, middle) in middles.iter().enumerate() {
             self.keep((host, &face), *middle, (self.tie_down.on.name(i), &kind));
@@ -142,7 +143,7 @@ impl Job<'_> {
         &mut self,
         (host, face): (BoardId, &Face),
         middle: Point2<PanelFrame>,
-        kind: &TieDownKind,
+        (name, kind): (&str, &TieDownKind),
     ) -> Option<()> {
         let [width, height, _] = kind.spreader;
         let board = self.layout.board(host);
@@ -157,10 +158,14 @@ impl Job<'_> {
         }
         let [width, height] = [width.max(kind.plate[0]), height.max(kind.plate[1])].map(|mm| decimal(mm, 1));
         let message = format!(
-            "not all of plate and spreader of `{}` ({width} x {height} mm) lies on `{}`",
-            kind.id, board.name
+            "not all of plate and spreader of `{name}` ({width} x {height} mm) lies on `{}`",
+            board.name
         );
-        let help = "move it off the edge or the opening";
+        let across = face.size().map(|mm| decimal(mm, 1)).join(" x ");
+        let group =
+            if self.tie_down.on.is_several() { "; the place of several is that of all together" } else { "" };
+        let help =
+            format!("move it off the edge or the opening; the panel is {across} mm, across and up{group}");
         fault(self.findings, &self.tie_down.on, &rules::TIE_DOWN_OFF_PANEL, (message, help));
         None
     }
@@ -170,7 +175,7 @@ impl Job<'_> {
         &mut self,
         (host, face): (BoardId, &Face),
         middle: Point2<PanelFrame>,
-        kind: &TieDownKind,
+        (name, kind): (&str, &TieDownKind),
     ) -> Option<()> {
         let board = self.layout.board(host);
         if board.material.nominal >= STIFF {
@@ -202,7 +207,7 @@ impl Job<'_> {
             return Some(());
         }
         let message = format!(
-            "a bolt of it is {} mm from the next panel that `{}` is joined to, and that is sold as only {} mm thick",
+            "a bolt of `{name}` is {} mm from the next panel that `{}` is joined to, and that is sold as only {} mm thick",
             decimal(farthest, 1),
             board.name,
             decimal(board.material.nominal, 1)

@@ -70,6 +70,10 @@ fn part(canvas: &mut Canvas, panel: &Workpiece<'_>, placed: &Placed) {
     for opening in &panel.openings {
         way("cut", &placed.placement.path_to_sheet(opening));
     }
+    for stroke in panel.engravings.iter().flat_map(|engraving| &engraving.strokes) {
+        let spots: Vec<_> = stroke.iter().map(|&p| spot(placed.placement.to_sheet(p))).collect();
+        canvas.line("lettering", &spots);
+    }
     for bore in panel.bores {
         let centre = spot(placed.placement.to_sheet(bore.centre));
         if let Some(sink) = bore.countersink {

@@ -4,7 +4,6 @@ use super::page::Column::{Figures, Short, Words};
 use super::page::{Table, paragraph};
 use crate::export::words;
 use crate::finished::Finished;
-use crate::layout::CutoutSummary;
 use crate::number::decimal;
 
 /// Every cut-out; nothing in a kit without.
@@ -34,7 +33,7 @@ pub(super) fn cutouts(finished: &Finished) -> String {
             cutout.count.to_string(),
             size,
             words::towards(cutout.facing).to_owned(),
-            middle(cutout),
+            words::place(cutout.middles.first().copied().unwrap_or_default()),
             if cutout.behind > 0.0 { decimal(cutout.behind, 1) } else { String::new() },
             decimal(cutout.free_area / 100.0, 1),
         ]);
@@ -43,10 +42,4 @@ pub(super) fn cutouts(finished: &Finished) -> String {
         "Middles are places in the vehicle: x forward of the rear edge, y left of the centreline, z above the floor. \
          Free behind is counted from the face. Free area is what the fitting lets through, else all that is cut out.",
     ) + &table.html()
-}
-
-fn middle(cutout: &CutoutSummary) -> String {
-    let place = cutout.middles.first().copied().unwrap_or_default();
-    let [x, y, z] = place.to_array().map(|length| decimal(length, 1));
-    format!("x {x}, y {y}, z {z}")
 }

@@ -2,6 +2,7 @@
 
 use super::page::Column::{Figures, Words};
 use super::page::{Table, paragraph};
+use crate::export::words;
 use crate::finished::Finished;
 use crate::layout::RESTRAINT_CASES;
 use crate::number::decimal;
@@ -27,13 +28,12 @@ pub(super) fn tie_downs(finished: &Finished) -> String {
         Figures("Up kg"),
     ]);
     for one in &layout.tie_downs {
-        let [x, y, z] = one.middles.first().copied().unwrap_or_default().to_array().map(|mm| decimal(mm, 1));
         let cells = [
             one.name.clone(),
             one.title.clone(),
             layout.board(one.host).name.clone(),
             one.middles.len().to_string(),
-            format!("x {x}, y {y}, z {z}"),
+            words::place(one.middles.first().copied().unwrap_or_default()),
             one.spreader.map(|mm| decimal(mm, 1)).join(" x "),
             decimal(one.rating, 0),
             decimal(one.strap_angle, 1),

@@ -26,10 +26,15 @@ pub(crate) struct OnPanel {
 }
 
 impl OnPanel {
+    /// Whether there is more than one.
+    pub(crate) fn is_several(&self) -> bool {
+        self.across.0 * self.up.0 > 1
+    }
+
     /// Name of the one with this index; of one alone the id.
     pub(crate) fn name(&self, index: usize) -> String {
         let id = &self.id.value;
-        if self.across.0 * self.up.0 > 1 { format!("{id}-{}", index + 1) } else { id.clone() }
+        if self.is_several() { format!("{id}-{}", index + 1) } else { id.clone() }
     }
 }
 
