@@ -166,6 +166,8 @@ mod door_tests;
 #[cfg(test)]
 mod equipment_tests;
 #[cfg(test)]
+mod finish_tests;
+#[cfg(test)]
 mod hatch_tests;
 #[cfg(test)]
 mod rule_tests;

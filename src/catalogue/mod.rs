@@ -8,6 +8,7 @@ mod angle;
 mod door;
 mod equipment;
 mod fastener;
+mod finish;
 pub(crate) mod hardware;
 mod head;
 mod material;
@@ -27,6 +28,7 @@ pub(crate) use angle::Angle;
 pub(crate) use door::{Hinge, Latch, Stay};
 pub(crate) use equipment::{EquipmentKind, Strap};
 pub(crate) use fastener::{Nut, NutKind, Thread, Turnbuckle, Washer, WasherKind};
+pub(crate) use finish::Finish;
 pub(crate) use hardware::Hardware;
 pub(crate) use head::{Head, HeadKind};
 pub(crate) use material::{Material, StockSize};
@@ -54,6 +56,8 @@ pub(crate) struct Catalogue {
     pub(crate) angles: BTreeMap<String, Arc<Angle>>,
     /// Fittings that are set into panels, by id, e.g. `socket-double`.
     pub(crate) panel_fittings: BTreeMap<String, Arc<PanelFitting>>,
+    /// Finishes by id, e.g. `carpet`.
+    pub(crate) finishes: BTreeMap<String, Arc<Finish>>,
     /// Tie-downs by id, e.g. `tie-ring`.
     pub(crate) tie_downs: BTreeMap<String, Arc<TieDownKind>>,
     /// Hinges by id, e.g. `butt-50`.
@@ -132,6 +136,7 @@ impl Catalogue {
             Kind::Latch => self.latches.keys().map(String::as_str).collect(),
             Kind::Stay => self.stays.keys().map(String::as_str).collect(),
             Kind::Equipment => self.equipment.keys().map(String::as_str).collect(),
+            Kind::Finish => self.finishes.keys().map(String::as_str).collect(),
             Kind::TieDown => self.tie_downs.keys().map(String::as_str).collect(),
             Kind::PanelFitting => self.panel_fittings.keys().map(String::as_str).collect(),
         };
@@ -157,6 +162,8 @@ pub(crate) enum Kind {
     PanelFitting,
     /// A fridge, a tank, a battery.
     Equipment,
+    /// Carpet, laminate, paint.
+    Finish,
     /// A ring, an eye, a track.
     TieDown,
     /// A door's hinge.
@@ -177,6 +184,7 @@ fn read_embedded() -> Catalogue {
     let equipment: equipment::EquipmentFile = embedded("equipment.yaml", include_str!("data/equipment.yaml"));
     let doors: door::DoorFile = embedded("doors.yaml", include_str!("data/doors.yaml"));
     let tie_downs: tie_down::TieDownFile = embedded("tie_downs.yaml", include_str!("data/tie_downs.yaml"));
+    let finishes: finish::FinishFile = embedded("finishes.yaml", include_str!("data/finishes.yaml"));
     let threads = keyed(fasteners.threads, |thread| thread.size.clone());
     Catalogue {
         materials: keyed(shared(materials.rows()), |material| material.id.clone()),
@@ -186,6 +194,7 @@ fn read_embedded() -> Catalogue {
         slides: keyed(shared(slides.rows()), |slide| slide.id.clone()),
         angles: keyed(shared(angles.angles), |angle| angle.id.clone()),
         panel_fittings: keyed(shared(fittings.fittings), |fitting| fitting.id.clone()),
+        finishes: keyed(shared(finishes.finishes), |finish| finish.id.clone()),
         tie_downs: keyed(shared(tie_downs.tie_downs), |kind| kind.id.clone()),
         hinges: keyed(shared(doors.hinges), |hinge| hinge.id.clone()),
         latches: keyed(shared(doors.latches), |latch| latch.id.clone()),
@@ -258,13 +267,14 @@ mod tests {
             .chain(catalogue.equipment.values().map(|kind| &kind.source))
             .chain([&catalogue.strap.source])
             .chain(catalogue.tie_downs.values().map(|kind| &kind.source))
+            .chain(catalogue.finishes.values().map(|finish| &finish.source))
             .chain(catalogue.hinges.values().map(|hinge| &hinge.source))
             .chain(catalogue.latches.values().map(|latch| &latch.source))
             .chain(catalogue.stays.values().map(|stay| &stay.source))
             .chain(catalogue.turnbuckles.values().map(|turnbuckle| &turnbuckle.source));
         assert_eq!(
             sources.clone().count(),
-            2 * 31 + 5 + 20 + 13 + 22 + 30 + 4 + 7 + 11 + 1 + 2 + 2 + 3 + 2 + 3
+            2 * 31 + 5 + 20 + 13 + 22 + 30 + 4 + 7 + 11 + 1 + 2 + 2 + 3 + 2 + 3 + 5
         );
         for source in sources {
             assert!(source.len() > 10, "`{source}` is no source");

@@ -4,13 +4,14 @@ use super::hardware::{self, Bearing, Hardware, Need};
 use super::material::PublishedMass;
 use super::panel_fitting::FittingOpening;
 use super::{
-    Angle, Catalogue, EquipmentKind, HeadKind, Hinge, Kind, Latch, Material, NutKind, PanelFitting, Slide,
-    Stay, StockSize, TieDownKind, Turnbuckle, WasherKind, rules,
+    Angle, Catalogue, EquipmentKind, Finish, HeadKind, Hinge, Kind, Latch, Material, NutKind, PanelFitting,
+    Slide, Stay, StockSize, TieDownKind, Turnbuckle, WasherKind, rules,
 };
 use crate::diag::{At, Finding, Findings, Span, nearest};
 use crate::number::decimal;
 use crate::spec::{
-    AngleEntry, MaterialEntry, OpeningEntry, PanelFittingEntry, ShelfEntry, SlideEntry, StockEntry, Workshop,
+    AngleEntry, FinishEntry, MaterialEntry, OpeningEntry, PanelFittingEntry, ShelfEntry, SlideEntry,
+    StockEntry, Workshop,
 };
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -53,6 +54,11 @@ impl Catalogue {
         for entry in &workshop.fittings {
             if let Some(row) = panel_fitting(findings, catalogue.panel_fittings.get(&entry.id.value), entry) {
                 catalogue.panel_fittings.insert(row.id.clone(), Arc::new(row));
+            }
+        }
+        for entry in &workshop.finishes {
+            if let Some(row) = finish(findings, catalogue.finishes.get(&entry.id.value), entry) {
+                catalogue.finishes.insert(row.id.clone(), Arc::new(row));
             }
         }
         for entry in &workshop.shelf {
@@ -124,6 +130,12 @@ impl Catalogue {
     pub(crate) fn find_tie_down(&self, findings: &mut Findings, id: &At<String>) -> Option<Arc<TieDownKind>> {
         let found = self.tie_downs.get(&id.value).cloned();
         found.or_else(|| self.unknown(findings, "tie-down", id, &[Kind::TieDown]))
+    }
+
+    /// The finish that the spec names; a finding if there is none.
+    pub(crate) fn find_finish(&self, findings: &mut Findings, id: &At<String>) -> Option<Arc<Finish>> {
+        let found = self.finishes.get(&id.value).cloned();
+        found.or_else(|| self.unknown(findings, "finish", id, &[Kind::Finish]))
     }
 
     /// The slide or the family of slides that the spec names; a finding if there is none.
@@ -446,6 +458,27 @@ fn panel_fitting(
         bolts,
         air: entry.air.map(|air| air.value).or(old.and_then(|row| row.air)),
         mass: mass?,
+        source: source_of(entry.source.as_ref()),
+    })
+}
+
+fn finish(findings: &mut Findings, old: Option<&Arc<Finish>>, entry: &FinishEntry) -> Option<Finish> {
+    let mut missing = Missing { findings, id: &entry.id };
+    let thickness = missing.value("thickness", entry.thickness.as_ref(), old.map(|row| row.thickness));
+    let mass = missing.value("mass", entry.mass.as_ref(), old.map(|row| row.mass));
+    let thickness = thickness?;
+    let under_bolt = entry.under_bolt.map(|mm| mm.value).or(old.map(|row| row.under_bolt));
+    let title = entry.title.as_ref().map(|title| title.value.clone()).or(old.map(|row| row.title.clone()));
+    let adhesive = entry.adhesive.map(|mass| mass.value).or(old.map(|row| row.adhesive));
+    Some(Finish {
+        id: entry.id.value.clone(),
+        title: title.unwrap_or_else(|| entry.id.value.clone()),
+        thickness,
+        under_bolt: under_bolt.unwrap_or(thickness).min(thickness),
+        mass: mass?,
+        adhesive: adhesive.unwrap_or_default(),
+        roll: entry.roll.map(|roll| roll.value).or(old.and_then(|row| row.roll)),
+        wraps: entry.wraps.map(|wraps| wraps.value).or(old.map(|row| row.wraps)).unwrap_or_default(),
         source: source_of(entry.source.as_ref()),
     })
 }

@@ -56,7 +56,7 @@ pub(super) fn run(finished: &Finished, findings: &mut Findings) {
                 );
                 let help = "move it away from that, or give it less `height` or fewer letters";
                 findings.push(Finding::new(&RULE, engraving.span, message).on(&engraving.name).help(help));
-            } else if let Some(cover) = cover((BoardId(i), panel), engraving, &solids) {
+            } else if let Some(cover) = cover(kit, (BoardId(i), panel), engraving, &solids) {
                 let message = format!("`{}` is covered by `{}`", engraving.text, name(kit, cover.part));
                 let help = "move it beside that, or put it on another panel";
                 findings.push(Finding::new(&RULE, engraving.span, message).on(&engraving.name).help(help));
@@ -93,12 +93,17 @@ fn nearest((kit, panel): (&Kit, &Panel), engraving: &Engraving) -> (f64, String)
     all.fold((edge, "an edge".to_owned()), |least, next| if next.0 < least.0 { next } else { least })
 }
 
+/// mm. A finish no thicker than this is engraved through: paint, laminate. A decision of this project.
+const ENGRAVED_THROUGH: f64 = 1.0;
+
 /// What lies on the strokes. What a door or a drawer covers while it is shut does not count: only what moves with the panel.
 fn cover<'a>(
+    kit: &Kit,
     (id, panel): (BoardId, &Panel),
     engraving: &Engraving,
     solids: &'a [Solid],
 ) -> Option<&'a Solid> {
+    let thin = |part: Part| matches!(part, Part::Coat(i) if kit.coatings[i].coat.finish.thickness <= ENGRAVED_THROUGH);
     let thickness = panel.material.actual;
     let place = |p: Point2<PanelFrame>, w: f64| panel.placement.to_vehicle(Point3::new(p.x, p.y, w));
     let around = Vector2::new(BEFORE, BEFORE);
@@ -108,6 +113,7 @@ fn cover<'a>(
     solids.iter().find(|solid| {
         solid.part != Part::Panel(id)
             && !matches!(solid.part, Part::Room(_))
+            && !thin(solid.part)
             && solid.body == panel.body
             && solid.aabb.overlap(over) > TOUCH
     })

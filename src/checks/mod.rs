@@ -8,6 +8,7 @@ mod door_strikes;
 mod drawer_wide_for_its_depth;
 mod drop_slide_over_vehicle;
 mod equipment_loose;
+mod finish_closes_gap;
 mod gap_larger_than_sheet;
 mod hole_too_near_edge;
 mod layer_names;
@@ -55,6 +56,7 @@ pub(crate) const RULES: &[Check] = &[
     Check { rule: &too_large_for_opening::RULE, run: too_large_for_opening::run },
     Check { rule: &slide_overloaded::RULE, run: slide_overloaded::run },
     Check { rule: &legend_does_not_fit::RULE, run: legend_does_not_fit::run },
+    Check { rule: &finish_closes_gap::RULE, run: finish_closes_gap::run },
     Check { rule: &tie_down_overloaded::RULE, run: tie_down_overloaded::run },
     Check { rule: &drop_slide_over_vehicle::RULE, run: drop_slide_over_vehicle::run },
     Check { rule: &too_heavy_to_lift::RULE, run: too_heavy_to_lift::run },

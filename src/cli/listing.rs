@@ -58,6 +58,7 @@ pub(super) fn text(catalogue: &Catalogue, section: Option<Section>, format: Form
     if wanted(Section::Fittings) {
         tables.push(fittings(catalogue));
         tables.push(tie_downs(catalogue));
+        tables.push(finishes(catalogue));
     }
     if wanted(Section::Equipment) {
         tables.push(equipment(catalogue));
@@ -263,6 +264,38 @@ fn fittings(catalogue: &Catalogue) -> Table {
             ("size", "bolt"),
             ("air cm2", "air_cm2"),
             ("mass kg", "mass_kg"),
+            ("", "source"),
+        ],
+        rows: rows.collect(),
+    }
+}
+
+fn finishes(catalogue: &Catalogue) -> Table {
+    let rows = catalogue.finishes.values().map(|finish| {
+        vec![
+            json!(finish.id),
+            json!(finish.title),
+            figure(finish.thickness),
+            figure(finish.under_bolt),
+            figure(finish.mass),
+            figure(finish.adhesive),
+            json!(finish.roll.map(|roll| rounded(roll, DECIMALS))),
+            json!(finish.wraps),
+            json!(finish.source),
+        ]
+    });
+    Table {
+        title: "Finishes (`finishes: kind:`)",
+        key: "finishes",
+        columns: &[
+            ("name", "name"),
+            ("finish", "title"),
+            ("mm", "thickness_mm"),
+            ("mm under bolts", "under_bolt_mm"),
+            ("g/m2", "mass_g_m2"),
+            ("adhesive g/m2", "adhesive_g_m2"),
+            ("roll mm", "roll_mm"),
+            ("round edges", "wraps"),
             ("", "source"),
         ],
         rows: rows.collect(),

@@ -5,6 +5,7 @@ pub(crate) mod cutfile;
 mod cuts;
 pub(crate) mod drawn;
 pub(crate) mod dxf;
+mod finish;
 pub(crate) mod kit_json;
 mod label;
 pub(crate) mod layers;
@@ -81,6 +82,9 @@ fn files(finished: &Finished, findings: &[Finding], sources: &Sources) -> Bundle
     bundle.insert("hardware.csv", tables::hardware(finished));
     bundle.insert("hardware-bags.csv", tables::hardware_bags(finished));
     bundle.insert("mass.csv", tables::mass(finished));
+    if !finished.kit.coatings.is_empty() {
+        bundle.insert("finish.csv", tables::finish(finished));
+    }
     let wings = &finished.kit.layout.wings;
     if !wings.is_empty() {
         bundle.insert("wings.csv", tables::wings(finished));

@@ -125,6 +125,11 @@ pub(crate) fn drawer(kind: DrawerKind) -> &'static str {
     }
 }
 
+/// A face of a panel.
+pub(crate) fn face(face_a: bool) -> &'static str {
+    if face_a { "A" } else { "B" }
+}
+
 /// The way that a face looks.
 pub(crate) fn towards(towards: Towards) -> &'static str {
     match towards {

@@ -3,8 +3,9 @@
 //! `geo`'s booleans run on an integer grid: results are off by some 5e-8 mm, so areas and lengths are compared
 //! with a tolerance, never exactly.
 
+use super::tolerance::CHORD;
 use super::{Path, Point2};
-use geo::{Area, BooleanOps, LineString, Polygon};
+use geo::{Area, BooleanOps, Centroid, LineString, MultiPolygon, Polygon};
 
 /// The region inside `outline` less the `openings`, arcs flattened to within `chord` mm.
 pub(crate) fn to_polygon<F: Copy>(outline: &Path<F>, openings: &[Path<F>], chord: f64) -> Polygon<f64> {
@@ -15,6 +16,23 @@ pub(crate) fn to_polygon<F: Copy>(outline: &Path<F>, openings: &[Path<F>], chord
 /// A closed ring through points of any frame.
 pub(crate) fn ring_of<F>(points: impl IntoIterator<Item = Point2<F>>) -> LineString<f64> {
     points.into_iter().map(|p| (p.x, p.y)).collect()
+}
+
+/// What is left of the region inside `outline` less the `openings` where nothing of `off` lies: its area, mm2, and its
+/// middle. The regions of `off` may overlap each other and reach over the outline.
+pub fn material_less<F: Copy>(outline: &Path<F>, openings: &[Path<F>], off: &[Path<F>]) -> (f64, Point2<F>) {
+    let whole = MultiPolygon::new(vec![to_polygon(outline, &[], CHORD)]);
+    let taken = openings.iter().chain(off);
+    let left = taken.fold(whole, |left, taken| left.difference(&to_polygon(taken, &[], CHORD)));
+    let middle = left.centroid().map_or_else(Point2::origin, |middle| Point2::new(middle.x(), middle.y()));
+    (left.unsigned_area(), middle)
+}
+
+/// The part of a closed path inside a rectangle, its arcs flattened. Where it leaves and comes back, the pieces stay joined
+/// along the rectangle's side.
+pub fn within_rectangle<F: Copy>(path: &Path<F>, low: Point2<F>, high: Point2<F>) -> Path<F> {
+    let window = [low, Point2::new(high.x, low.y), high, Point2::new(low.x, high.y)];
+    Path::polygon(clipped(path.flattened(CHORD), window))
 }
 
 /// Area in mm2 that two regions share.

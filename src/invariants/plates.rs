@@ -2,6 +2,8 @@
 
 use crate::finished::{Finished, with_solid};
 use crate::joints::Panel;
+use crate::joints::coating::Coating;
+use crate::layout::BoardId;
 use crate::mass::{MASS_DECIMALS, PartKind, PartMass};
 use crate::number::{decimal, rounded};
 use crate::solid;
@@ -10,7 +12,7 @@ use std::collections::BTreeSet;
 /// Half a milligram: masses are multiples of one.
 const HALF_DIGIT: f64 = 0.5e-6;
 
-/// Sums are those of their parts, and a panel's mass is its volume times its density.
+/// Sums are those of their parts, and a panel's mass is its volume times its density, with its finish.
 pub(super) fn sums(finished: &Finished) -> Vec<String> {
     let masses = &finished.masses;
     let kg = |mass: f64| decimal(mass, MASS_DECIMALS);
@@ -28,12 +30,16 @@ pub(super) fn sums(finished: &Finished) -> Vec<String> {
         }
     }
     let panels = masses.parts.iter().filter(|part| part.kind == PartKind::Panel);
-    for (panel, part) in finished.kit.panels.iter().zip(panels) {
+    for (i, (panel, part)) in finished.kit.panels.iter().zip(panels).enumerate() {
         let volume = with_solid(panel, solid::figures).volume;
-        let mass = rounded(volume * panel.material.density() * 1e-9, MASS_DECIMALS);
+        let finish: f64 = finished.kit.coatings_of(BoardId(i)).map(Coating::mass).sum();
+        let mass = rounded(volume * panel.material.density() * 1e-9 + finish, MASS_DECIMALS);
         if panel.name != part.name || (mass - part.mass).abs() > HALF_DIGIT {
             let (own, name) = (kg(part.mass), &panel.name);
-            faults.push(format!("{name}: its solid weighs {} kg, its row says {own} kg", kg(mass)));
+            faults.push(format!(
+                "{name}: its solid and its finish weigh {} kg, its row says {own} kg",
+                kg(mass)
+            ));
         }
     }
     faults

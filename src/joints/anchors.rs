@@ -98,7 +98,9 @@ impl Placer<'_> {
             return None;
         }
         let panels = self.boards_over(job)?;
-        let top = self.layout.board(panels[0]).aabb.high.z;
+        let base = self.layout.board(panels[0]);
+        let padding = base.under_bolt(Vector3::new(0.0, 0.0, 1.0), anchor.place);
+        let top = base.aabb.high.z + padding;
         let origin = Point3::new(anchor.place.x, anchor.place.y, top);
         let hardware = self.bolt_for(job, top - anchor.place.z)?;
         let thread = hardware.thread.clone();
@@ -116,6 +118,7 @@ impl Placer<'_> {
             slides: Vec::new(),
             angles: Vec::new(),
             fixture: None,
+            padding,
             slack,
             span: job.fixing.span,
             hardware,
@@ -255,7 +258,9 @@ impl Placer<'_> {
             return None;
         };
         let (panel, origin, inwards) = self.eye_place(job, wanted)?;
-        let thickness = self.layout.board(panel).thickness();
+        let board = self.layout.board(panel);
+        let (padding, outside) = (board.under_bolt(inwards, origin), board.under_bolt(-inwards, origin));
+        let thickness = board.thickness() + padding + outside;
         let hardware = match self.catalogue.eye_hardware(size, thickness) {
             Ok(hardware) => hardware,
             Err(least) => {
@@ -263,7 +268,7 @@ impl Placer<'_> {
                 return None;
             }
         };
-        let to_eye = hardware.nut_height() - turnbuckle.eye_ring / 2.0;
+        let to_eye = outside + hardware.nut_height() - turnbuckle.eye_ring / 2.0;
         let candidate = Candidate {
             purpose: Purpose::Anchor,
             direction: -inwards,
@@ -274,11 +279,12 @@ impl Placer<'_> {
             slides: Vec::new(),
             angles: Vec::new(),
             fixture: None,
+            padding,
             slack: (0.0, 0.0),
             span: job.fixing.span,
             hardware,
         };
-        let bolt = self.kept(job, &candidate, origin + inwards * thickness)?;
+        let bolt = self.kept(job, &candidate, origin + inwards * (thickness - outside))?;
         let tie = self.tie(job, turnbuckle, (bolt, candidate.body), origin - inwards * to_eye)?;
         self.ties.push(tie);
         Some(job.held(bolt, Some(self.ties.len() - 1)))

@@ -31,6 +31,8 @@ pub(super) struct Section<'m> {
     pub(super) inside: Vector3<VehicleFrame>,
     pub(super) edge_thickness: f64,
     face_thickness: f64,
+    /// mm of finish under heads on the edge board, and on the face board.
+    padding: [f64; 2],
 }
 
 impl Section<'_> {
@@ -42,14 +44,15 @@ impl Section<'_> {
     /// Where the axis of a bolt through the edge board and its leg enters, at `s` along the joint.
     fn on_edge_leg(&self, s: f64) -> Point3<VehicleFrame> {
         let m = self.meeting;
-        m.start - self.inside * (self.edge_thickness / 2.0) + m.into_edge * self.angle.gauge + m.along * s
+        let out = self.inside * (self.edge_thickness / 2.0 + self.padding[0]);
+        m.start - out + m.into_edge * self.angle.gauge + m.along * s
     }
 
     /// Where the axis of a bolt through the face board and its leg enters, at `s` along the joint.
     fn on_face_leg(&self, s: f64) -> Point3<VehicleFrame> {
         let m = self.meeting;
         let out = self.inside * (self.edge_thickness / 2.0 + self.angle.gauge);
-        m.start - m.into_edge * self.face_thickness + out + m.along * s
+        m.start - m.into_edge * (self.face_thickness + self.padding[1]) + out + m.along * s
     }
 }
 
@@ -59,13 +62,7 @@ impl Placer<'_> {
         let size = meeting.plan.size.as_ref().map_or_else(|| angle.bolt.clone(), |size| size.value.clone());
         let Some(thread) = self.thread(&size, meeting) else { return };
         let least = 2.0 * stations::LEAST_FROM_END * thread.diameter;
-        let sections = meeting.inside.iter().map(|&inside| Section {
-            meeting,
-            angle,
-            inside,
-            edge_thickness: self.layout.board(meeting.edge).thickness(),
-            face_thickness: self.layout.board(meeting.face).thickness(),
-        });
+        let sections = meeting.inside.iter().map(|&inside| self.section(meeting, angle, inside, &size));
         let body = self.layout.board(meeting.edge).body;
         let options: Vec<_> = sections
             .map(|section| {
@@ -90,6 +87,33 @@ impl Placer<'_> {
         if self.bolts.len() == before {
             self.joint_without_bolts(meeting, "no bolt finds a free place for an angle");
         }
+    }
+
+    fn section<'m>(
+        &self,
+        meeting: &'m Meeting,
+        angle: &'m Arc<Angle>,
+        inside: Vector3<VehicleFrame>,
+        size: &str,
+    ) -> Section<'m> {
+        let [edge, face] = [meeting.edge, meeting.face].map(|id| self.layout.board(id));
+        let mut section = Section {
+            meeting,
+            angle,
+            inside,
+            edge_thickness: edge.thickness(),
+            face_thickness: face.thickness(),
+            padding: [0.0; 2],
+        };
+        // Of a whole row of bolts the one in the middle says what lies under them.
+        let middle = meeting.length / 2.0;
+        if !self.is_flush(meeting.edge, -inside, size) {
+            section.padding[0] = edge.under_bolt(-inside, section.on_edge_leg(middle));
+        }
+        if !self.is_flush(meeting.face, -meeting.into_edge, size) {
+            section.padding[1] = face.under_bolt(-meeting.into_edge, section.on_face_leg(middle));
+        }
+        section
     }
 
     /// Stretches of the joint, at least `least` mm long, where nothing is in the way of both legs.
@@ -271,12 +295,12 @@ impl Placer<'_> {
         on_edge: bool,
     ) -> Option<Candidate> {
         let m = section.meeting;
-        let (board, direction, thickness) = if on_edge {
-            (m.edge, section.inside, section.edge_thickness)
+        let (board, direction, thickness, padding) = if on_edge {
+            (m.edge, section.inside, section.edge_thickness, section.padding[0])
         } else {
-            (m.face, m.into_edge, section.face_thickness)
+            (m.face, m.into_edge, section.face_thickness, section.padding[1])
         };
-        let stack = thickness + section.angle.thickness;
+        let stack = padding + thickness + section.angle.thickness;
         let flush = self.is_flush(board, -direction, size);
         match self.catalogue.joint_hardware(size, stack, flush, Bearing::Metal) {
             Ok(hardware) => Some(Candidate {
@@ -290,6 +314,7 @@ impl Placer<'_> {
                 slides: Vec::new(),
                 angles: vec![angle_index],
                 fixture: None,
+                padding,
                 slack: (0.0, 0.0),
                 span: m.plan.span,
             }),

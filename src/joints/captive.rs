@@ -61,10 +61,13 @@ impl Placer<'_> {
         let Some(thread) = self.thread(&size, meeting) else { return };
         let to_nut = TO_NUT * thread.diameter;
         let flush = self.is_flush(meeting.face, -meeting.into_edge, &size);
-        let hardware = match hardware::choose_captive(self.catalogue, &size, face_thickness, to_nut, flush) {
+        let middle = meeting.start + meeting.along * (meeting.length / 2.0);
+        let padding = if flush { 0.0 } else { face.under_bolt(-meeting.into_edge, middle) };
+        let before = face_thickness + padding;
+        let hardware = match hardware::choose_captive(self.catalogue, &size, before, to_nut, flush) {
             Ok(hardware) => hardware,
             Err(least) => {
-                self.no_length(&meeting.name, meeting.plan.span, &size, face_thickness + to_nut, least);
+                self.no_length(&meeting.name, meeting.plan.span, &size, before + to_nut, least);
                 return;
             }
         };
@@ -77,18 +80,19 @@ impl Placer<'_> {
         let candidate = Candidate {
             purpose: Purpose::Joint,
             direction: meeting.into_edge,
-            grip: face_thickness + to_nut,
+            grip: before + to_nut,
             panels: vec![meeting.face],
             held_in: Some(meeting.edge),
             body: edge.body,
             slides: Vec::new(),
             angles: Vec::new(),
             fixture: None,
+            padding,
             slack: (0.0, 0.0),
             span: meeting.plan.span,
             hardware,
         };
-        let placed = self.captive_bolts(meeting, &candidate, face_thickness);
+        let placed = self.captive_bolts(meeting, &candidate, before);
         if placed.is_empty() {
             self.joint_without_bolts(meeting, "no bolt finds a free place");
             return;
@@ -104,19 +108,14 @@ impl Placer<'_> {
     }
 
     /// Bolts along the joint: their positions and ids.
-    fn captive_bolts(
-        &mut self,
-        m: &Meeting,
-        candidate: &Candidate,
-        face_thickness: f64,
-    ) -> Vec<(f64, BoltId)> {
+    fn captive_bolts(&mut self, m: &Meeting, candidate: &Candidate, before_edge: f64) -> Vec<(f64, BoltId)> {
         let diameter = candidate.hardware.thread.diameter;
         let least = stations::LEAST_FROM_END * diameter;
         let wanted: Vec<f64> = match &m.plan.at {
             Some(at) => at.value.iter().map(|at| at.value).collect(),
             None => stations::spread(m.length, diameter, m.plan.spacing),
         };
-        let origin = |s: f64| m.start - m.into_edge * face_thickness + m.along * s;
+        let origin = |s: f64| m.start - m.into_edge * before_edge + m.along * s;
         let mut placed: Vec<(f64, BoltId)> = Vec::new();
         for s in wanted {
             let within = |shift: f64| (least..=m.length - least).contains(&(s + shift));

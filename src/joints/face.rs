@@ -21,8 +21,10 @@ impl Placer<'_> {
         let default = if self.layout.body(head.body).moves() { FRONT_SIZE } else { MODULE_SIZE };
         let size = meeting.plan.size.as_ref().map_or(default, |size| size.value.as_str());
         let direction = self.towards(meeting);
-        let stack = head.thickness() + nut.thickness();
         let flush = self.is_flush(meeting.head, -direction, size);
+        let middle = meeting.contact.low + meeting.contact.size() / 2.0;
+        let padding = if flush { 0.0 } else { head.under_bolt(-direction, middle) };
+        let stack = padding + head.thickness() + nut.thickness() + nut.under_bolt(direction, middle);
         let hardware = match self.catalogue.joint_hardware(size, stack, flush, Bearing::Board) {
             Ok(hardware) => hardware,
             Err(least) => {
@@ -42,6 +44,7 @@ impl Placer<'_> {
             slides: Vec::new(),
             angles: Vec::new(),
             fixture: None,
+            padding,
             slack: (0.0, 0.0),
             span: meeting.plan.span,
         };
@@ -50,7 +53,7 @@ impl Placer<'_> {
         let size = meeting.contact.size();
         let columns = stations::spread(size.dot(long), diameter, 2.0 * spacing);
         let rows = stations::spread(size.dot(short), diameter, spacing);
-        let head_face = -direction * head.thickness();
+        let head_face = -direction * (head.thickness() + padding);
         let mut number = 0;
         for (&row, &column) in rows.iter().cartesian_product(&columns) {
             let start = meeting.contact.low + long * column + short * row + head_face;

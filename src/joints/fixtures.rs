@@ -20,10 +20,14 @@ impl Placer<'_> {
 
     fn fixture_bolt(&mut self, (index, fixture): (usize, &Fixture), bolt: &FixtureBolt, name: String) {
         let boards: f64 = bolt.boards.iter().map(|id| self.layout.board(*id).thickness()).sum();
-        let grip = boards + bolt.flange + bolt.spreader;
         // Where no nut has room behind the panel, its sunk head lies there and the nut on the fixture.
         let from_behind = bolt.spreader <= 0.0
             && bolt.boards.last().is_some_and(|&last| self.is_flush(last, bolt.direction, &bolt.size));
+        // What lies under flange and spreader is left bare.
+        let last = bolt.boards.last().map(|&last| self.layout.board(last));
+        let finish = last.filter(|_| !from_behind && bolt.spreader <= 0.0);
+        let finish = finish.map_or(0.0, |board| board.under_bolt(bolt.direction, bolt.origin));
+        let grip = boards + bolt.flange + bolt.spreader + finish;
         let hardware = if from_behind {
             self.catalogue.joint_hardware(&bolt.size, grip, true, Bearing::Metal)
         } else {
@@ -52,6 +56,7 @@ impl Placer<'_> {
             slides: Vec::new(),
             angles: Vec::new(),
             fixture: Some(index),
+            padding: 0.0,
             slack: (0.0, 0.0),
             span: fixture.span,
         };

@@ -8,6 +8,7 @@ pub(crate) mod anchor_rules;
 mod anchors;
 mod angle;
 mod captive;
+pub(crate) mod coating;
 mod face;
 mod fixtures;
 mod model;
@@ -78,7 +79,9 @@ pub(crate) fn join(
     });
     let pierced = pierced.collect();
     let panels = finished_panels(&layout, cuts, pierced);
-    (!findings.has_errors()).then_some(Kit { layout, panels, bolts, angles, anchorages, ties })
+    let mut kit = Kit { layout, panels, bolts, angles, anchorages, ties, coatings: Vec::new() };
+    kit.coatings = coating::coatings(&kit);
+    (!findings.has_errors()).then_some(kit)
 }
 
 /// Corners along x first, since they are the longest, then upright ones, then those across; each in the order

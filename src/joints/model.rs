@@ -1,5 +1,6 @@
 //! The finished kit: panels with their holes, bolts, fittings. Read by every later stage, changed by none.
 
+use super::coating::Coating;
 use crate::catalogue::{Angle, Hardware, Material, Turnbuckle};
 use crate::diag::Span;
 use crate::geom::{Aabb, PanelFrame, Path, Placement, Plate, Point2, Point3, Vector3, VehicleFrame};
@@ -25,12 +26,19 @@ pub(crate) struct Kit {
     pub(crate) anchorages: Vec<Anchorage>,
     /// Turnbuckles.
     pub(crate) ties: Vec<Tie>,
+    /// Finishes on panels, panel by panel.
+    pub(crate) coatings: Vec<Coating>,
 }
 
 impl Kit {
     /// The panel with this id.
     pub(crate) fn panel(&self, id: BoardId) -> &Panel {
         &self.panels[id.0]
+    }
+
+    /// The finishes on a panel.
+    pub(crate) fn coatings_of(&self, id: BoardId) -> impl Iterator<Item = &Coating> {
+        self.coatings.iter().filter(move |coating| coating.panel == id)
     }
 
     /// The bolt with this id.
@@ -154,6 +162,8 @@ pub(crate) struct Bolt {
     pub(crate) slides: Vec<usize>,
     /// The fixture that it holds, by its index in the layout.
     pub(crate) fixture: Option<usize>,
+    /// mm of finish under its head.
+    pub(crate) padding: f64,
     /// mm by which its holes are longer than round ones along x and y, either way.
     pub(crate) slack: (f64, f64),
     /// The body that it moves with.

@@ -40,6 +40,8 @@ pub(super) struct Candidate {
     pub(super) angles: Vec<usize>,
     /// The fixture that it holds.
     pub(super) fixture: Option<usize>,
+    /// mm of finish under its head.
+    pub(super) padding: f64,
     /// mm by which its holes are longer along x and y, either way.
     pub(super) slack: (f64, f64),
     /// Where the spec asks for it.
@@ -157,6 +159,7 @@ impl Placer<'_> {
             held_in: candidate.held_in,
             slides: candidate.slides.clone(),
             fixture: candidate.fixture,
+            padding: candidate.padding,
             slack: candidate.slack,
             body: candidate.body,
             solids,

@@ -51,11 +51,12 @@ impl Placer<'_> {
                 let hole = self.clearance_hole(&bolt.hardware.thread);
                 let lies_under = bolt.solids.head.is_some()
                     && bolt.direction.dot(m.into_edge) < -0.999_999
-                    && from_start.dot(m.into_edge).abs() < CONCENTRIC
+                    && (from_start.dot(m.into_edge) - bolt.padding).abs() < CONCENTRIC
                     && bolt.hardware.thread.size == size
                     && gauge >= angle.thickness + head - SAME_LENGTH
                     && gauge + IN_METAL * hole <= angle.leg + SAME_LENGTH;
-                let stack = bolt.grip + angle.thickness;
+                // The leg bears on the board itself.
+                let stack = bolt.grip - bolt.padding + angle.thickness;
                 let hardware = self.catalogue.joint_hardware(size, stack, false, Bearing::Metal).ok();
                 let at = from_start.dot(m.along);
                 let to_end = LEAST_TO_END * diameter;
@@ -75,8 +76,9 @@ impl Placer<'_> {
         for shared in shared {
             let old = self.bolts[shared.bolt].clone();
             let new = Bolt {
-                origin: old.origin + by,
-                grip: old.grip + by.length(),
+                origin: old.origin + by + old.direction * old.padding,
+                grip: old.grip + by.length() - old.padding,
+                padding: 0.0,
                 hardware: shared.hardware.clone(),
                 ..old.clone()
             };

@@ -76,7 +76,10 @@ impl Placer<'_> {
             p.x > low.x && p.x < high.x && p.z > low.z && p.z < high.z
         });
         let walls: Vec<BoardId> = std::iter::once(mount.carcase_board).chain(behind).collect();
-        let thickness = walls.iter().map(|&wall| self.layout.board(wall).thickness()).sum();
+        let far = walls.last().filter(|_| other.is_none());
+        let finish = far.map_or(0.0, |&wall| self.layout.board(wall).under_bolt(fixing.into, fixing.point));
+        let boards: f64 = walls.iter().map(|&wall| self.layout.board(wall).thickness()).sum();
+        let thickness = boards + finish;
         let hardware = match other {
             Some(other) => self.catalogue.shared_slide_hardware(thickness, &mount.slide, other),
             None => self.catalogue.slide_hardware(thickness, &mount.slide),
@@ -84,7 +87,7 @@ impl Placer<'_> {
         let bolt = SlideBolt {
             name: format!("{}-fixed/{}", mount.name, fixing.number),
             boards: walls,
-            metal: mount.slide.wall + other.map_or(0.0, |other| other.wall),
+            between: thickness + mount.slide.wall + other.map_or(0.0, |other| other.wall),
             slides: std::iter::once(fixing.mount).chain(partner.map(|partner| partner.mount)).collect(),
             purpose: Purpose::SlideFixed,
         };
@@ -104,23 +107,23 @@ impl Placer<'_> {
                 point: Point3::new(mount.moving.low.x + at, y, mount.height),
                 into: Vector3::new(0.0, mount.side, 0.0),
             };
+            let finish = self.layout.board(board).under_bolt(fixing.into, fixing.point);
+            let thickness = self.layout.board(board).thickness() + finish;
             let bolt = SlideBolt {
                 name: format!("{}-moving/{}", mount.name, i + 1),
                 boards: vec![board],
-                metal: mount.slide.wall,
+                between: thickness + mount.slide.wall,
                 slides: vec![index],
                 purpose: Purpose::SlideMoving,
             };
-            let hardware = self.catalogue.slide_hardware(self.layout.board(board).thickness(), &mount.slide);
+            let hardware = self.catalogue.slide_hardware(thickness, &mount.slide);
             self.slide_bolt(&fixing, bolt, hardware);
         }
     }
 
     fn slide_bolt(&mut self, fixing: &Fixing, bolt: SlideBolt, hardware: Result<Hardware, f64>) {
         let mount = &self.layout.mounts[fixing.mount];
-        let thickness: f64 = bolt.boards.iter().map(|&board| self.layout.board(board).thickness()).sum();
-        let stack = thickness + bolt.metal;
-        let name = bolt.name;
+        let (name, stack) = (bolt.name, bolt.between);
         let hardware = match hardware {
             Ok(hardware) => hardware,
             Err(least) => {
@@ -140,6 +143,7 @@ impl Placer<'_> {
             slides: bolt.slides,
             angles: Vec::new(),
             fixture: None,
+            padding: 0.0,
             slack: (0.0, 0.0),
             span: mount.span,
             hardware,
@@ -181,7 +185,8 @@ struct SlideBolt {
     name: String,
     /// From the slide outwards.
     boards: Vec<BoardId>,
-    metal: f64,
+    /// mm from head to nut: channels, boards, a finish on the far face.
+    between: f64,
     slides: Vec<usize>,
     purpose: Purpose,
 }

@@ -23,6 +23,8 @@ pub(crate) enum Part {
     Hardware(BoltId),
     /// A turnbuckle and its eye in the point, by its index.
     Tie(usize),
+    /// A finish on a panel, by its index among the coatings.
+    Coat(usize),
     /// A bolt's shank; it passes through panels, angles and slides by design.
     Shank(BoltId),
 }
@@ -40,7 +42,7 @@ pub(crate) struct Solid {
     pub(crate) aabb: Aabb,
 }
 
-/// Every solid, shut: panels, angles, slides, heads, nuts and shanks.
+/// Every solid, shut: panels, angles, slides, heads, nuts and shanks, finishes.
 pub(crate) fn all(kit: &Kit) -> Vec<Solid> {
     let boxed = |part, body, aabb| Solid { part, body, plate: Plate::filling(aabb), aabb };
     let panels = kit.panels.iter().enumerate().map(|(i, panel)| {
@@ -73,7 +75,20 @@ pub(crate) fn all(kit: &Kit) -> Vec<Solid> {
     });
     let rooms = kit.layout.kept_free.iter().enumerate();
     let rooms = rooms.map(|(i, room)| boxed(Part::Room(i), room.body, room.aabb));
-    panels.chain(angles).chain(slides).chain(hardware).chain(ties).chain(fixtures).chain(rooms).collect()
+    let coatings = kit.coatings.iter().enumerate().flat_map(|(i, coating)| {
+        let body = kit.panel(coating.panel).body;
+        let solid = move |plate: Plate| Solid { part: Part::Coat(i), body, aabb: plate.aabb(), plate };
+        coating.layers.iter().map(move |layer| solid(layer.plate.clone()))
+    });
+    panels
+        .chain(angles)
+        .chain(slides)
+        .chain(hardware)
+        .chain(ties)
+        .chain(fixtures)
+        .chain(rooms)
+        .chain(coatings)
+        .collect()
 }
 
 /// How many boxes stand in for a rod at a slant.
@@ -122,6 +137,8 @@ pub(crate) fn near_pairs(
 /// in what it holds, a head or nut inside a slide's channel.
 pub(crate) fn belong_together(kit: &Kit, a: Part, b: Part) -> bool {
     match (a, b) {
+        // Finishes have a rule of their own, which knows where they are left off.
+        (Part::Coat(_), _) | (_, Part::Coat(_)) => true,
         (Part::Slide(i), Part::Slide(j))
         | (Part::Angle(i), Part::Angle(j))
         | (Part::Tie(i), Part::Tie(j))
@@ -151,7 +168,7 @@ fn does_not_count(kit: &Kit, room: usize, part: Part) -> bool {
         Part::Hardware(_) | Part::Angle(_) => room.for_air,
         Part::Fixture(i) => room.for_air && kit.layout.fixtures[i].kind != FixtureKind::Equipment,
         Part::Panel(_) => room.for_air && kit.layout.body(room.body).moves() && body(kit, part) == room.body,
-        Part::Slide(_) | Part::Tie(_) => false,
+        Part::Slide(_) | Part::Tie(_) | Part::Coat(_) => false,
     }
 }
 
@@ -164,6 +181,7 @@ pub(crate) fn body(kit: &Kit, part: Part) -> BodyId {
         Part::Tie(i) => kit.ties[i].body,
         Part::Fixture(i) => kit.layout.fixtures[i].body,
         Part::Room(i) => kit.layout.kept_free[i].body,
+        Part::Coat(i) => kit.panel(kit.coatings[i].panel).body,
         Part::Hardware(id) | Part::Shank(id) => kit.bolt(id).body,
     }
 }
@@ -177,6 +195,10 @@ pub(crate) fn name(kit: &Kit, part: Part) -> String {
         Part::Tie(i) => kit.ties[i].name.clone(),
         Part::Fixture(i) => kit.layout.fixtures[i].name.clone(),
         Part::Room(i) => kit.layout.kept_free[i].name.clone(),
+        Part::Coat(i) => {
+            let coating = &kit.coatings[i];
+            format!("{} on {}", coating.coat.name, kit.panel(coating.panel).name)
+        }
         Part::Hardware(id) | Part::Shank(id) => kit.bolt(id).name.clone(),
     }
 }
@@ -190,6 +212,7 @@ pub(crate) fn span(kit: &Kit, part: Part) -> Span {
         Part::Tie(i) => kit.bolt(kit.ties[i].bolt).span,
         Part::Fixture(i) => kit.layout.fixtures[i].span,
         Part::Room(i) => kit.layout.kept_free[i].span,
+        Part::Coat(i) => kit.coatings[i].coat.span,
         Part::Hardware(id) | Part::Shank(id) => kit.bolt(id).span,
     }
 }

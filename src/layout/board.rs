@@ -1,5 +1,6 @@
 //! A board: a panel before its holes, and the rigid body that it belongs to.
 
+use super::finish::Coat;
 use super::legend::Engraving;
 use crate::catalogue::Material;
 use crate::diag::Span;
@@ -152,6 +153,8 @@ pub(crate) struct Board {
     pub(crate) openings: Vec<Opening>,
     /// Texts on its face A.
     pub(crate) engravings: Vec<Engraving>,
+    /// What covers its faces; one for each at most.
+    pub(crate) coats: Vec<Coat>,
     /// Whether bolt heads on face A must lie flush: another part lies or moves close to it.
     pub(crate) flush_face_a: bool,
     /// Where the spec asks for it.
@@ -196,6 +199,7 @@ impl Board {
             shape: Path::rectangle(0.0, 0.0, snap(length), snap(width)),
             openings: Vec::new(),
             engravings: Vec::new(),
+            coats: Vec::new(),
             flush_face_a: false,
             span,
         }

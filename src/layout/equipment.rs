@@ -5,6 +5,7 @@
 
 use super::Layout;
 use super::board::{BoardId, Body, BodyId, Role};
+use super::carcase::UP;
 use super::equipment_rules as rules;
 use super::fixture::{Fixture, FixtureBolt, FixtureKind, KeepFree};
 use super::on_panel::{direction, towards};
@@ -103,7 +104,12 @@ struct Job<'a> {
 impl Job<'_> {
     fn lay_out(&mut self) -> Option<()> {
         let (wanted, stand) = (self.wanted(), self.stand());
-        let (wanted, stand) = (wanted?, stand?);
+        let (wanted, mut stand) = (wanted?, stand?);
+        // On a finish, unless its feet are bolted down: then on bare wood.
+        if stand.within.is_some() && wanted.feet.is_none() {
+            let under = stand.under.and_then(|under| self.layout.board(under).coat(UP));
+            stand.base.z += under.map_or(0.0, |coat| coat.finish.thickness);
+        }
         let turned = |size: [f64; 3]| {
             if self.equipment.turns.is_multiple_of(2) { size } else { [size[1], size[0], size[2]] }
         };
@@ -380,9 +386,11 @@ impl Job<'_> {
     fn straps(&mut self, wanted: &Wanted, stand: &Stand, aabb: Aabb) -> Option<()> {
         let strap = Arc::clone(&self.catalogue.strap);
         let number = wanted.straps;
+        // On bare wood, also beside equipment that stands on a finish.
+        let level = stand.under.map_or(aabb.low.z, |under| self.layout.board(under).aabb.high.z);
         let shares = || (1..=number).map(|i| f64::from(i) / f64::from(number + 1));
         let down = |across: bool| {
-            let plates = shares().flat_map(|share| strap_at(&strap, aabb, share, across));
+            let plates = shares().flat_map(|share| strap_at(&strap, (aabb, level), share, across));
             plates.map(|plate| self.plate_down(&strap, plate, stand.under)).collect::<Option<Vec<_>>>()
         };
         let beside = || {
@@ -519,9 +527,8 @@ const SHIFTS: u8 = 12;
 const BESIDE_NUT: f64 = 12.0;
 
 /// The plates of a strap at a share of the equipment's length or width.
-fn strap_at(strap: &Strap, aabb: Aabb, share: f64, across: bool) -> [Aabb; 2] {
+fn strap_at(strap: &Strap, (aabb, z): (Aabb, f64), share: f64, across: bool) -> [Aabb; 2] {
     let size = aabb.size();
-    let z = aabb.low.z;
     let [along_strap, over_strap] = strap.plate.map(|side| side / 2.0);
     let place = |at: f64, beside: f64| if across { (at, beside) } else { (beside, at) };
     let (from, length) = if across { (aabb.low.x, size.x) } else { (aabb.low.y, size.y) };

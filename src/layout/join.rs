@@ -80,7 +80,7 @@ pub(super) fn matches_joint(pattern: &str, joint: &str) -> bool {
 }
 
 /// Whether `text` is spelled by `pattern`, in which each `*` stands for any run of characters.
-fn matches(pattern: &str, text: &str) -> bool {
+pub(super) fn matches(pattern: &str, text: &str) -> bool {
     let mut pieces = pattern.split('*');
     let first = pieces.next().unwrap_or("");
     let Some(mut rest) = text.strip_prefix(first) else { return false };

@@ -18,6 +18,8 @@ mod drawer;
 mod drawer_boards;
 mod equipment;
 mod equipment_rules;
+mod finish;
+mod finish_rules;
 mod fixture;
 mod floor;
 mod hatch;
@@ -40,6 +42,7 @@ pub(crate) use cutout::CutoutSummary;
 pub(crate) use defaults::MOVING_CLEARANCE;
 pub(crate) use door::DoorSummary;
 pub(crate) use equipment::EquipmentSummary;
+pub(crate) use finish::Coat;
 pub(crate) use fixture::{Fixture, FixtureBolt, FixtureKind, KeepFree};
 pub(crate) use hatch::HatchSummary;
 pub(crate) use legend::Engraving;
@@ -100,6 +103,7 @@ pub(crate) fn all_rules() -> impl Iterator<Item = &'static Rule> {
         .chain(&cutout_rules::RULES)
         .chain(&tie_down_rules::RULES)
         .chain(&legend_rules::RULES)
+        .chain(&finish_rules::RULES)
         .chain(&equipment_rules::RULES)
         .chain(&door_rules::RULES)
         .copied()
@@ -215,6 +219,7 @@ pub(crate) fn lay_out(findings: &mut Findings, design: &Design, catalogue: &Cata
     }
     let winged = wing::wings(&mut layout, findings, design, catalogue);
     meeting::join_modules(&mut layout, design);
+    let covered = finish::finishes(&mut layout, findings, design, catalogue);
     let cut = cutout::cutouts(&mut layout, findings, design, catalogue);
     let tied = tie_down::tie_downs(&mut layout, findings, design, catalogue);
     let engraved = legend::legends(&mut layout, findings, design);
@@ -222,6 +227,6 @@ pub(crate) fn lay_out(findings: &mut Findings, design: &Design, catalogue: &Cata
     rules::report_names(findings, design, &layout);
     let apart = apart::carcases_stand_apart(findings, &layout);
     let room = apart::hardware_has_room(findings, &layout, catalogue);
-    let complete = [winged, cut, tied, engraved, placed].iter().all(Option::is_some);
+    let complete = [winged, covered, cut, tied, engraved, placed].iter().all(Option::is_some);
     (apart && room && complete).then_some(layout)
 }

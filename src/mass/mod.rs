@@ -6,7 +6,7 @@
 
 use crate::geom::{Aabb, Point3, Vector3, VehicleFrame};
 use crate::joints::Kit;
-use crate::layout::{BodyId, FixtureKind};
+use crate::layout::{BoardId, BodyId, FixtureKind};
 use crate::number::rounded;
 use crate::solid::PlateFigures;
 
@@ -16,7 +16,7 @@ pub(crate) const MASS_DECIMALS: usize = 6;
 /// What sort of part it is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub(crate) enum PartKind {
-    /// A panel.
+    /// A panel with its finish.
     Panel,
     /// A piece of aluminium angle.
     Angle,
@@ -169,16 +169,18 @@ pub(crate) fn weigh(kit: &Kit, figures: &[PlateFigures]) -> Masses {
 }
 
 fn panels(kit: &Kit, figures: &[PlateFigures]) -> Vec<PartMass> {
-    kit.panels
-        .iter()
-        .zip(figures)
-        .map(|(panel, figures)| PartMass {
-            name: panel.name.clone(),
-            kind: PartKind::Panel,
-            body: panel.body,
+    let panels = kit.panels.iter().zip(figures).enumerate();
+    panels
+        .map(|(i, (panel, figures))| {
             // mm3 and kg/m3.
-            mass: rounded(figures.volume * panel.material.density() * 1e-9, MASS_DECIMALS),
-            centre: panel.placement.to_vehicle(figures.centroid),
+            let mut mass = figures.volume * panel.material.density() * 1e-9;
+            let mut centre = panel.placement.to_vehicle(figures.centroid);
+            for coating in kit.coatings_of(BoardId(i)) {
+                mass += coating.mass();
+                centre = centre.lerp(coating.centre, coating.mass() / mass);
+            }
+            let (name, mass) = (panel.name.clone(), rounded(mass, MASS_DECIMALS));
+            PartMass { name, kind: PartKind::Panel, body: panel.body, mass, centre }
         })
         .collect()
 }

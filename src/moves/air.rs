@@ -117,7 +117,7 @@ fn through(
         probe = probe.joined(Aabb { low: probe.low + out * BEFORE, high: probe.high + out * BEFORE });
         let plate = Plate::filling(probe);
         let before = solids.iter().find(|solid| {
-            !matches!(solid.part, Part::Room(_) | Part::Hardware(_) | Part::Shank(_))
+            !matches!(solid.part, Part::Room(_) | Part::Hardware(_) | Part::Shank(_) | Part::Coat(_))
                 && solid.part != Part::Panel(cutout.host)
                 && !is_its_own(kit, solid.part, cutout)
                 && overlap_depth(&plate, &solid.plate).is_some()

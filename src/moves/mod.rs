@@ -71,6 +71,7 @@ fn fitted_inside(kit: &Kit, part: Part) -> bool {
                 || of_joint.is_some_and(|meeting| of_wing(meeting.edge) || of_wing(meeting.face))
         }
         Part::Angle(i) => kit.angles[i].panels.into_iter().any(of_wing),
+        Part::Coat(i) => of_wing(kit.coatings[i].panel),
         Part::Slide(_) => false,
         Part::Fixture(i) if kit.layout.fixtures[i].kind == FixtureKind::Equipment => true,
         Part::Fixture(i) => {

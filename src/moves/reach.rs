@@ -95,7 +95,9 @@ fn looked_at(
     };
     let filled = Plate::filling(room);
     for solid in solids {
-        if matches!(solid.part, Part::Room(_)) || overlap_depth(&filled, &solid.plate).is_none() {
+        if matches!(solid.part, Part::Room(_) | Part::Coat(_))
+            || overlap_depth(&filled, &solid.plate).is_none()
+        {
             continue;
         }
         let body = kit.layout.body(solid.body);
@@ -146,6 +148,7 @@ fn comes_off((design, kit): (&Design, &Kit), part: Part) -> Option<BoardId> {
         Part::Panel(id) => Some(id).filter(removable),
         Part::Hardware(id) | Part::Shank(id) => of_bolt(id),
         Part::Angle(i) => kit.angles[i].panels.into_iter().find(removable),
+        Part::Coat(i) => Some(kit.coatings[i].panel).filter(removable),
         Part::Slide(_) | Part::Tie(_) | Part::Fixture(_) | Part::Room(_) => None,
     }
 }

@@ -177,6 +177,7 @@ fn design(
     let tool_radius = workshop.as_ref().map_or(0.0, |workshop| workshop.tool.diameter.value / 2.0);
     let cutouts = lower::cutouts(&mut reader, file.raw.cutouts.as_ref(), tool_radius, &mut opened);
     let tie_downs = lower::tie_downs(&mut reader, file.raw.tie_downs.as_ref());
+    let finishes = lower::finishes(&mut reader, file.raw.finishes.as_ref());
     let legends = lower::legends(&mut reader, file.raw.legends.as_ref());
     let equipment = lower::equipment(&mut reader, file.raw.equipment.as_ref());
     let nesting = lower::nesting(&mut reader, file.raw.nesting.as_ref());
@@ -195,6 +196,7 @@ fn design(
         removable,
         wings,
         cutouts,
+        finishes,
         legends,
         tie_downs,
         equipment,

@@ -10,6 +10,7 @@ mod cutout;
 mod door;
 mod equipment;
 mod fixing;
+mod finish;
 mod floor;
 mod legend;
 mod tie_down;
@@ -21,6 +22,7 @@ pub(crate) use bay::*;
 pub(crate) use cutout::*;
 pub(crate) use door::*;
 pub(crate) use equipment::*;
+pub(crate) use finish::*;
 pub(crate) use fixing::*;
 pub(crate) use floor::*;
 pub(crate) use legend::*;
@@ -55,6 +57,8 @@ pub(crate) struct Design {
     pub(crate) wings: Vec<Wing>,
     /// Openings in its panels, by place in the text.
     pub(crate) cutouts: Vec<Cutout>,
+    /// What covers its panels, by place in the text.
+    pub(crate) finishes: Vec<FinishWish>,
     /// Texts engraved into its panels, by place in the text.
     pub(crate) legends: Vec<Legend>,
     /// What straps hook into, by place in the text.

@@ -10,6 +10,7 @@ mod door;
 mod equipment;
 mod fitting;
 mod fixing;
+mod finish;
 mod floor;
 mod holding;
 mod legend;
@@ -23,6 +24,7 @@ mod wing;
 pub(crate) use cutout::{Cutout, Facing, FreeShape, FromEdges, Repeat, Row, ShapePoint};
 pub(crate) use door::{CellDoor, HingeSide};
 pub(crate) use equipment::{Air, Equipment, FaceReach, Feet};
+pub(crate) use finish::{Faces, Finish, FinishData};
 pub(crate) use fitting::{BoltPlace, FittingOpening, PanelFitting};
 pub(crate) use fixing::{Anchor, AnchorKind, Fixing, Reach};
 pub(crate) use floor::FalseFloor;
@@ -85,6 +87,8 @@ pub(crate) struct Spec {
     pub(crate) wings: Option<Place<Vec<Place<Wing>>>>,
     /// Openings in its panels: for air, cables, fittings.
     pub(crate) cutouts: Option<Place<Vec<Place<Cutout>>>>,
+    /// Carpet, mats, laminate, paint on its panels.
+    pub(crate) finishes: Option<Place<Vec<Place<Finish>>>>,
     /// Texts engraved into its panels.
     pub(crate) legends: Option<Place<Vec<Place<Legend>>>>,
     /// What straps hook into.
@@ -439,6 +443,8 @@ pub(crate) struct Workshop {
     pub(crate) angles: Option<Entries<Angle>>,
     /// Fittings for panels added to the catalogue; for a built-in name, the values that differ.
     pub(crate) fittings: Option<Entries<PanelFitting>>,
+    /// Finishes added to the catalogue; for a built-in name, the values that differ.
+    pub(crate) finishes: Option<Entries<FinishData>>,
     /// What prices are in, for reports, e.g. EUR.
     pub(crate) currency: Option<Place<String>>,
     /// Sheets and offcuts on the shelf, beside those that the materials name: a file, or a map.

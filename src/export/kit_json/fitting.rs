@@ -148,3 +148,30 @@ pub(crate) struct Engraving {
     /// Open lines on face A, each by its corners, mm in the panel's frame.
     pub(crate) strokes: Vec<Vec<[f64; 2]>>,
 }
+
+/// A finish on a face of a panel.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub(crate) struct Finish {
+    /// Its name.
+    pub(crate) name: String,
+    /// Name in the catalogue.
+    pub(crate) kind: String,
+    /// `A` or `B`.
+    pub(crate) face: String,
+    /// mm at rest.
+    pub(crate) thickness: f64,
+    /// mm under a head, a washer or a nut.
+    pub(crate) under_bolt: f64,
+    /// Whether it goes round the edges that lie free.
+    pub(crate) wraps: bool,
+    /// mm2 of the face that it covers: all but openings and what other parts bear on.
+    pub(crate) area: f64,
+    /// mm2 of edges that it covers.
+    pub(crate) edges: f64,
+    /// g/m2 with adhesive.
+    pub(crate) areal_mass: f64,
+    /// kg with adhesive.
+    pub(crate) mass: f64,
+    /// Where on the face it is left off, since something bears there or the spec says so: flat boxes in the vehicle.
+    pub(crate) bare: Vec<Space>,
+}

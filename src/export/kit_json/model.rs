@@ -6,7 +6,7 @@
 //! lower left corner).
 
 use super::bay::Bay;
-use super::fitting::{Cutout, Engraving, Fitting, TieDown};
+use super::fitting::{Cutout, Engraving, Finish, Fitting, TieDown};
 use super::fixing::{Anchor, Reach};
 use super::moves::{Module, Together};
 use schemars::JsonSchema;
@@ -199,6 +199,8 @@ pub(crate) struct Panel {
     pub(crate) outline: Vec<[f64; 3]>,
     /// Openings right through, other than round holes.
     pub(crate) openings: Vec<Opening>,
+    /// What covers its faces.
+    pub(crate) finishes: Vec<Finish>,
     /// Texts on face A.
     pub(crate) engravings: Vec<Engraving>,
     /// Where nuts are held. Their slots are open to the panel's edge and part of the outline.
@@ -209,7 +211,7 @@ pub(crate) struct Panel {
     pub(crate) area: f64,
     /// mm3, countersinks taken off.
     pub(crate) volume: f64,
-    /// kg.
+    /// kg, with its finishes.
     pub(crate) mass: f64,
     /// Centre of gravity in the vehicle's frame, mm.
     pub(crate) centre: [f64; 3],

@@ -1,61 +1,81 @@
 //! Panels, bolts and fittings of `kit.json`.
 
-use super::fitting::{Cutout, Engraving, Fitting, TieDown};
+use super::fitting::{Cutout, Engraving, Finish, Fitting, TieDown};
 use super::model::{Bolt, Bore, Countersink, NutSlot, Opening, Panel, Washer};
 use super::{corners, kg, mm, point, ratio, space, words};
 use crate::catalogue;
 use crate::finished::Finished;
 use crate::geom::{PanelFrame, Point2};
+use crate::joints::coating::Coating;
 use crate::joints::{self, Kit};
-use crate::layout::{self, FixtureKind};
+use crate::layout::{self, BoardId, FixtureKind};
 
 /// Every panel, in the kit's order.
 pub(super) fn panels(finished: &Finished) -> Vec<Panel> {
     let kit = &finished.kit;
     let all = kit.panels.iter().zip(&finished.figures).zip(&finished.masses.parts);
-    all.map(|((panel, figures), mass)| {
-        let (low, high) = panel.outline.bounds();
-        let body = kit.layout.body(panel.body);
-        Panel {
-            name: panel.name.clone(),
-            role: words::role(panel.role).to_owned(),
-            carcase: body.carcase.clone(),
-            body: body.name.clone(),
-            material: panel.material.id.clone(),
-            thickness: mm(panel.material.actual),
-            nominal_thickness: mm(panel.material.nominal),
-            density: ratio(panel.material.density()),
-            grain: panel.material.grain,
-            placement: placement(panel),
-            size: [mm(high.x - low.x), mm(high.y - low.y)],
-            outline: corners(&panel.outline),
-            engravings: panel.engravings.iter().map(engraving).collect(),
-            openings: panel
-                .openings
-                .iter()
-                .map(|opening| Opening {
-                    kind: opening.kind.word().to_owned(),
-                    joint: opening.joint.clone(),
-                    points: corners(&opening.path),
-                })
-                .collect(),
-            nut_slots: panel
-                .nut_slots
-                .iter()
-                .map(|slot| NutSlot {
-                    u: mm(slot.centre.x),
-                    v: mm(slot.centre.y),
-                    bolt: kit.bolt(slot.bolt).name.clone(),
-                })
-                .collect(),
-            bores: panel.bores.iter().map(|hole| bore(kit, hole)).collect(),
-            area: mm(figures.net_area),
-            volume: mm(figures.volume),
-            mass: mass.mass,
-            centre: point(mass.centre),
-        }
-    })
-    .collect()
+    all.enumerate()
+        .map(|(i, ((panel, figures), mass))| {
+            let (low, high) = panel.outline.bounds();
+            let body = kit.layout.body(panel.body);
+            Panel {
+                name: panel.name.clone(),
+                role: words::role(panel.role).to_owned(),
+                carcase: body.carcase.clone(),
+                body: body.name.clone(),
+                material: panel.material.id.clone(),
+                thickness: mm(panel.material.actual),
+                nominal_thickness: mm(panel.material.nominal),
+                density: ratio(panel.material.density()),
+                grain: panel.material.grain,
+                placement: placement(panel),
+                size: [mm(high.x - low.x), mm(high.y - low.y)],
+                outline: corners(&panel.outline),
+                finishes: kit.coatings_of(BoardId(i)).map(finish).collect(),
+                engravings: panel.engravings.iter().map(engraving).collect(),
+                openings: panel
+                    .openings
+                    .iter()
+                    .map(|opening| Opening {
+                        kind: opening.kind.word().to_owned(),
+                        joint: opening.joint.clone(),
+                        points: corners(&opening.path),
+                    })
+                    .collect(),
+                nut_slots: panel
+                    .nut_slots
+                    .iter()
+                    .map(|slot| NutSlot {
+                        u: mm(slot.centre.x),
+                        v: mm(slot.centre.y),
+                        bolt: kit.bolt(slot.bolt).name.clone(),
+                    })
+                    .collect(),
+                bores: panel.bores.iter().map(|hole| bore(kit, hole)).collect(),
+                area: mm(figures.net_area),
+                volume: mm(figures.volume),
+                mass: mass.mass,
+                centre: point(mass.centre),
+            }
+        })
+        .collect()
+}
+
+fn finish(coating: &Coating) -> Finish {
+    let (coat, finish) = (&coating.coat, &coating.coat.finish);
+    Finish {
+        name: coat.name.clone(),
+        kind: finish.id.clone(),
+        face: words::face(coat.face_a).to_owned(),
+        thickness: mm(finish.thickness),
+        under_bolt: mm(finish.under_bolt),
+        wraps: coat.wraps,
+        area: mm(coating.on_face),
+        edges: mm(coating.on_edges),
+        areal_mass: ratio(finish.mass + finish.adhesive),
+        mass: kg(coating.mass()),
+        bare: coating.bare.iter().map(|aabb| space(*aabb)).collect(),
+    }
 }
 
 /// Lengths of the matrix on the grid of all lengths, directions with more decimals.

@@ -96,7 +96,11 @@ fn packing(kit: &Kit, anchorage: &Anchorage) -> f64 {
     let bolt = kit.bolt(anchorage.bolt);
     match anchorage.tie.map(|tie| &kit.ties[tie]) {
         Some(_) => 0.0,
-        None => bolt.grip - bolt.panels.iter().map(|&id| kit.panel(id).material.actual).sum::<f64>(),
+        None => {
+            bolt.grip
+                - bolt.padding
+                - bolt.panels.iter().map(|&id| kit.panel(id).material.actual).sum::<f64>()
+        }
     }
 }
 

@@ -11,6 +11,7 @@ mod doors;
 mod cuts;
 mod equipment;
 mod findings;
+mod finish;
 mod fixing;
 mod holding;
 mod loose;
@@ -53,6 +54,7 @@ pub(crate) fn html(
         Section { id: "equipment", title: "Equipment", body: equipment::equipment(finished) },
         Section { id: "cutouts", title: "Cut-outs", body: cutouts::cutouts(finished) },
         Section { id: "tie-downs", title: "Tie-downs", body: tie_downs::tie_downs(finished) },
+        Section { id: "finish", title: "Finishes", body: finish::finish(finished) },
         Section { id: "hardware", title: "Hardware", body: parts::hardware(finished) },
         Section { id: "bags", title: "Hardware in bags", body: parts::bags(finished) },
         Section { id: "angles", title: "Angles", body: parts::angles(finished) },

@@ -2,6 +2,7 @@
 
 mod cut_list;
 mod cuts;
+mod finish;
 mod hardware;
 mod loose;
 mod mass;
@@ -9,6 +10,7 @@ mod wings;
 
 pub(super) use cut_list::cut_list;
 pub(super) use cuts::cuts;
+pub(super) use finish::finish;
 pub(super) use hardware::{hardware, hardware_bags};
 pub(super) use loose::loose_cut_list;
 pub(super) use mass::mass;

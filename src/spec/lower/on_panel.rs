@@ -96,6 +96,23 @@ fn distances(reader: &mut Reader<'_>, place: &Place<raw::FromEdges>) -> Vec<(Tow
     found
 }
 
+/// Widths along edges, of which any may be given.
+pub(super) fn strips(reader: &mut Reader<'_>, place: &Place<raw::FromEdges>) -> Vec<(Towards, At<f64>)> {
+    let raw = place.value();
+    let edges = [
+        (Towards::Left, &raw.left),
+        (Towards::Right, &raw.right),
+        (Towards::Rear, &raw.rear),
+        (Towards::Front, &raw.front),
+        (Towards::Down, &raw.bottom),
+        (Towards::Up, &raw.top),
+    ];
+    let given = |(towards, amount): (Towards, &Option<_>)| {
+        reader.some_length(amount.as_ref(), SIZE).map(|length| (towards, length))
+    };
+    edges.into_iter().filter_map(given).collect()
+}
+
 fn row(reader: &mut Reader<'_>, place: Option<&Place<raw::Row>>) -> (usize, f64) {
     let Some(raw) = place.map(Place::value) else { return (1, 0.0) };
     let count = reader.degrees(&raw.count, COUNT);

@@ -1,7 +1,7 @@
 //! The workshop: tool, habits, file formats, and what it adds to the catalogue.
 
 use super::holding::holding;
-use super::{GAP, Limits, POSITION, Reader, SIZE, fitting, millimetres, saw, stock};
+use super::{GAP, Limits, POSITION, Reader, SIZE, finish, fitting, millimetres, saw, stock};
 use crate::diag::{At, Finding, Span};
 use crate::number::decimal;
 use crate::spec::model::{
@@ -73,6 +73,7 @@ fn lowered(reader: &mut Reader<'_>, raw: &raw::Workshop, span: Span) -> Workshop
         materials: entries(reader, raw.materials.as_ref(), material, |entry| &entry.id),
         slides: entries(reader, raw.slides.as_ref(), slide, |entry| &entry.id),
         fittings: entries(reader, raw.fittings.as_ref(), fitting::fitting, |entry| &entry.id),
+        finishes: entries(reader, raw.finishes.as_ref(), finish::finish, |entry| &entry.id),
         angles: entries(reader, raw.angles.as_ref(), angle, |entry| &entry.id),
         currency: reader.some_sentence(raw.currency.as_ref()),
         shelf: match raw.stock.as_ref().map(Place::value) {

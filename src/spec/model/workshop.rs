@@ -41,6 +41,8 @@ pub(crate) struct Workshop {
     pub(crate) angles: Vec<AngleEntry>,
     /// Fittings for panels that it adds or amends, by id.
     pub(crate) fittings: Vec<PanelFittingEntry>,
+    /// Finishes that it adds or overrides.
+    pub(crate) finishes: Vec<FinishEntry>,
     /// What prices are in.
     pub(crate) currency: Option<At<String>>,
     /// Sheets and offcuts on the shelf, by material.
@@ -350,4 +352,27 @@ pub(crate) enum OpeningEntry {
     Round(f64),
     /// By width, height and the radius of its corners.
     Rectangle(f64, f64, f64),
+}
+
+/// A finish that a workshop adds to the catalogue, or values that differ from a built-in one.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct FinishEntry {
+    /// Its name in the catalogue.
+    pub(crate) id: At<String>,
+    /// What people call it.
+    pub(crate) title: Option<At<String>>,
+    /// mm at rest.
+    pub(crate) thickness: Option<At<f64>>,
+    /// mm under a head, a washer or a nut. Default: its thickness.
+    pub(crate) under_bolt: Option<At<f64>>,
+    /// g/m2 without adhesive.
+    pub(crate) mass: Option<At<f64>>,
+    /// g/m2 of adhesive. Default: none.
+    pub(crate) adhesive: Option<At<f64>>,
+    /// mm. Width of the roll or sheet.
+    pub(crate) roll: Option<At<f64>>,
+    /// Whether it is taken round free edges. Default: no.
+    pub(crate) wraps: Option<At<bool>>,
+    /// Where the values come from.
+    pub(crate) source: Option<At<String>>,
 }

@@ -73,7 +73,7 @@ def of_mass(panel):
     """Area and mass from the contours alone.
 
     area = outline - openings - through bores (pi d^2 / 4 each)
-    mass = density * (area * thickness - blind bores - countersinks)
+    mass = density * (area * thickness - blind bores - countersinks) + that of the finishes
     A countersink takes, beyond its bore, a frustum of a cone from the diameter D at the face to the bore's d at its
     depth k, less the cylinder of the bore within it: pi k / 12 (D^2 + D d + d^2) - pi k / 4 d^2.
     """
@@ -90,6 +90,7 @@ def of_mass(panel):
             wide, k = sink["diameter"], sink["depth"]
             taken += math.pi * k / 12 * (wide**2 + wide * d + d**2) - math.pi * k / 4 * d**2
     mass = panel["density"] * (area * panel["thickness"] - taken) * 1e-9
+    mass += sum(finish["areal_mass"] * (finish["area"] + finish["edges"]) * 1e-9 for finish in panel["finishes"])
     found = []
     if abs(area - panel["area"]) > AREA + 1e-9 * area:
         found.append(f"area {panel['area']} mm2, its contours enclose {area:.4f}")
