@@ -181,13 +181,13 @@ pub(crate) fn proof(nesting: &Nesting, stock: &[Stock], currency: Option<&str>) 
     let number = nesting.sheets.len();
     if !differ(stock, nesting.cost.by) {
         return match nesting.bound {
-            bound if bound >= number => format!("fewer than {number} is impossible"),
+            _ if is_proved(nesting, stock) => format!("fewer than {number} is impossible"),
             1 => "at least 1 is needed".to_owned(),
             bound => format!("at least {bound} are needed"),
         };
     }
     let Cost { by, used, least } = nesting.cost;
-    let met = least >= used * (1.0 - 1e-9);
+    let met = is_proved(nesting, stock);
     let (used, least) = (cost(by, used, currency), cost(by, least, currency));
     let verb = match by {
         CostBy::Price => "they cost",
@@ -197,6 +197,15 @@ pub(crate) fn proof(nesting: &Nesting, stock: &[Stock], currency: Option<&str>) 
         (true, _) => format!("{verb} {used}; less is impossible"),
         (false, CostBy::Price) => format!("{verb} {used}; less than {least} is impossible"),
         (false, CostBy::Area) => format!("{verb} {used}; at least {least} are needed"),
+    }
+}
+
+/// Whether no layout on fewer sheets, or for less, is possible.
+pub(crate) fn is_proved(nesting: &Nesting, stock: &[Stock]) -> bool {
+    if differ(stock, nesting.cost.by) {
+        nesting.cost.least >= nesting.cost.used * (1.0 - 1e-9)
+    } else {
+        nesting.bound >= nesting.sheets.len()
     }
 }
 

@@ -382,15 +382,16 @@ fn scale() {
             seconds[1],
             peak_memory().map_or("-".to_owned(), |mb| format!("{mb:.0}"))
         );
-        // Below that, time is set by how soon the bound is met.
-        if parts >= 100 {
-            (0..2).for_each(|i| points[i].push(((parts as f64).ln(), seconds[i].ln())));
-        }
+        (0..2).for_each(|i| points[i].push(((parts as f64).ln(), seconds[i].ln())));
     }
-    let [router, saw] = points.map(|points| slope(&points));
-    println!(
-        "from 100 parts on, time grows as parts^{router:.2} (router), parts^{saw:.2} (saw), least squares"
-    );
+    // Where few parts meet the bound at once, time says how soon; the whole effort is spent from about 1000 on.
+    for least in [100, 1_000] {
+        let from = SIZES.iter().position(|&parts| parts >= least).unwrap_or_default();
+        let [router, saw] = [0, 1].map(|i| slope(&points[i][from..]));
+        println!(
+            "from {least} parts on, time grows as parts^{router:.2} (router), parts^{saw:.2} (saw), least squares"
+        );
+    }
 }
 
 /// Megabytes, where the system says so.

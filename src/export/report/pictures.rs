@@ -112,6 +112,13 @@ fn remarks(group: &SheetGroup) -> String {
     if group.stock.iter().any(|kind| kind.price.is_some()) && group.nesting.cost.by == CostBy::Area {
         told.push("Some sheets have no price, so sheets are compared by area.");
     }
+    if group.nested > 0 && !words::is_proved(&group.nesting, &group.stock) {
+        told.push(
+            "Nothing better was found, and it is not proved that there is nothing better: what is said to be impossible goes \
+             by how much of a sheet the parts take at the least, not by every way in which they can lie beside each other. \
+             `nesting: {effort: long}` looks longer.",
+        );
+    }
     if group.settings.effort.time_limit.is_some() {
         told.push("The search had a time limit: another run may lay the parts out otherwise.");
     }
