@@ -180,4 +180,6 @@ mod tie_down_tests;
 #[cfg(test)]
 mod tray_tests;
 #[cfg(test)]
+mod vented_tests;
+#[cfg(test)]
 mod wing_tests;

@@ -143,6 +143,14 @@ fn equipment_stands_on_the_mat_unless_it_is_bolted_down() {
     assert!((height(mat, feet) - bare).abs() < 1e-9);
 }
 
+/// Both leaves of a hinge lie on the door's face, one of them with its knuckle.
+#[test]
+fn a_doors_own_hinges_and_latch_are_let_into_its_finish() {
+    let door = "cell: {id: locker, door: {hinge: left}}, fronts: {gap: 8}";
+    let more = "finishes: [{id: face, kind: carpet, panels: [main-locker-door], wrap: false}]";
+    assert_eq!(found(&kit(door, more)), []);
+}
+
 #[test]
 fn what_touches_as_it_moves_cannot_have_a_finish_between() {
     let drawers = "columns: [{drawer: {slide: heavy-800}}, {drawer: {slide: heavy-800}}]";

@@ -2,7 +2,7 @@
 //!
 //! Takes rows of `data/equipment.yaml`, gives [`EquipmentKind`]s. Does not place them.
 
-use crate::spec::Towards;
+use crate::spec::{Battery, Towards};
 use serde::Deserialize;
 
 /// A kind of equipment.
@@ -32,6 +32,11 @@ pub(crate) struct EquipmentKind {
     pub(crate) lid: Option<f64>,
     /// Air that it needs.
     pub(crate) air: Option<KindAir>,
+    /// What sort of battery it is.
+    pub(crate) battery: Option<Battery>,
+    /// Whether it holds gas.
+    #[serde(default)]
+    pub(crate) gas: bool,
     /// Faces that must stay in reach.
     #[serde(default)]
     pub(crate) reach: Vec<KindReach>,

@@ -4,7 +4,7 @@ use crate::bay::{Thing, surfaces};
 use crate::diag::{Finding, Findings, Rule, Severity};
 use crate::finished::Finished;
 use crate::geom::Plate;
-use crate::joints::solids::{Part, Solid, all, name, span};
+use crate::joints::solids::{Part, Solid, all, is_hinge_of, name, span};
 use crate::layout::DoorSummary;
 use crate::number::decimal;
 
@@ -61,7 +61,7 @@ fn strikes(finished: &Finished, solids: &[&Solid], door: &DoorSummary) -> Vec<(S
     for mover in own {
         for other in solids.iter().filter(|other| other.body != door.body) {
             // The door turns about its own hinges.
-            if matches!(other.part, Part::Room(_)) || is_own_hinge(finished, door, other.part) {
+            if matches!(other.part, Part::Room(_)) || is_hinge_of(kit, other.part, door) {
                 continue;
             }
             if door.swing.strikes(mover.aabb, other.aabb) {
@@ -79,11 +79,6 @@ fn strikes(finished: &Finished, solids: &[&Solid], door: &DoorSummary) -> Vec<(S
         }
     }
     found
-}
-
-fn is_own_hinge(finished: &Finished, door: &DoorSummary, part: Part) -> bool {
-    let fixtures = &finished.kit.layout.fixtures;
-    matches!(part, Part::Fixture(i) if fixtures[i].name.starts_with(&format!("{}-hinge-", door.name)))
 }
 
 #[cfg(test)]

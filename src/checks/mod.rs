@@ -10,6 +10,7 @@ mod drop_slide_over_vehicle;
 mod equipment_loose;
 mod finish_closes_gap;
 mod gap_larger_than_sheet;
+mod gas_not_vented;
 mod hole_too_near_edge;
 mod layer_names;
 mod legend_does_not_fit;
@@ -30,6 +31,8 @@ mod tie_down_overloaded;
 mod too_heavy_to_lift;
 mod too_large_for_opening;
 
+pub(crate) use gas_not_vented::needed as needed_for_gas;
+
 use crate::diag::{Findings, Rule};
 use crate::finished::Finished;
 
@@ -48,6 +51,7 @@ pub(crate) const RULES: &[Check] = &[
     Check { rule: &crate::layout::rules::MOVING_PART_STRIKES, run: moving_part_strikes::run },
     Check { rule: &lid_does_not_open::RULE, run: lid_does_not_open::run },
     Check { rule: &air_too_little::RULE, run: air_too_little::run },
+    Check { rule: &gas_not_vented::RULE, run: gas_not_vented::run },
     Check { rule: &equipment_loose::RULE, run: equipment_loose::run },
     Check { rule: &door_strikes::RULE, run: door_strikes::run },
     Check { rule: &out_of_reach::RULE, run: out_of_reach::run },

@@ -5,7 +5,7 @@
 //! and ends at the other face.
 
 use super::Kit;
-use super::solids::{Part, Solid, all, name};
+use super::solids::{Part, Solid, all, is_hinge_of, name};
 use crate::geom::tolerance::{SAME_LENGTH, TOUCH};
 use crate::geom::{
     Aabb, PanelFrame, Path, Placement, Plate, Point2, Point3, Vector2, Vector3, VehicleFrame, material_less,
@@ -92,7 +92,7 @@ fn coating((kit, solids): (&Kit, &[Solid]), id: BoardId, coat: &Coat) -> Coating
         solid.part != Part::Panel(id)
             && !matches!(solid.part, Part::Shank(_) | Part::Room(_))
             && !presses(kit, solid.part, id)
-            && fixed(kit, solid.body, board.body)
+            && (fixed(kit, solid.body, board.body) || turns_about(kit, solid.part, id))
     };
     let mut bare: Vec<Aabb> = solids
         .iter()
@@ -259,7 +259,7 @@ fn gap(kit: &Kit, (index, layer): (usize, &Layer), solid: &Solid) -> Option<Gap>
     match solid.part {
         Part::Shank(_) | Part::Room(_) | Part::Coat(_) => return None,
         Part::Panel(id) if id == coating.panel => return None,
-        _ if fixed(kit, solid.body, own.body) => return None,
+        _ if fixed(kit, solid.body, own.body) || turns_about(kit, solid.part, coating.panel) => return None,
         _ => {}
     }
     let way = |body: BodyId| {
@@ -328,6 +328,11 @@ fn without_tabs(kit: &Kit, solid: &Solid) -> Aabb {
         Part::Panel(id) => kit.layout.board(id).aabb,
         _ => solid.aabb,
     }
+}
+
+/// Whether a panel is a door and a part one of its hinges: of both leaves what lies on the door is let in.
+fn turns_about(kit: &Kit, part: Part, panel: BoardId) -> bool {
+    kit.layout.doors.iter().any(|door| door.panel == panel && is_hinge_of(kit, part, door))
 }
 
 /// Whether two bodies do not move against each other.

@@ -3,7 +3,7 @@
 use super::{BoltId, Kit};
 use crate::diag::Span;
 use crate::geom::{Aabb, Plate, Point3, Vector3, VehicleFrame};
-use crate::layout::{BoardId, BodyId, FixtureKind};
+use crate::layout::{BoardId, BodyId, DoorSummary, FixtureKind};
 use rstar::{AABB, RTree, RTreeObject};
 
 /// Whose solid it is.
@@ -170,6 +170,12 @@ fn does_not_count(kit: &Kit, room: usize, part: Part) -> bool {
         Part::Panel(_) => room.for_air && kit.layout.body(room.body).moves() && body(kit, part) == room.body,
         Part::Slide(_) | Part::Tie(_) | Part::Coat(_) => false,
     }
+}
+
+/// Whether a part is a leaf of a door's hinges.
+pub(crate) fn is_hinge_of(kit: &Kit, part: Part, door: &DoorSummary) -> bool {
+    let fixtures = &kit.layout.fixtures;
+    matches!(part, Part::Fixture(i) if fixtures[i].name.starts_with(&format!("{}-hinge-", door.name)))
 }
 
 /// The body that a part moves with; of a slide its fixed half's.

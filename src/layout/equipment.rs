@@ -15,7 +15,7 @@ use crate::geom::tolerance::SAME_LENGTH;
 use crate::geom::{Aabb, Path, Point3, Vector3, VehicleFrame};
 use crate::number::decimal;
 use crate::spec::equipment_rules::EQUIPMENT_UNCLEAR;
-use crate::spec::{Air, Design, DrawerKind, Equipment, EquipmentPlace, Feet, Towards};
+use crate::spec::{Air, Battery, Design, DrawerKind, Equipment, EquipmentPlace, Feet, Towards, VentedLocker};
 use std::sync::Arc;
 
 /// Equipment as laid out.
@@ -47,6 +47,12 @@ pub(crate) struct EquipmentSummary {
     pub(crate) lid: Option<Aabb>,
     /// mm2 of free area that it needs below and above its middle.
     pub(crate) air: Option<(f64, f64)>,
+    /// What sort of battery it is.
+    pub(crate) battery: Option<Battery>,
+    /// Whether it holds gas.
+    pub(crate) gas: bool,
+    /// What makes its cell a vented locker.
+    pub(crate) locker: Option<VentedLocker>,
     /// Room before faces that must stay in reach.
     pub(crate) reach: Vec<(Towards, Aabb)>,
 }
@@ -63,6 +69,8 @@ struct Wanted {
     straps: u32,
     lid: Option<f64>,
     air: Option<Air>,
+    battery: Option<Battery>,
+    gas: bool,
     reach: Vec<(Towards, f64)>,
 }
 
@@ -154,7 +162,11 @@ impl Job<'_> {
             straps: wanted.straps as usize,
             foot_bolts,
             lid: wanted.lid.map(|height| beside(aabb, Towards::Up, height)),
-            air: wanted.air.map(|air| (air.inlet, air.outlet)).filter(|(inlet, outlet)| inlet + outlet > 0.0),
+            air: Some(needed_air(wanted.air.as_ref(), wanted.battery))
+                .filter(|(inlet, outlet)| inlet + outlet > 0.0),
+            battery: wanted.battery,
+            gas: wanted.gas,
+            locker: self.equipment.locker.clone(),
             reach,
         });
         Some(())
@@ -193,6 +205,8 @@ impl Job<'_> {
             straps: own.straps.map(|straps| straps.value).or(of.map(|kind| kind.straps)).unwrap_or_default(),
             lid: own.lid.map(|lid| lid.value).or(of.and_then(|kind| kind.lid)),
             air: own.air.clone().or_else(|| of.and_then(air)),
+            battery: own.battery.or(of.and_then(|kind| kind.battery)),
+            gas: own.gas.or(of.map(|kind| kind.gas)).unwrap_or_default(),
             reach: own.reach.clone().unwrap_or_else(|| of.map(reach).unwrap_or_default()),
         })
     }
@@ -568,6 +582,13 @@ fn feet(kind: &EquipmentKind, own: &Equipment) -> Option<Feet> {
         thickness: feet.thickness,
         places: feet.places.clone(),
     })
+}
+
+/// mm2 of free area below and above its middle, for its own air and for what a battery frees.
+fn needed_air(air: Option<&Air>, battery: Option<Battery>) -> (f64, f64) {
+    let (inlet, outlet) = air.map_or((0.0, 0.0), |air| (air.inlet, air.outlet));
+    let vent = battery.map_or(0.0, |battery| battery.vent());
+    (inlet.max(vent), outlet.max(vent))
 }
 
 fn air(kind: &EquipmentKind) -> Option<Air> {

@@ -38,7 +38,7 @@ mod wing;
 mod wing_rules;
 
 pub(crate) use board::{Board, BoardId, Body, BodyId, Opening, OpeningKind, Role};
-pub(crate) use cutout::CutoutSummary;
+pub(crate) use cutout::{CutoutSummary, LEAST_WEB};
 pub(crate) use defaults::MOVING_CLEARANCE;
 pub(crate) use door::DoorSummary;
 pub(crate) use equipment::EquipmentSummary;

@@ -47,7 +47,7 @@ pub(super) fn airings(kit: &Kit, solids: &[Solid]) -> Vec<Airing> {
 }
 
 /// The front of a cell: a board that closes it.
-fn front(kit: &Kit, cell: &CellSummary) -> Option<BoardId> {
+pub(crate) fn front(kit: &Kit, cell: &CellSummary) -> Option<BoardId> {
     let closes = |board: &crate::layout::Board| {
         board.role == Role::Front
             && (board.name == cell.name
@@ -83,7 +83,7 @@ fn open_sides(kit: &Kit, cell: &CellSummary, equipment: &EquipmentSummary, airin
 }
 
 /// Whether a cut-out is in a board around the cell, at the cell's side of it.
-fn leads_into(kit: &Kit, cutout: &CutoutSummary, cell: &CellSummary) -> bool {
+pub(crate) fn leads_into(kit: &Kit, cutout: &CutoutSummary, cell: &CellSummary) -> bool {
     let hosts = cell.around.iter().copied().chain(front(kit, cell));
     let near = Vector3::new(1.0, 1.0, 1.0) * (kit.layout.board(cutout.host).thickness() + 1.0);
     let around = Aabb { low: cell.room.low - near, high: cell.room.high + near };

@@ -2,9 +2,11 @@
 
 use super::page::Column::{Figures, Words};
 use super::page::{Table, heading, paragraph};
+use crate::checks::needed_for_gas;
 use crate::finished::Finished;
 use crate::layout::EquipmentSummary;
 use crate::number::{decimal, fixed};
+use crate::spec::Chemistry;
 
 /// Every piece of equipment; nothing in a kit without.
 pub(super) fn equipment(finished: &Finished) -> String {
@@ -54,6 +56,7 @@ pub(super) fn equipment(finished: &Finished) -> String {
          anything is cut.",
     ) + &table.html()
         + &air(finished)
+        + &sketch(finished)
 }
 
 fn held(one: &EquipmentSummary) -> String {
@@ -93,6 +96,51 @@ fn air(finished: &Finished) -> String {
         + &paragraph(
             "Free areas of the cut-outs around the cell, of an open front and of an open top, below and above the \
              equipment's middle. A sketch: follow the maker's guide.",
+        )
+        + &table.html()
+}
+
+/// Vents for batteries and gas: a sketch for the licensed person; nothing in a kit without.
+fn sketch(finished: &Finished) -> String {
+    let layout = &finished.kit.layout;
+    let mut table =
+        Table::new([Words("Equipment"), Words("For"), Figures("Low cm2"), Figures("High cm2"), Words("By")]);
+    let mut any = false;
+    let cm2 = |area: f64| decimal(area / 100.0, 1);
+    for one in &layout.equipment {
+        let mut row = |what: &str, area: Option<f64>, by: &str| {
+            any = true;
+            let area = area.map_or_else(|| "-".to_owned(), cm2);
+            table.row([one.name.clone(), what.to_owned(), area.clone(), area, by.to_owned()]);
+        };
+        if let Some(battery) = one.battery {
+            match battery.chemistry {
+                Chemistry::Lithium => {
+                    row("lithium battery", None, "clauses of its own: ask the licensed person");
+                }
+                Chemistry::LeadAcid | Chemistry::LeadAcidSealed => {
+                    row(
+                        "hydrogen of a lead-acid battery",
+                        Some(battery.vent()),
+                        "EN 50272-3: Q = 0.05 n I C / 100, A = 28 Q",
+                    );
+                }
+            }
+        }
+        if let Some(cell) = one.cell.filter(|_| one.gas) {
+            let by = "2 % of the locker's floor, half low at the floor, half within 304.8 mm of the ceiling (Indiana 675 IAC \
+                      15-2-74); 50 cm2 each at least";
+            row("gas locker", Some(needed_for_gas(&layout.cells[cell])), by);
+        }
+    }
+    if !any {
+        return String::new();
+    }
+    heading("Batteries and gas: a sketch, check with the licensed person")
+        + &paragraph(
+            "Free areas to the outside of the vehicle, not to the living space, from which the compartment is sealed. AS/NZS \
+             3001.2, AS/NZS 5601.2, EN 721, EN 1949 and NFPA 1192 are among the rules that may apply; nothing here claims that \
+             any of them is met. A battery's cables are protected within 200 mm of it (AS/NZS 3001.2).",
         )
         + &table.html()
 }

@@ -1,5 +1,6 @@
 //! Equipment.
 
+use super::names;
 use super::on_panel::towards;
 use super::workshop::whole;
 use super::{GAP, Limits, POSITION, Reader, SIZE};
@@ -7,7 +8,7 @@ use crate::diag::{At, Finding, Span};
 use crate::geom::Point3;
 use crate::number::decimal;
 use crate::spec::equipment_rules::EQUIPMENT_UNCLEAR;
-use crate::spec::model::{Air, Equipment, EquipmentPlace, Feet};
+use crate::spec::model::{Air, Battery, Chemistry, Equipment, EquipmentPlace, Feet, VentedLocker};
 use crate::spec::raw;
 use crate::spec::value::Place;
 
@@ -19,6 +20,12 @@ const MASS: Limits = Limits::from_zero(5000.0, " kg");
 const LITRES: Limits = Limits::from_zero(2000.0, " l");
 /// Free area.
 const AREA: Limits = Limits::from_zero(100_000.0, " cm2");
+/// Cells in series.
+const CELLS: Limits = Limits { least: 1.0, above: false, most: 100.0, unit: "" };
+/// Of a battery of lead and acid of 12 V.
+const USUAL_CELLS: f64 = 6.0;
+/// Of a battery.
+const CAPACITY: Limits = Limits::more_than_zero(10_000.0, " Ah");
 /// Straps over one thing.
 const STRAPS: Limits = Limits::from_zero(10.0, "");
 /// mm. Of a foot, where the spec says nothing: a pressed bracket. Common practice, no source.
@@ -71,6 +78,13 @@ fn one(reader: &mut Reader<'_>, place: &Place<raw::Equipment>) -> Option<Equipme
         straps: straps.map(|straps| whole(reader, straps, "number of straps")),
         lid: raw.lid.as_ref().map(|lid| reader.length(&lid.value().height, SIZE)),
         air: raw.air.as_ref().map(|place| air(reader, place)),
+        battery: raw.battery.as_ref().map(|place| battery(reader, place)),
+        gas: raw.gas.as_ref().map(|gas| *gas.value()),
+        locker: raw.locker.as_ref().map(|place| VentedLocker {
+            sealed: *place.value().sealed.value(),
+            low: names(reader, Some(&place.value().low)),
+            high: names(reader, Some(&place.value().high)),
+        }),
         reach: raw.reach.as_ref().map(|list| {
             let face = |place: &Place<raw::FaceReach>| {
                 let room = reader.length_or(place.value().room.as_ref(), SIZE, HAND, span);
@@ -131,6 +145,19 @@ fn feet(reader: &mut Reader<'_>, place: &Place<raw::Feet>) -> Feet {
     let places = raw.places.value().iter().map(pair).collect();
     let size = reader.some_thread(Some(&raw.bolt)).unwrap_or(At::new(String::new(), span));
     Feet { size, thickness: reader.length_or(raw.thickness.as_ref(), GAP, FOOT, span).value, places }
+}
+
+fn battery(reader: &mut Reader<'_>, place: &Place<raw::Battery>) -> Battery {
+    let raw = place.value();
+    let cells = reader.some_number(raw.cells.as_ref(), CELLS);
+    let cells = cells.map_or(USUAL_CELLS, |cells| f64::from(whole(reader, cells, "number of cells").value));
+    let capacity = reader.some_number(Some(&raw.capacity), CAPACITY).map_or(0.0, |capacity| capacity.value);
+    let chemistry = match raw.chemistry.value() {
+        raw::Chemistry::LeadAcid => Chemistry::LeadAcid,
+        raw::Chemistry::LeadAcidSealed => Chemistry::LeadAcidSealed,
+        raw::Chemistry::Lithium => Chemistry::Lithium,
+    };
+    Battery { chemistry, cells, capacity }
 }
 
 fn air(reader: &mut Reader<'_>, place: &Place<raw::Air>) -> Air {

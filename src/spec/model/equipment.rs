@@ -3,6 +3,7 @@
 use super::Towards;
 use crate::diag::{At, Span};
 use crate::geom::{Point3, VehicleFrame};
+use serde::Deserialize;
 
 /// A thing that is carried in the kit.
 #[derive(Clone, Debug, PartialEq)]
@@ -33,6 +34,12 @@ pub(crate) struct Equipment {
     pub(crate) lid: Option<At<f64>>,
     /// Air that it needs.
     pub(crate) air: Option<Air>,
+    /// What sort of battery it is.
+    pub(crate) battery: Option<Battery>,
+    /// Whether it holds gas.
+    pub(crate) gas: Option<bool>,
+    /// What makes its cell a vented locker.
+    pub(crate) locker: Option<VentedLocker>,
     /// Faces that must stay in reach, and mm of room before each.
     pub(crate) reach: Option<Vec<(Towards, f64)>>,
     /// Where it is described.
@@ -72,4 +79,56 @@ pub(crate) struct Air {
     pub(crate) inlet: f64,
     /// mm2 of free area above its middle.
     pub(crate) outlet: f64,
+}
+
+/// A battery.
+#[derive(Clone, Copy, Debug, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct Battery {
+    /// What is in it.
+    pub(crate) chemistry: Chemistry,
+    /// Cells in series.
+    pub(crate) cells: f64,
+    /// Ah.
+    #[serde(rename = "capacity_ah")]
+    pub(crate) capacity: f64,
+}
+
+/// What is in a battery.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub(crate) enum Chemistry {
+    /// Lead and acid, with cells that are open to the air.
+    LeadAcid,
+    /// Lead and acid, closed by valves.
+    LeadAcidSealed,
+    /// Lithium of any sort.
+    Lithium,
+}
+
+impl Battery {
+    /// mm2 of free area low and as much high, for the hydrogen that charging frees; nothing for lithium.
+    ///
+    /// `Q = 0.05 n I C / 100` m3/h with `I` = 1 A per 100 Ah for cells closed by valves and 2 for open ones charged with
+    /// limited voltage, and `A = 28 Q` cm2 (EN 50272-3, read in public copies; one copy of IEC 62485-3 has 0.055).
+    pub(crate) fn vent(&self) -> f64 {
+        let per_100_ah = match self.chemistry {
+            Chemistry::LeadAcid => 2.0,
+            Chemistry::LeadAcidSealed => 1.0,
+            Chemistry::Lithium => 0.0,
+        };
+        let flow = 0.05 * self.cells * per_100_ah * self.capacity / 100.0;
+        28.0 * flow * 100.0
+    }
+}
+
+/// A cell that is closed towards the living space and open to the outside.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct VentedLocker {
+    /// Whether it is sealed towards the inside.
+    pub(crate) sealed: bool,
+    /// Cut-outs that lead outside at its floor.
+    pub(crate) low: Vec<At<String>>,
+    /// Cut-outs that lead outside under its ceiling.
+    pub(crate) high: Vec<At<String>>,
 }

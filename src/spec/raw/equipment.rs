@@ -40,6 +40,12 @@ pub(crate) struct Equipment {
     pub(crate) lid: Option<Place<UpwardLid>>,
     /// The air that it needs.
     pub(crate) air: Option<Place<Air>>,
+    /// What sort of battery it is, if it is one.
+    pub(crate) battery: Option<Place<Battery>>,
+    /// Whether it holds gas. Default: as the catalogue says, else false.
+    pub(crate) gas: Option<Place<bool>>,
+    /// What makes its cell a vented locker; needed for gas.
+    pub(crate) locker: Option<Place<VentedLocker>>,
     /// Faces that must stay in reach.
     pub(crate) reach: Option<Place<Vec<Place<FaceReach>>>>,
 }
@@ -112,6 +118,44 @@ pub(crate) struct Feet {
 pub(crate) struct UpwardLid {
     /// Room over the equipment that the open lid takes (length).
     pub(crate) height: Place<Amount>,
+}
+
+/// A battery.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+#[schemars(title = "battery")]
+pub(crate) struct Battery {
+    /// What is in it.
+    pub(crate) chemistry: Place<Chemistry>,
+    /// How many cells in series. Default: 6.
+    pub(crate) cells: Option<Place<Amount>>,
+    /// Capacity, Ah.
+    pub(crate) capacity: Place<Amount>,
+}
+
+/// What is in a battery.
+#[derive(Clone, Copy, Debug, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub(crate) enum Chemistry {
+    /// Lead and acid, with cells that are open to the air.
+    LeadAcid,
+    /// Lead and acid, closed by valves.
+    LeadAcidSealed,
+    /// Lithium of any sort.
+    Lithium,
+}
+
+/// A cell that is closed towards the living space and open to the outside.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+#[schemars(title = "vented locker")]
+pub(crate) struct VentedLocker {
+    /// Whether its seams and its door are sealed towards the inside of the vehicle.
+    pub(crate) sealed: Place<bool>,
+    /// Names of the cut-outs that lead outside at its floor.
+    pub(crate) low: Place<Vec<Place<String>>>,
+    /// Names of the cut-outs that lead outside under its ceiling.
+    pub(crate) high: Place<Vec<Place<String>>>,
 }
 
 /// Air that equipment needs.
