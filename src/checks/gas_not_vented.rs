@@ -5,14 +5,10 @@ use crate::finished::Finished;
 use crate::geom::tolerance::SAME_LENGTH;
 use crate::joints::Kit;
 use crate::layout::{CellSummary, CutoutSummary, EquipmentSummary, LEAST_WEB};
-use crate::moves::{front, leads_into};
+use crate::moves::{front, gas_vents, leads_into};
 use crate::number::decimal;
 use crate::spec::VentedLocker;
 
-/// Part of the locker's floor that its vents have, half of it low and half high: Indiana 675 IAC 15-2-74 (read).
-const OF_FLOOR: f64 = 0.02;
-/// mm2 that each half has at least: EN 1949 (from memory).
-const LEAST: f64 = 5000.0;
 /// mm that the upper vents are below the ceiling, at most: 12 inches, Indiana 675 IAC 15-2-74 (read).
 const BELOW_CEILING: f64 = 304.8;
 /// mm that the lower vents' lower edge is above the floor, at most: flush (the same rule), but for the wood that must stay.
@@ -55,12 +51,6 @@ pub(super) fn run(finished: &Finished, findings: &mut Findings) {
     }
 }
 
-/// mm2 that the lower vents of a cell need, and the upper ones.
-pub(crate) fn needed(cell: &CellSummary) -> f64 {
-    let size = cell.room.size();
-    (size.x * size.y * OF_FLOOR / 2.0).max(LEAST)
-}
-
 fn faults(kit: &Kit, equipment: &EquipmentSummary) -> Vec<(String, &'static str)> {
     let cell = equipment.cell.map(|cell| &kit.layout.cells[cell]);
     let (Some(locker), Some(cell)) = (&equipment.locker, cell) else {
@@ -82,7 +72,7 @@ fn faults(kit: &Kit, equipment: &EquipmentSummary) -> Vec<(String, &'static str)
 }
 
 fn vents(kit: &Kit, cell: &CellSummary, locker: &VentedLocker) -> Vec<(String, &'static str)> {
-    let needed = needed(cell);
+    let needed = gas_vents(cell);
     let mut faults = Vec::new();
     for (names, words, lies) in [
         (&locker.low, "at the floor", at_floor as fn(&CellSummary, &CutoutSummary) -> bool),

@@ -31,8 +31,6 @@ mod tie_down_overloaded;
 mod too_heavy_to_lift;
 mod too_large_for_opening;
 
-pub(crate) use gas_not_vented::needed as needed_for_gas;
-
 use crate::diag::{Findings, Rule};
 use crate::finished::Finished;
 

@@ -162,7 +162,7 @@ impl Job<'_> {
             straps: wanted.straps as usize,
             foot_bolts,
             lid: wanted.lid.map(|height| beside(aabb, Towards::Up, height)),
-            air: Some(needed_air(wanted.air.as_ref(), wanted.battery))
+            air: Some(Air::needed(wanted.air.as_ref(), wanted.battery))
                 .filter(|(inlet, outlet)| inlet + outlet > 0.0),
             battery: wanted.battery,
             gas: wanted.gas,
@@ -582,13 +582,6 @@ fn feet(kind: &EquipmentKind, own: &Equipment) -> Option<Feet> {
         thickness: feet.thickness,
         places: feet.places.clone(),
     })
-}
-
-/// mm2 of free area below and above its middle, for its own air and for what a battery frees.
-fn needed_air(air: Option<&Air>, battery: Option<Battery>) -> (f64, f64) {
-    let (inlet, outlet) = air.map_or((0.0, 0.0), |air| (air.inlet, air.outlet));
-    let vent = battery.map_or(0.0, |battery| battery.vent());
-    (inlet.max(vent), outlet.max(vent))
 }
 
 fn air(kind: &EquipmentKind) -> Option<Air> {

@@ -14,6 +14,11 @@ use crate::spec::Towards;
 /// source.
 const BEFORE: f64 = 20.0;
 
+/// Part of the locker's floor that its vents have, half of it low and half high: Indiana 675 IAC 15-2-74 (read).
+const OF_FLOOR: f64 = 0.02;
+/// mm2 that each half has at least: EN 1949 (from memory).
+const LEAST: f64 = 5000.0;
+
 /// The air of one piece of equipment, mm2.
 #[derive(Clone, Debug)]
 pub(crate) struct Airing {
@@ -44,6 +49,12 @@ pub(super) fn airings(kit: &Kit, solids: &[Solid]) -> Vec<Airing> {
             Some(airing)
         })
         .collect()
+}
+
+/// mm2 that the lower vents of a cell with gas in it need, and the upper ones.
+pub(crate) fn gas_vents(cell: &CellSummary) -> f64 {
+    let size = cell.room.size();
+    (size.x * size.y * OF_FLOOR / 2.0).max(LEAST)
 }
 
 /// The front of a cell: a board that closes it.

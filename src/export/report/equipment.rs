@@ -2,9 +2,9 @@
 
 use super::page::Column::{Figures, Words};
 use super::page::{Table, heading, paragraph};
-use crate::checks::needed_for_gas;
 use crate::finished::Finished;
 use crate::layout::EquipmentSummary;
+use crate::moves::gas_vents;
 use crate::number::{decimal, fixed};
 use crate::spec::Chemistry;
 
@@ -130,7 +130,7 @@ fn sketch(finished: &Finished) -> String {
         if let Some(cell) = one.cell.filter(|_| one.gas) {
             let by = "2 % of the locker's floor, half low at the floor, half within 304.8 mm of the ceiling (Indiana 675 IAC \
                       15-2-74); 50 cm2 each at least";
-            row("gas locker", Some(needed_for_gas(&layout.cells[cell])), by);
+            row("gas locker", Some(gas_vents(&layout.cells[cell])), by);
         }
     }
     if !any {

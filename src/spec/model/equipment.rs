@@ -81,6 +81,15 @@ pub(crate) struct Air {
     pub(crate) outlet: f64,
 }
 
+impl Air {
+    /// mm2 of free area below and above its middle, for its own air and for what a battery frees.
+    pub(crate) fn needed(air: Option<&Air>, battery: Option<Battery>) -> (f64, f64) {
+        let (inlet, outlet) = air.map_or((0.0, 0.0), |air| (air.inlet, air.outlet));
+        let vent = battery.map_or(0.0, |battery| battery.vent());
+        (inlet.max(vent), outlet.max(vent))
+    }
+}
+
 /// A battery.
 #[derive(Clone, Copy, Debug, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
