@@ -159,3 +159,22 @@ fn each_fault_of_a_door_is_told() {
     }
     assert_eq!(found("hinge: left"), []);
 }
+
+/// A butt hinge's bolts are 16 from its axis, which lies in the middle of the gap; bolts of 4 want 12 to an edge: 8 at most.
+#[test]
+fn a_gap_too_wide_for_its_hinges_is_told_once() {
+    let with_gap = |gap: &str| {
+        let text = kit("hinge: left")
+            .replace("panel: birch-12,", &format!("panel: birch-12, fronts: {{gap: {gap}}},"));
+        let findings = example_kits::built(&text).findings;
+        findings.into_iter().map(|finding| (finding.rule.name, finding.message)).collect::<Vec<_>>()
+    };
+    assert_eq!(with_gap("8"), []);
+    let found = with_gap("10");
+    assert!(
+        found.len() == 1
+            && found[0].0 == "door-does-not-fit"
+            && found[0].1.contains("come 11 mm from their edges; 12 mm"),
+        "{found:?}"
+    );
+}

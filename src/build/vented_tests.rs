@@ -67,8 +67,47 @@ fn gas_needs_a_locker_that_is_sealed_and_vented_low_and_high() {
     let lowered = HIGH.replace("top: 60", "top: 330");
     assert_eq!(gas(&[LOW, &lowered], whole)[0], "`high` does not lie under the ceiling of `main-locker`");
     let unknown = ", locker: {sealed: true, low: [lwo], high: [high]}";
-    assert_eq!(gas(&[LOW, HIGH], unknown)[0], "no cut-out is called `lwo`");
+    assert!(gas(&[LOW, HIGH], unknown).contains(&"no cut-out is called `lwo`".to_owned()));
+    // Openings to the inside, and one that nobody named.
+    let opens = |more: &str| gas(&[LOW, HIGH, more], whole);
+    assert_eq!(
+        opens("id: door, front_of: main-locker, round: {diameter: 40}"),
+        ["`door` opens its locker to the inside through its front"]
+    );
+    assert_eq!(
+        opens("id: more, panel: main-side-left, round: {diameter: 40}"),
+        ["`more` opens its locker, and is no vent of it"]
+    );
+    let twice = kit(
+        &[LOW, HIGH],
+        "id: bottle, kind: gas-cylinder-4, in: main-locker, locker: {sealed: true, low: [low], high: [low]}",
+    );
+    assert_eq!(
+        self::found(&twice),
+        [("equipment-unclear", "`low` is named `low` and `high`; an opening is one vent".to_owned())]
+    );
     // On the deck, in no cell.
     let text = kit(&[], "id: bottle, kind: gas-cylinder-4, on: main-deck");
     assert!(self::found(&text).iter().any(|(rule, _)| *rule == "gas-not-vented"));
+}
+
+#[test]
+fn gas_may_not_share_an_opening_with_the_next_cell() {
+    let text = "\
+bay: {width: 1040, depth: 1050, height: 800}
+carcases:
+  - id: main
+    at: {x: 100}
+    width: 1000
+    depth: 600
+    height: 540
+    panel: birch-12
+    columns: [{id: gas, door: {hinge: left}}, {id: beds, open: {}}]
+cutouts:
+  - {id: low, panel: main-base, slot: {length: 250, width: 24}, middle: {rear: 90, left: 250}}
+  - {id: high, panel: main-divider-1, slot: {length: 250, width: 24}, edge: {top: 60}}
+equipment: [{id: bottle, kind: gas-cylinder-4, in: main-gas, locker: {sealed: true, low: [low], high: [high]}}]
+";
+    let found: Vec<String> = found(text).into_iter().map(|(_, message)| message).collect();
+    assert_eq!(found, ["`bottle` holds gas: `high` opens its locker to `main-beds`"]);
 }

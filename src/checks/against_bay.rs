@@ -99,7 +99,9 @@ impl Reaching<'_> {
             _ => None,
         };
         let wing = role.is_some_and(Role::is_fitted_inside);
-        let help = if wing {
+        let help = if matches!(self.part, Part::Coat(_)) {
+            format!("move it {by} mm {towards} (`at:`), or leave the finish off there (`faces`, `wrap`)")
+        } else if wing {
             format!(
                 "it must come {by} mm {towards}: measure there again, or change `points`, `clearance`, `top` or the hatch"
             )
@@ -110,7 +112,8 @@ impl Reaching<'_> {
         };
         let id = &kit.layout.body(body(kit, self.part)).carcase;
         let carcase = finished.design.carcases.iter().find(|carcase| &carcase.id.value == id && !wing);
-        let at = carcase.map_or_else(|| span(&finished.kit, self.part), |carcase| carcase.span);
+        let own = span(&finished.kit, self.part);
+        let at = carcase.filter(|_| !matches!(self.part, Part::Coat(_))).map_or(own, |carcase| carcase.span);
         let note = format!("{} is given here", self.surface.name);
         Finding::new(rule, at, message).on(on).also(self.surface.span, note).help(help)
     }

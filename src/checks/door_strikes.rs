@@ -52,12 +52,14 @@ fn strikes(finished: &Finished, solids: &[&Solid], door: &DoorSummary) -> Vec<(S
     let kit = &finished.kit;
     let mut found: Vec<(String, crate::diag::Span)> = Vec::new();
     let mut note = |what: String, at| {
-        if found.iter().all(|(other, _)| *other != what) {
+        // The door's finish comes after the door: what the bare door strikes is told once.
+        if found.iter().all(|(other, _)| !what.starts_with(other.as_str())) {
             found.push((what, at));
         }
     };
     let own = solids.iter().filter(|solid| solid.body == door.body && !matches!(solid.part, Part::Room(_)));
     let surfaces = surfaces(&finished.design.vehicle.bay, &finished.design.clearances, false);
+    let with = |mover: &Solid| if matches!(mover.part, Part::Coat(_)) { " with its finish" } else { "" };
     for mover in own {
         for other in solids.iter().filter(|other| other.body != door.body) {
             // The door turns about its own hinges.
@@ -65,7 +67,7 @@ fn strikes(finished: &Finished, solids: &[&Solid], door: &DoorSummary) -> Vec<(S
                 continue;
             }
             if door.swing.strikes(mover.aabb, other.aabb) {
-                note(format!("`{}`", name(kit, other.part)), span(kit, other.part));
+                note(format!("`{}`{}", name(kit, other.part), with(mover)), span(kit, other.part));
             }
         }
         let mut way = door.swing.swept(mover.aabb);
@@ -74,7 +76,7 @@ fn strikes(finished: &Finished, solids: &[&Solid], door: &DoorSummary) -> Vec<(S
         for surface in stays {
             let inside = way.high.x > way.low.x && surface.overlap(&Plate::filling(way), way).is_some();
             if inside && surface.overlap(&mover.plate, mover.aabb).is_none() {
-                note(surface.name.clone(), surface.span);
+                note(format!("{}{}", surface.name, with(mover)), surface.span);
             }
         }
     }

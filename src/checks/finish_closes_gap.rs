@@ -1,4 +1,4 @@
-//! A finish that takes too much of a gap, or lies where another part is.
+//! A finish that takes too much of a gap.
 
 use crate::diag::{Finding, Findings, Rule, Severity};
 use crate::finished::Finished;
@@ -7,35 +7,29 @@ use crate::joints::solids::{Part, name, span};
 use crate::layout::Role;
 use crate::number::decimal;
 
+/// Two drawers side by side, their fronts wrapped in carpet, with this gap between them.
+macro_rules! fronts {
+    ($gap:literal) => {
+        concat!(
+            "bay: {width: 1040, depth: 1050, height: 800}\n",
+            "carcases:\n",
+            "  - {id: main, width: 1000, depth: 900, height: 300, panel: birch-12, fronts: {gap: ",
+            $gap,
+            "}, columns: [{drawer: {slide: heavy-800}}, {drawer: {slide: heavy-800}}]}\n",
+            "finishes:\n",
+            "  - {id: fronts, kind: carpet, panels: [\"main-drawer-*-front\"]}\n"
+        )
+    };
+}
+
 pub(super) static RULE: Rule = Rule {
     name: "finish-closes-gap",
     severity: Severity::Error,
     finds: "A gap between parts that move against each other, or round a lid, of which finishes leave less than 3 mm. Between \
             fronts both wraps count.",
     why: "Carpet on two edges closes a gap that was right in bare wood: the drawer jams, and the carpet wears through.",
-    failing: r#"bay: {width: 1040, depth: 1050, height: 800}
-carcases:
-  - id: main
-    width: 1000
-    depth: 900
-    height: 300
-    panel: birch-12
-    columns: [{drawer: {slide: heavy-800}}, {drawer: {slide: heavy-800}}]
-finishes:
-  - {id: fronts, kind: carpet, panels: ["main-drawer-*-front"], wrap: true}
-"#,
-    passing: r#"bay: {width: 1040, depth: 1050, height: 800}
-carcases:
-  - id: main
-    width: 1000
-    depth: 900
-    height: 300
-    panel: birch-12
-    fronts: {gap: 10}
-    columns: [{drawer: {slide: heavy-800}}, {drawer: {slide: heavy-800}}]
-finishes:
-  - {id: fronts, kind: carpet, panels: ["main-drawer-*-front"], wrap: true}
-"#,
+    failing: fronts!("3"),
+    passing: fronts!("10"),
     source: "3 mm clear after both wraps: common practice, no source",
 };
 

@@ -5,12 +5,10 @@ use crate::finished::Finished;
 use crate::geom::tolerance::SAME_LENGTH;
 use crate::joints::Kit;
 use crate::layout::{CellSummary, CutoutSummary, EquipmentSummary, LEAST_WEB};
-use crate::moves::{front, gas_vents, leads_into};
+use crate::moves::{BELOW_CEILING, front, gas_vents, leads_into};
 use crate::number::decimal;
-use crate::spec::VentedLocker;
+use crate::spec::{Towards, VentedLocker};
 
-/// mm that the upper vents are below the ceiling, at most: 12 inches, Indiana 675 IAC 15-2-74 (read).
-const BELOW_CEILING: f64 = 304.8;
 /// mm that the lower vents' lower edge is above the floor, at most: flush (the same rule), but for the wood that must stay.
 const ABOVE_FLOOR: f64 = LEAST_WEB + 5.0;
 
@@ -19,7 +17,7 @@ pub(super) static RULE: Rule = Rule {
     severity: Severity::Error,
     finds: "Equipment that holds gas and stands elsewhere than in a closed cell with the fields of a vented `locker`: sealed \
             towards the inside, with cut-outs at its floor and under its ceiling that lead outside, each half with 1 % of the \
-            floor's area and 50 cm2 at least.",
+            floor's area and 50 cm2 at least; or whose locker has another cut-out, or one to the inside.",
     why: "Gas that leaks collects at the floor, where people sleep. A locker that is tight to the inside lets it out below.",
     failing: "\
 bay: {width: 1040, depth: 1050, height: 800}
@@ -51,27 +49,51 @@ pub(super) fn run(finished: &Finished, findings: &mut Findings) {
     }
 }
 
-fn faults(kit: &Kit, equipment: &EquipmentSummary) -> Vec<(String, &'static str)> {
+fn faults(kit: &Kit, equipment: &EquipmentSummary) -> Vec<(String, String)> {
     let cell = equipment.cell.map(|cell| &kit.layout.cells[cell]);
     let (Some(locker), Some(cell)) = (&equipment.locker, cell) else {
         let help = "carry it outside; or put it `in` a closed cell and say what makes that a vented locker (`locker: {sealed: \
                     true, low: [..], high: [..]}`), which a licensed person must check";
-        return vec![("it may not stand inside the vehicle without a vented locker".to_owned(), help)];
+        let message = "it may not stand inside the vehicle without a vented locker";
+        return vec![(message.to_owned(), help.to_owned())];
     };
     let mut faults = Vec::new();
+    let mut fault = |message: String, help: &str| faults.push((message, help.to_owned()));
     if !locker.sealed {
         let help = "seal every seam and the door, and say so with `sealed: true`";
-        faults.push(("its locker is not sealed towards the inside".to_owned(), help));
+        fault("its locker is not sealed towards the inside".to_owned(), help);
     }
     if front(kit, cell).is_none() || !cell.covered {
         let help = "close the cell with a `door`, and leave its deck over it";
-        faults.push((format!("`{}` is open at its front or top", cell.name), help));
+        fault(format!("`{}` is open at its front or top", cell.name), help);
+    }
+    for cutout in kit.layout.cutouts.iter().filter(|cutout| leads_into(kit, cutout, cell)) {
+        let named = locker.low.iter().chain(&locker.high).any(|name| name.value == cutout.name);
+        let inside = to_inside(kit, cutout, cell);
+        if let Some(inside) = inside {
+            let help =
+                "gas locker and living space may share no opening: move it to a board that looks outside";
+            fault(format!("`{}` opens its locker to {inside}", cutout.name), help);
+        } else if !named {
+            let help = "name it under `low` or `high` if it leads outside, else leave it out";
+            fault(format!("`{}` opens its locker, and is no vent of it", cutout.name), help);
+        }
     }
     faults.extend(vents(kit, cell, locker));
     faults
 }
 
-fn vents(kit: &Kit, cell: &CellSummary, locker: &VentedLocker) -> Vec<(String, &'static str)> {
+/// What inside the vehicle a cut-out of a cell opens it to: another cell, or what lies before its front.
+fn to_inside(kit: &Kit, cutout: &CutoutSummary, cell: &CellSummary) -> Option<String> {
+    if front(kit, cell) == Some(cutout.host) {
+        return Some("the inside through its front".to_owned());
+    }
+    let other =
+        kit.layout.cells.iter().find(|other| other.name != cell.name && leads_into(kit, cutout, other));
+    other.map(|other| format!("`{}`", other.name))
+}
+
+fn vents(kit: &Kit, cell: &CellSummary, locker: &VentedLocker) -> Vec<(String, String)> {
     let needed = gas_vents(cell);
     let mut faults = Vec::new();
     for (names, words, lies) in [
@@ -82,13 +104,20 @@ fn vents(kit: &Kit, cell: &CellSummary, locker: &VentedLocker) -> Vec<(String, &
         for At { value: name, .. } in names {
             let cutout = kit.layout.cutouts.iter().find(|cutout| cutout.name == *name);
             match cutout {
-                None => faults.push((format!("no cut-out is called `{name}`"), "`cutouts` lists them")),
+                None => {
+                    faults
+                        .push((format!("no cut-out is called `{name}`"), "`cutouts` lists them".to_owned()));
+                }
                 Some(cutout) if !leads_into(kit, cutout, cell) => {
                     let message = format!("`{name}` does not lead out of `{}`", cell.name);
-                    faults.push((message, "cut it into a board around the cell that leads outside"));
+                    let help = "cut it into a board around the cell that leads outside";
+                    faults.push((message, help.to_owned()));
                 }
                 Some(cutout) if !lies(cell, cutout) => {
-                    let help = "lower vents end at the floor, at most 15 mm above it; upper ones within 304.8 mm of the ceiling";
+                    let help = format!(
+                        "lower vents end at the floor, at most {ABOVE_FLOOR} mm above it; upper ones within {BELOW_CEILING} mm of \
+                         the ceiling"
+                    );
                     faults.push((format!("`{name}` does not lie {words} of `{}`", cell.name), help));
                 }
                 Some(cutout) => area += cutout.free_area,
@@ -97,7 +126,7 @@ fn vents(kit: &Kit, cell: &CellSummary, locker: &VentedLocker) -> Vec<(String, &
         if area + SAME_LENGTH < needed {
             let [area, needed] = [area, needed].map(|area| decimal(area / 100.0, 1));
             let message = format!("vents {words} have {area} of {needed} cm2");
-            faults.push((message, "cut more or larger vents, and name them under `locker`"));
+            faults.push((message, "cut more or larger vents, and name them under `locker`".to_owned()));
         }
     }
     faults
@@ -105,7 +134,7 @@ fn vents(kit: &Kit, cell: &CellSummary, locker: &VentedLocker) -> Vec<(String, &
 
 /// The lower and upper edge of a cut-out, mm above the floor of the bay: of all its openings.
 fn edges(cutout: &CutoutSummary) -> (f64, f64) {
-    let lying = matches!(cutout.facing, crate::spec::Towards::Up | crate::spec::Towards::Down);
+    let lying = matches!(cutout.facing, Towards::Up | Towards::Down);
     let half = if lying { 0.0 } else { cutout.size[1] / 2.0 };
     let middles = cutout.middles.iter().map(|middle| middle.z);
     middles.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), z| (low.min(z - half), high.max(z + half)))

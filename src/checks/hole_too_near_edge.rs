@@ -3,6 +3,7 @@
 use crate::diag::{Finding, Findings, Rule, Severity};
 use crate::finished::Finished;
 use crate::geom::tolerance::SAME_LENGTH;
+use crate::joints::Purpose;
 use crate::layout::OpeningKind;
 use crate::number::decimal;
 
@@ -84,9 +85,12 @@ fn panels(finished: &Finished, findings: &mut Findings) {
                     "the hole of `{}` is {distance} mm from the {what} of `{}`; this {} bolt needs {needed} mm",
                     bolt.name, panel.name, bolt.hardware.thread.size
                 );
-                findings.push(Finding::new(&RULE, bolt.span, message).on(&bolt.name).help(
-                    "take a smaller bolt, a wider angle, an `inset` or `overhang`, or move it with `at:`",
-                ));
+                let help = if bolt.purpose == Purpose::Fixture {
+                    "move what this bolt holds away from there, or take another"
+                } else {
+                    "take a smaller bolt, a wider angle, an `inset` or `overhang`, or move it with `at:`"
+                };
+                findings.push(Finding::new(&RULE, bolt.span, message).on(&bolt.name).help(help));
             }
         }
     }

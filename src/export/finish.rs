@@ -6,7 +6,7 @@ use crate::joints::coating::Coating;
 use std::sync::Arc;
 
 /// mm to which the length of a roll is rounded up.
-const ROLL_STEP: f64 = 100.0;
+pub(crate) const ROLL_STEP: f64 = 100.0;
 
 /// What is ordered of one finish.
 pub(crate) struct Order {
@@ -38,17 +38,17 @@ pub(crate) fn orders(finished: &Finished) -> Vec<Order> {
 fn order(finished: &Finished, finish: &Arc<Finish>) -> Order {
     let own = finished.kit.coatings.iter().filter(|coating| coating.coat.finish.id == finish.id);
     let own: Vec<&Coating> = own.collect();
-    let area: f64 = own.iter().map(|coating| coating.on_face + coating.on_edges).sum();
+    let area: f64 = own.iter().map(|coating| coating.area()).sum();
     let laid = finish.roll.map(|roll| off_roll(roll, own.iter().map(|coating| coating.piece)));
+    let (mass, adhesive) = finish.masses_of(area);
     Order {
         finish: Arc::clone(finish),
         pieces: own.len(),
         area,
         length: laid.map(|(length, _)| (length / ROLL_STEP - 1e-9).ceil() * ROLL_STEP),
         seams: laid.map_or(0, |(_, seams)| seams),
-        // g/m2 over mm2.
-        mass: area * finish.mass * 1e-9,
-        adhesive: area * finish.adhesive * 1e-9,
+        mass,
+        adhesive,
     }
 }
 

@@ -50,6 +50,12 @@ impl Aabb {
         reach.x.min(reach.y).min(reach.z)
     }
 
+    /// From where to where it reaches along a unit vector on one of the axes, mm.
+    pub fn reach(self, way: Vector3<VehicleFrame>) -> (f64, f64) {
+        let (a, b) = (self.low.to_vector().dot(way), self.high.to_vector().dot(way));
+        (a.min(b), a.max(b))
+    }
+
     /// Size along x, y and z, mm.
     pub fn size(self) -> Vector3<VehicleFrame> {
         self.high - self.low

@@ -1,17 +1,18 @@
 //! Finishes on finished panels: what they cover, what stays bare, how much of each gap they take.
 //!
 //! Takes the kit with everything in it, gives [`Coating`]s. A finish is left off wherever another part that does not move
-//! against its panel bears, or comes nearer than it is thick: there wood meets wood or metal. Wrapped, it goes round every edge that no such part bears on,
-//! and ends at the other face.
+//! against its panel bears, or comes nearer than it is thick: there wood meets wood or metal. Wrapped, it goes round every
+//! edge that no such part bears on, and ends at the other face.
 
 use super::Kit;
 use super::solids::{Part, Solid, all, is_hinge_of, name};
+use crate::geom::stretches;
 use crate::geom::tolerance::{SAME_LENGTH, TOUCH};
 use crate::geom::{
     Aabb, PanelFrame, Path, Placement, Plate, Point2, Point3, Vector2, Vector3, VehicleFrame, material_less,
     overlap_depth, within_rectangle,
 };
-use crate::layout::{Board, BoardId, BodyId, Coat, OpeningKind};
+use crate::layout::{Board, BoardId, BodyId, Coat, OpeningKind, up_of};
 
 /// mm that stay between a part that moves and what it passes, and round a lid, after all finishes: common practice, no source.
 pub(crate) const CLEAR: f64 = 3.0;
@@ -39,9 +40,15 @@ pub(crate) struct Coating {
 }
 
 impl Coating {
+    /// mm2 that it covers, edges included.
+    pub(crate) fn area(&self) -> f64 {
+        self.on_face + self.on_edges
+    }
+
     /// kg with adhesive.
     pub(crate) fn mass(&self) -> f64 {
-        self.coat.finish.mass_of(self.on_face + self.on_edges)
+        let (own, adhesive) = self.coat.finish.masses_of(self.area());
+        own + adhesive
     }
 }
 
@@ -102,8 +109,7 @@ fn coating((kit, solids): (&Kit, &[Solid]), id: BoardId, coat: &Coat) -> Coating
     let openings: Vec<Path<PanelFrame>> =
         kit.panel(id).openings.iter().map(|opening| opening.path.clone()).collect();
     let (low, high) = board.shape.bounds();
-    let (least, most) = (Vector2::from(coat.bare[0]), Vector2::from(coat.bare[1]));
-    let within = (low + least, high - most);
+    let within = coat.between_strips(board);
     let w = if coat.face_a { board.thickness() } else { 0.0 };
     let on_face = |p: Point2<PanelFrame>| board.placement.to_vehicle(Point3::new(p.x, p.y, w));
     bare.extend(strips((low, high), within).map(|ends| Aabb::around(ends.map(on_face))));
@@ -121,20 +127,18 @@ fn coating((kit, solids): (&Kit, &[Solid]), id: BoardId, coat: &Coat) -> Coating
     let mut on_edges = 0.0;
     if coat.wraps {
         let edges = edges((kit, solids), id, coat);
-        on_edges = (around + edges.iter().map(|edge| edge.1).sum::<f64>()) * board.thickness();
+        on_edges = (around + edges.iter().map(|edge| edge.free).sum::<f64>()) * board.thickness();
         let turned = |way: Vector2<PanelFrame>| {
-            edges.iter().any(|(outward, length, _)| outward.dot(way) > 0.5 && *length > 0.0)
+            edges.iter().any(|edge| edge.outward.dot(way) > 0.5 && edge.free > 0.0)
         };
         let both = |way: Vector2<PanelFrame>| f64::from(u8::from(turned(way)) + u8::from(turned(-way)));
         size += Vector2::new(both(Vector2::new(1.0, 0.0)), both(Vector2::new(0.0, 1.0))) * board.thickness();
         // What goes round the edges lies about the panel's middle.
         let centre = board.aabb.low + board.aabb.size() / 2.0;
         moment = moment.lerp(centre, on_edges / (on_face + on_edges).max(f64::MIN_POSITIVE));
-        layers.extend(edges.into_iter().flat_map(|edge| edge.2));
+        layers.extend(edges.into_iter().flat_map(|edge| edge.layers));
     }
-    let up: Vector3<VehicleFrame> =
-        if out.z.abs() > 0.5 { Vector3::new(1.0, 0.0, 0.0) } else { Vector3::new(0.0, 0.0, 1.0) };
-    let u_is_up = board.placement.axes.u.dot(up).abs() > 0.5;
+    let u_is_up = board.placement.axes.u.dot(up_of(out)).abs() > 0.5;
     let piece = if u_is_up { [size.y, size.x] } else { [size.x, size.y] };
     Coating { panel: id, coat: coat.clone(), on_face, on_edges, centre: moment, piece, bare, layers }
 }
@@ -158,8 +162,14 @@ fn on_face_plate(
     }
 }
 
-/// An edge of a board: outwards, mm of it that are free, and the layers on them.
-type Edge = (Vector2<PanelFrame>, f64, Vec<Layer>);
+/// An edge of a board that a finish goes round.
+struct Edge {
+    outward: Vector2<PanelFrame>,
+    /// mm of it that are free.
+    free: f64,
+    /// What lies on them.
+    layers: Vec<Layer>,
+}
 
 /// The straight edges of a board's contour that a finish goes round; rounded ones have no layer.
 fn edges((kit, solids): (&Kit, &[Solid]), id: BoardId, coat: &Coat) -> Vec<Edge> {
@@ -185,7 +195,7 @@ fn edges((kit, solids): (&Kit, &[Solid]), id: BoardId, coat: &Coat) -> Vec<Edge>
             Aabb::around([from, to].into_iter().flat_map(|p| [in_vehicle(p, 0.0), in_vehicle(p, thickness)]));
         let square_on = [out.x, out.y, out.z].iter().any(|way| way.abs() > 0.999_999);
         if !square_on || bulge != 0.0 {
-            edges.push((outward, (to - from).length(), Vec::new()));
+            edges.push(Edge { outward, free: (to - from).length(), layers: Vec::new() });
             continue;
         }
         let direction = board.placement.axes.u * along.x + board.placement.axes.v * along.y;
@@ -194,27 +204,22 @@ fn edges((kit, solids): (&Kit, &[Solid]), id: BoardId, coat: &Coat) -> Vec<Edge>
         let bears = |solid: &&Solid| {
             matches!(solid.part, Part::Panel(other) if other != id) && fixed(kit, solid.body, board.body)
         };
-        let mut met: Vec<(f64, f64)> = solids
+        let met: Vec<(f64, f64)> = solids
             .iter()
             .filter(bears)
             .filter_map(|solid| spared(flat, (out, coat), without_tabs(kit, solid)))
             .map(|aabb| (at(aabb.low).min(at(aabb.high)), at(aabb.low).max(at(aabb.high))))
             .collect();
-        met.sort_by(|a, b| a.0.total_cmp(&b.0));
-        met.push(((to - from).length(), f64::INFINITY));
-        let (mut free, mut layers, mut from_here) = (0.0, Vec::new(), 0.0_f64);
-        for (begins, ends) in met {
-            if begins - from_here > TOUCH {
-                free += begins - from_here;
-                let across = board.normal() * thickness;
-                let ends = [from_here, begins].map(|s| start + direction * s);
-                let surface = Aabb::around([ends[0], ends[1], ends[0] + across, ends[1] + across]);
-                let plate = Plate::filling(surface.swept(out * coat.finish.thickness));
-                layers.push(Layer { out, surface, plate });
-            }
-            from_here = from_here.max(ends);
-        }
-        edges.push((outward, free, layers));
+        let length = (to - from).length();
+        let free = stretches::less(&[(0.0, length)], &stretches::either(&met, &[]), length);
+        let layer = |&(begins, ends): &(f64, f64)| {
+            let across = board.normal() * thickness;
+            let ends = [begins, ends].map(|s| start + direction * s);
+            let surface = Aabb::around([ends[0], ends[1], ends[0] + across, ends[1] + across]);
+            Layer { out, surface, plate: Plate::filling(surface.swept(out * coat.finish.thickness)) }
+        };
+        let layers = free.iter().map(layer).collect();
+        edges.push(Edge { outward, free: free.iter().map(|(from, to)| to - from).sum(), layers });
     }
     edges
 }
@@ -269,7 +274,7 @@ fn gap(kit: &Kit, (index, layer): (usize, &Layer), solid: &Solid) -> Option<Gap>
     };
     let (surface, theirs) =
         (layer.surface.swept(way(own.body)), without_tabs(kit, solid).swept(way(solid.body)));
-    let bare = near(theirs, layer.out) - near(surface, layer.out);
+    let bare = theirs.reach(layer.out).0 - surface.reach(layer.out).0;
     let shared = common(surface, layer.out, theirs).filter(|_| bare > -TOUCH)?;
     let left_off = |aabb: &Aabb| {
         let grown = Vector3::new(1.0, 1.0, 1.0);
@@ -298,7 +303,8 @@ fn across(kit: &Kit, layer: &Layer, solid: &Solid) -> f64 {
         let thickness = coating.coat.finish.thickness;
         let towards = |other: &&Layer| {
             other.out.dot(layer.out) < -0.5
-                && (near(other.surface, layer.out) - near(without_tabs(kit, solid), layer.out)).abs() < TOUCH
+                && (other.surface.reach(layer.out).0 - without_tabs(kit, solid).reach(layer.out).0).abs()
+                    < TOUCH
         };
         coating.layers.iter().filter(towards).map(move |_| thickness)
     });
@@ -340,11 +346,6 @@ fn fixed(kit: &Kit, a: BodyId, b: BodyId) -> bool {
     a == b || ![a, b].into_iter().any(|body| kit.layout.body(body).moves())
 }
 
-/// mm along `out` to the side of a box that is met first on that way.
-fn near(aabb: Aabb, out: Vector3<VehicleFrame>) -> f64 {
-    aabb.low.to_vector().dot(out).min(aabb.high.to_vector().dot(out))
-}
-
 /// The flat side of a box that looks `out`.
 fn face_of(mut aabb: Aabb, out: Vector3<VehicleFrame>) -> Aabb {
     let positive = out.x + out.y + out.z > 0.0;
@@ -375,7 +376,7 @@ fn common(surface: Aabb, out: Vector3<VehicleFrame>, other: Aabb) -> Option<Aabb
 
 /// The part of a flat surface that a finish leaves bare for a box before it.
 fn spared(surface: Aabb, (out, coat): (Vector3<VehicleFrame>, &Coat), other: Aabb) -> Option<Aabb> {
-    let apart = near(other, out) - near(surface, out);
+    let apart = other.reach(out).0 - surface.reach(out).0;
     let thickness = coat.finish.thickness.max(2.0 * TOUCH);
     common(surface, out, other).filter(|_| apart >= -TOUCH && apart < thickness - TOUCH)
 }

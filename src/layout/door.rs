@@ -71,7 +71,7 @@ impl Plan {
 
     /// mm along `out` of the axis: the middle of the gap.
     pub(super) fn axis(&self) -> f64 {
-        f64::midpoint(ends(self.strip, self.out).0, ends(self.door, self.out).1)
+        f64::midpoint(self.strip.reach(self.out).0, self.door.reach(self.out).1)
     }
 }
 
@@ -169,13 +169,13 @@ impl Builder<'_> {
             _ => (room.below, room.above),
         };
         // The strip's width is counted in the opening, so that the angle behind it finds the same room in either style.
-        let inner = ends(room.aabb, out).1 - door.strip.value;
+        let inner = room.aabb.reach(out).1 - door.strip.value;
         let spread = |from: (f64, f64), across: (f64, f64)| {
             let corner = |o: f64, a: f64| Point3::new(front.low.x, 0.0, 0.0) + out * o + along * a;
             let low = Aabb::around([corner(from.0, across.0), corner(from.1, across.1)]);
             Aabb { low: low.low, high: low.high + FORWARD * (front.high.x - front.low.x) }
         };
-        let (whole, across) = (ends(front, out), ends(front, along));
+        let (whole, across) = (front.reach(out), front.reach(along));
         let inset = if door.style == FrontStyle::Inset { gap } else { 0.0 };
         let strip = spread((inner, whole.1), across);
         let leaf = spread((whole.0 + inset, inner - gap), (across.0 + inset, across.1 - inset));
@@ -186,7 +186,7 @@ impl Builder<'_> {
             strip,
             door: leaf,
             boards: (hinged, opposite),
-            opposite: ends(room.aabb, out).0,
+            opposite: room.aabb.reach(out).0,
         }
     }
 
@@ -258,32 +258,52 @@ impl Builder<'_> {
             );
             return None;
         }
-        let (strip, leaf) = (ends(plan.strip, plan.out), ends(plan.door, plan.out));
+        let Some(message) = self.hinge_lacks_room(door, hinge, plan) else { return Some(()) };
+        self.door_fault(
+            &rules::DOOR_DOES_NOT_FIT,
+            name,
+            door,
+            message,
+            "change `strip`, the gap, the hinges, or the cell's size",
+        );
+        None
+    }
+
+    /// What the strip, the gap or the door has too little of for the hinge; in words.
+    fn hinge_lacks_room(&self, door: &Door, hinge: &Hinge, plan: &Plan) -> Option<String> {
+        let (strip, leaf) = (plan.strip.reach(plan.out), plan.door.reach(plan.out));
         let angle = self.design.joints.angle.as_ref().and_then(|angle| self.catalogue.angle(&angle.value));
         let angle = angle.or_else(|| self.catalogue.angle(super::defaults::CARCASE_ANGLE));
         let leg = angle.map_or(0.0, |angle| angle.leg);
         let needed = leg + self.catalogue.washer_radius(&hinge.bolt) + hinge.line;
         let least = (needed + 1.0).ceil();
+        // The axis lies in the middle of the gap, the bolts as far from it as the hinge's maker drilled.
+        let diameter = self.catalogue.thread(&hinge.bolt).map_or(0.0, |thread| thread.diameter);
+        let to_edge = self.design.workshop.edge_distance.value * diameter;
+        let gap = self.carcase.fronts.gap.value;
+        let most = 2.0 * (hinge.line - to_edge);
         let lacks = if door.strip.value + SAME_LENGTH < needed {
             Some(format!(
                 "a strip of {} mm has no room for a hinge's nuts beside the angle that holds it: {} mm are needed",
                 decimal(door.strip.value, 1),
                 decimal(least, 1)
             ))
+        } else if gap > most + SAME_LENGTH {
+            Some(format!(
+                "with {} mm between strip and door the bolts of {} come {} mm from their edges; {} mm are needed, a gap of {} mm at \
+                 most (`fronts: gap`)",
+                decimal(gap, 2),
+                hinge.title,
+                decimal(hinge.line - gap / 2.0, 2),
+                decimal(to_edge, 2),
+                decimal(most, 2)
+            ))
         } else if leaf.1 - leaf.0 < 2.0 * hinge.leaf + LEAST_DOOR {
             Some(format!("{} mm are left for the door", decimal(leaf.1 - leaf.0, 1)))
         } else {
             None
         };
-        let Some(message) = lacks.filter(|_| strip.1 > strip.0) else { return Some(()) };
-        self.door_fault(
-            &rules::DOOR_DOES_NOT_FIT,
-            name,
-            door,
-            message,
-            "change `strip`, the hinges, or the cell's size",
-        );
-        None
+        lacks.filter(|_| strip.1 > strip.0)
     }
 
     pub(super) fn door_fault(
@@ -296,12 +316,6 @@ impl Builder<'_> {
     ) {
         self.findings.push(Finding::new(rule, door.span, message).on(name).help(help));
     }
-}
-
-/// The ends of a box along a direction, mm.
-pub(super) fn ends(aabb: Aabb, way: Vector3<VehicleFrame>) -> (f64, f64) {
-    let (a, b) = (aabb.low.to_vector().dot(way), aabb.high.to_vector().dot(way));
-    (a.min(b), a.max(b))
 }
 
 /// mm of door beside its hinges' leaf, at least.

@@ -2,7 +2,7 @@
 
 use super::board::{BoardId, BodyId, Opening, OpeningKind};
 use super::carcase::{Builder, FORWARD};
-use super::door::{Plan, ends};
+use super::door::Plan;
 use super::door_rules as rules;
 use super::fixture::{Fixture, FixtureBolt, FixtureKind};
 use crate::catalogue::{Hinge, Latch};
@@ -28,7 +28,7 @@ impl Builder<'_> {
         hinge: &Hinge,
         (strip, panel): (BoardId, BoardId),
     ) -> Option<usize> {
-        let (low, high) = ends(plan.door, plan.along);
+        let (low, high) = plan.door.reach(plan.along);
         let edge = high - low;
         let more = (edge / EDGE_PER_HINGE).floor();
         let count = door.count.map_or(2.0 + more, |count| f64::from(count.value));
@@ -73,8 +73,8 @@ impl Builder<'_> {
         latch: &Latch,
         panel: BoardId,
     ) -> Option<()> {
-        let (free, _) = ends(plan.door, plan.out);
-        let (low, high) = ends(plan.door, plan.along);
+        let (free, _) = plan.door.reach(plan.out);
+        let (low, high) = plan.door.reach(plan.along);
         let along = door.latch_at.map_or(f64::midpoint(low, high), |at| low + at.value);
         let (half_out, half_along) = plan.across_and_along(latch.plate.map(|side| side / 2.0));
         let least = (latch.striker.length / 2.0).max(half_along);

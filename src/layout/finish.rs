@@ -11,7 +11,7 @@ use super::join::matches;
 use super::on_panel::{Face, direction, towards};
 use crate::catalogue::{Catalogue, Finish};
 use crate::diag::{Finding, Findings, Span, did_you_mean};
-use crate::geom::{Point3, Vector3, VehicleFrame};
+use crate::geom::{PanelFrame, Point2, Point3, Vector2, Vector3, VehicleFrame};
 use crate::number::decimal;
 use crate::spec::{Design, FinishWish, FinishedFaces};
 use std::sync::Arc;
@@ -33,6 +33,14 @@ pub(crate) struct Coat {
     pub(crate) span: Span,
 }
 
+impl Coat {
+    /// The rectangle between its bare strips on a board: lower left and upper right corner.
+    pub(crate) fn between_strips(&self, board: &Board) -> (Point2<PanelFrame>, Point2<PanelFrame>) {
+        let (low, high) = board.shape.bounds();
+        (low + Vector2::from(self.bare[0]), high - Vector2::from(self.bare[1]))
+    }
+}
+
 impl Board {
     /// The coat on the face that looks `out`.
     pub(crate) fn coat(&self, out: Vector3<VehicleFrame>) -> Option<&Coat> {
@@ -44,12 +52,8 @@ impl Board {
     pub(crate) fn under_bolt(&self, out: Vector3<VehicleFrame>, place: Point3<VehicleFrame>) -> f64 {
         let Some(coat) = self.coat(out) else { return 0.0 };
         let p = self.placement.to_panel(place).xy();
-        let (low, high) = self.shape.bounds();
-        let [least, most] = coat.bare;
-        let covered = p.x >= low.x + least[0]
-            && p.y >= low.y + least[1]
-            && p.x <= high.x - most[0]
-            && p.y <= high.y - most[1];
+        let (low, high) = coat.between_strips(self);
+        let covered = (low.x..=high.x).contains(&p.x) && (low.y..=high.y).contains(&p.y);
         if covered { coat.finish.under_bolt } else { 0.0 }
     }
 }

@@ -47,6 +47,7 @@ pub(crate) use fixture::{Fixture, FixtureBolt, FixtureKind, KeepFree};
 pub(crate) use hatch::HatchSummary;
 pub(crate) use legend::Engraving;
 pub(crate) use meeting::{FaceMeeting, Meeting};
+pub(crate) use on_panel::up_of;
 pub(crate) use tie_down::{RESTRAINT_CASES, TieDownSummary};
 pub(crate) use wing::{MeasuredPlace, RESIDUAL, WingSummary};
 

@@ -29,7 +29,7 @@ pub(super) struct Face {
 impl Face {
     /// The face of a board that looks `out`.
     pub(super) fn of(board: &Board, out: Vector3<VehicleFrame>) -> Self {
-        let up = if out.z.abs() > 0.5 { FORWARD } else { UP };
+        let up = up_of(out);
         let right = up.cross(out);
         let size = board.aabb.size();
         let centre = board.aabb.low + size / 2.0;
@@ -57,6 +57,11 @@ impl Face {
     ) -> Aabb {
         Aabb::around([self.at(low) + self.out * before, self.at(high) - self.out * behind])
     }
+}
+
+/// What is up on a face that looks `out`, seen from before it: on a lying panel forward.
+pub(crate) fn up_of(out: Vector3<VehicleFrame>) -> Vector3<VehicleFrame> {
+    if out.z.abs() > 0.5 { FORWARD } else { UP }
 }
 
 /// How the name of a panel that closes a cell goes on after the cell's: a drawer's or tray's front, a blank, a door.

@@ -14,6 +14,8 @@ use crate::spec::Towards;
 /// source.
 const BEFORE: f64 = 20.0;
 
+/// mm that the upper vents of a gas locker are below its ceiling, at most: 12 inches, Indiana 675 IAC 15-2-74 (read).
+pub(crate) const BELOW_CEILING: f64 = 304.8;
 /// Part of the locker's floor that its vents have, half of it low and half high: Indiana 675 IAC 15-2-74 (read).
 const OF_FLOOR: f64 = 0.02;
 /// mm2 that each half has at least: EN 1949 (from memory).

@@ -13,7 +13,7 @@ mod split;
 mod strikes;
 mod ways;
 
-pub(crate) use air::{Airing, front, gas_vents, leads_into};
+pub(crate) use air::{Airing, BELOW_CEILING, front, gas_vents, leads_into};
 pub(crate) use entry::{Entry, How, Module, Stuck, WayIn};
 pub(crate) use open::{Pair, Relation};
 pub(crate) use reach::Zone;

@@ -23,7 +23,7 @@ mod wing;
 
 pub(crate) use cutout::{Cutout, Facing, FreeShape, FromEdges, Repeat, Row, ShapePoint};
 pub(crate) use door::{CellDoor, HingeSide};
-pub(crate) use equipment::{Air, Battery, Chemistry, Equipment, FaceReach, Feet};
+pub(crate) use equipment::{Air, Battery, Chemistry, Equipment, FaceReach, Feet, VentedLocker};
 pub(crate) use finish::{Faces, Finish, FinishData};
 pub(crate) use fitting::{BoltPlace, FittingOpening, PanelFitting};
 pub(crate) use fixing::{Anchor, AnchorKind, Fixing, Reach};

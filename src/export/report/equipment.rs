@@ -4,7 +4,7 @@ use super::page::Column::{Figures, Words};
 use super::page::{Table, heading, paragraph};
 use crate::finished::Finished;
 use crate::layout::EquipmentSummary;
-use crate::moves::gas_vents;
+use crate::moves::{BELOW_CEILING, gas_vents};
 use crate::number::{decimal, fixed};
 use crate::spec::Chemistry;
 
@@ -128,9 +128,11 @@ fn sketch(finished: &Finished) -> String {
             }
         }
         if let Some(cell) = one.cell.filter(|_| one.gas) {
-            let by = "2 % of the locker's floor, half low at the floor, half within 304.8 mm of the ceiling (Indiana 675 IAC \
-                      15-2-74); 50 cm2 each at least";
-            row("gas locker", Some(gas_vents(&layout.cells[cell])), by);
+            let by = format!(
+                "2 % of the locker's floor, half low at the floor, half within {BELOW_CEILING} mm of the ceiling (Indiana 675 IAC \
+                 15-2-74); 50 cm2 each at least (EN 1949, from memory)"
+            );
+            row("gas locker", Some(gas_vents(&layout.cells[cell])), &by);
         }
     }
     if !any {

@@ -2,7 +2,7 @@
 
 use super::page::Column::{Figures, Short, Words};
 use super::page::{Table, heading, paragraph};
-use crate::export::finish::orders;
+use crate::export::finish::{ROLL_STEP, orders};
 use crate::export::words;
 use crate::finished::Finished;
 use crate::joints::coating::{CLEAR, gaps};
@@ -35,7 +35,7 @@ pub(super) fn finish(finished: &Finished) -> String {
             kit.panel(coating.panel).name.clone(),
             words::face(coating.coat.face_a).to_owned(),
             format!("{across} x {up}"),
-            decimal((coating.on_face + coating.on_edges) * 1e-6, 3),
+            decimal(coating.area() * 1e-6, 3),
             decimal(coating.on_edges * 1e-6, 3),
             coating.bare.len().to_string(),
             decimal(coating.mass(), 3),
@@ -43,8 +43,8 @@ pub(super) fn finish(finished: &Finished) -> String {
     }
     let note = "Pieces are seen from before the face they are glued to, up as the panel stands (on a lying panel forward); what \
                 goes round free edges is in them. The finish is left off where another panel, an angle, a slide or a fitting bears, \
-                or comes nearer than the finish is thick: there wood meets wood or metal. Under bolts' heads and nuts it is pressed together, and the bolts are chosen for \
-                that.";
+                or comes nearer than the finish is thick: there wood meets wood or metal. Under bolts' heads and nuts it is \
+                pressed together, and the bolts are chosen for that.";
     paragraph(note) + &pieces.html() + &order(finished) + &narrowed(finished)
 }
 
@@ -79,8 +79,8 @@ fn order(finished: &Finished) -> String {
     let seams =
         if seams > 0 { format!(" Wider than the roll, and with a seam: {seams}.") } else { String::new() };
     let note = format!(
-        "Lengths are those of the pieces laid in rows across the roll, their up along it, rounded up to 100 mm. Trimming is not \
-         in them.{seams}"
+        "Lengths are those of the pieces laid in rows across the roll, their up along it, rounded up to {ROLL_STEP} mm. Trimming is \
+         not in them.{seams}"
     );
     heading("To order") + &paragraph(&note) + &table.html()
 }
@@ -94,7 +94,6 @@ fn narrowed(finished: &Finished) -> String {
         Figures("Bare"),
         Figures("Finishes take"),
         Figures("Left"),
-        Figures("Needed"),
     ]);
     let gaps = gaps(kit, WIDE);
     if gaps.is_empty() {
@@ -108,11 +107,11 @@ fn narrowed(finished: &Finished) -> String {
             decimal(gap.bare, 1),
             taken.collect::<Vec<_>>().join(" + "),
             decimal(gap.left(), 1),
-            decimal(CLEAR, 1),
         ]);
     }
     let note = format!(
-        "Gaps of which less than {WIDE} mm are left, between parts that move against each other and round lids."
+        "Gaps of which less than {WIDE} mm are left, between parts that move against each other and round lids; {CLEAR} mm must \
+         be left."
     );
     heading("Gaps") + &paragraph(&note) + &table.html()
 }

@@ -24,7 +24,8 @@ const HEAD: [&str; 11] = [
 pub(crate) fn finish(finished: &Finished) -> String {
     let kit = &finished.kit;
     let rows = kit.coatings.iter().map(|coating| {
-        let (coat, area) = (&coating.coat, coating.on_face + coating.on_edges);
+        let (coat, area) = (&coating.coat, coating.area());
+        let (_, adhesive) = coat.finish.masses_of(area);
         let [across, up] = coating.piece.map(|length| decimal(length, LENGTH_DECIMALS));
         [
             coat.name.clone(),
@@ -36,7 +37,7 @@ pub(crate) fn finish(finished: &Finished) -> String {
             fixed(area * 1e-6, 4),
             fixed(coating.on_edges * 1e-6, 4),
             if coat.wraps { "yes" } else { "no" }.to_owned(),
-            fixed(area * coat.finish.adhesive * 1e-9, MASS_DECIMALS),
+            fixed(adhesive, MASS_DECIMALS),
             fixed(coating.mass(), MASS_DECIMALS),
         ]
     });

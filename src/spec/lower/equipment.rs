@@ -80,11 +80,7 @@ fn one(reader: &mut Reader<'_>, place: &Place<raw::Equipment>) -> Option<Equipme
         air: raw.air.as_ref().map(|place| air(reader, place)),
         battery: raw.battery.as_ref().map(|place| battery(reader, place)),
         gas: raw.gas.as_ref().map(|gas| *gas.value()),
-        locker: raw.locker.as_ref().map(|place| VentedLocker {
-            sealed: *place.value().sealed.value(),
-            low: names(reader, Some(&place.value().low)),
-            high: names(reader, Some(&place.value().high)),
-        }),
+        locker: raw.locker.as_ref().map(|place| locker(reader, place.value())),
         reach: raw.reach.as_ref().map(|list| {
             let face = |place: &Place<raw::FaceReach>| {
                 let room = reader.length_or(place.value().room.as_ref(), SIZE, HAND, span);
@@ -145,6 +141,15 @@ fn feet(reader: &mut Reader<'_>, place: &Place<raw::Feet>) -> Feet {
     let places = raw.places.value().iter().map(pair).collect();
     let size = reader.some_thread(Some(&raw.bolt)).unwrap_or(At::new(String::new(), span));
     Feet { size, thickness: reader.length_or(raw.thickness.as_ref(), GAP, FOOT, span).value, places }
+}
+
+fn locker(reader: &mut Reader<'_>, raw: &raw::VentedLocker) -> VentedLocker {
+    let [low, high] = [&raw.low, &raw.high].map(|list| names(reader, Some(list)));
+    if let Some(twice) = high.iter().find(|high| low.iter().any(|low| low.value == high.value)) {
+        let message = format!("`{}` is named `low` and `high`; an opening is one vent", twice.value);
+        unclear(reader, twice.span, &message, "cut two, one at the floor and one under the ceiling");
+    }
+    VentedLocker { sealed: *raw.sealed.value(), low, high }
 }
 
 fn battery(reader: &mut Reader<'_>, place: &Place<raw::Battery>) -> Battery {

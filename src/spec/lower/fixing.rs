@@ -106,11 +106,11 @@ pub(super) fn fixings(reader: &mut Reader<'_>, list: Option<&Place<Vec<Place<raw
     fixings
 }
 
-/// Names of panels, in the order of the text.
+/// Names, each once, in the order of the text.
 pub(crate) fn names(reader: &mut Reader<'_>, list: Option<&Place<Vec<Place<String>>>>) -> Vec<At<String>> {
     let Some(list) = list else { return Vec::new() };
     reader.counted(list, 1000);
     let names: Vec<At<String>> = list.value().iter().map(|name| reader.name(name)).collect();
-    reader.differing(names.iter(), "panels in this list");
+    reader.differing(names.iter(), "entries of this list");
     names
 }
