@@ -143,6 +143,17 @@ fn equipment_stands_on_the_mat_unless_it_is_bolted_down() {
     assert!((height(mat, feet) - bare).abs() < 1e-9);
 }
 
+/// Behind its false front a drawer box's front has nothing left to cover, and nothing is cut or ordered for it.
+#[test]
+fn a_face_that_another_panel_hides_gets_no_finish() {
+    let drawers = "fronts: {gap: 8}, columns: [{drawer: {slide: heavy-800}}, {drawer: {slide: heavy-800}}]";
+    let more = "finishes: [{id: faces, kind: carpet, panels: [\"*-front\"], wrap: false}]";
+    let finished = example_kits::finished(&kit(drawers, more));
+    let on: Vec<&str> =
+        finished.kit.coatings.iter().map(|coating| finished.kit.panel(coating.panel).name.as_str()).collect();
+    assert_eq!(on, ["main-drawer-1-front", "main-drawer-2-front"]);
+}
+
 /// Both leaves of a hinge lie on the door's face, one of them with its knuckle.
 #[test]
 fn a_doors_own_hinges_and_latch_are_let_into_its_finish() {

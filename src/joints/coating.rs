@@ -83,12 +83,16 @@ impl Gap {
     }
 }
 
+/// mm2. Of a face on which less is left nothing is covered: `*-front` names a drawer's box behind its false front, too.
+const LEAST_AREA: f64 = 1.0;
+
 /// Every finish of a kit, panel by panel.
 pub(super) fn coatings(kit: &Kit) -> Vec<Coating> {
     let solids = all(kit);
     let boards = kit.layout.boards.iter().enumerate();
     let coats = boards.flat_map(|(i, board)| board.coats.iter().map(move |coat| (BoardId(i), coat)));
-    coats.map(|(panel, coat)| coating((kit, &solids), panel, coat)).collect()
+    let coatings = coats.map(|(panel, coat)| coating((kit, &solids), panel, coat));
+    coatings.filter(|coating| coating.area() > LEAST_AREA).collect()
 }
 
 fn coating((kit, solids): (&Kit, &[Solid]), id: BoardId, coat: &Coat) -> Coating {

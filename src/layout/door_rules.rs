@@ -24,7 +24,8 @@ pub(super) static DOOR_DOES_NOT_FIT: Rule = Rule {
     name: "door-does-not-fit",
     severity: Severity::Error,
     finds: "A door whose strip, hinges, latch or striker have no room: a strip too narrow for a hinge's leaf beside the angle \
-            that holds it, a gap so wide that their bolts come too near its edges, an edge too short for them, a latch over the door's edge.",
+            that holds it, a gap so wide that the hinges' bolts come too near the edges beside it, an edge too short for its \
+            hinges, a latch over the door's edge.",
     why: "The hinges would have nothing to be bolted to, or the latch no door around it.",
     failing: door!(", strip: 30"),
     passing: PASSING,
