@@ -172,6 +172,8 @@ mod hatch_tests;
 #[cfg(test)]
 mod rule_tests;
 #[cfg(test)]
+mod run_tests;
+#[cfg(test)]
 mod tests;
 #[cfg(test)]
 mod legend_tests;

@@ -133,6 +133,43 @@ fn straps_are_bolted_down_beside_it_or_into_the_trays_sides() {
 }
 
 #[test]
+fn a_bar_is_bolted_to_the_uprights_on_either_side() {
+    let finished =
+        example_kits::finished(&kit(320.0, &[&format!("id: a, in: main-pocket, {CASE}, bars: 1")], ""));
+    let kit = &finished.kit;
+    let pocket = kit.layout.cells.iter().find(|cell| cell.name == "main-pocket").unwrap().room;
+    let case = kit.layout.equipment[0].aabb;
+    let bar = kit.layout.fixtures.iter().find(|fixture| fixture.name == "a-bar-1").unwrap();
+    // It lies on the case, from upright to upright; its tabs go up along them by 40 mm.
+    let [flat, left, right] = [bar.solids[0], bar.solids[1], bar.solids[2]];
+    assert!((flat.low.z - case.high.z).abs() < 1e-9 && (flat.size().z - 4.0).abs() < 1e-9);
+    assert!((flat.high.y - pocket.high.y).abs() < 1e-9 && (flat.low.y - pocket.low.y).abs() < 1e-9);
+    assert!((left.high.y - pocket.high.y).abs() < 1e-9 && (right.low.y - pocket.low.y).abs() < 1e-9);
+    assert!((left.size().z - 40.0).abs() < 1e-9 && (left.low.z - case.high.z).abs() < 1e-9);
+    // A bolt through either upright, across the bay, and the steel's mass: 30 x 4 mm of 7850 kg/m3.
+    let bolts: Vec<_> = kit.bolts.iter().filter(|bolt| bolt.name.starts_with("a-bar-1/")).collect();
+    assert_eq!(bolts.len(), 2);
+    assert!(bolts.iter().all(|bolt| bolt.direction.y.abs() > 0.5 && bolt.panels.len() == 1));
+    let length = pocket.size().y + 80.0;
+    assert!((bar.mass - length * 120.0 * 7.85e-6).abs() < 1e-9, "{}", bar.mass);
+    // Under a low deck there is no upright over it: the tabs go down beside it.
+    let low = example_kits::finished(&self::kit(
+        240.0,
+        &["id: a, in: main-pocket, size: {length: 300, width: 200, height: 180}, mass: {empty: 8}, bars: 1"],
+        "",
+    ));
+    let bar = low.kit.layout.fixtures.iter().find(|fixture| fixture.name == "a-bar-1").unwrap();
+    assert!(bar.solids[1].low.z < low.kit.layout.equipment[0].aabb.high.z - 30.0, "{:?}", bar.solids);
+    // Nothing asks for straps any more.
+    let tank = example_kits::finished(&self::kit(
+        320.0,
+        &["id: tank, kind: water-tank-20, in: main-pocket, turn: 90, bars: 1"],
+        "",
+    ));
+    assert_eq!((tank.kit.layout.equipment[0].straps, tank.kit.layout.equipment[0].bars), (0, 1));
+}
+
+#[test]
 fn what_does_not_fit_says_by_how_much() {
     for (equipment, rule, text) in [
         (

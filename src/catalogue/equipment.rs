@@ -124,10 +124,33 @@ pub(crate) struct Strap {
     pub(crate) source: String,
 }
 
+/// A flat bar over equipment, with a tab at either end.
+#[derive(Clone, Debug, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct Bar {
+    /// mm.
+    #[serde(rename = "width_mm")]
+    pub(crate) width: f64,
+    /// mm.
+    #[serde(rename = "thickness_mm")]
+    pub(crate) thickness: f64,
+    /// mm. Length of a tab, the bar's own thickness included.
+    #[serde(rename = "tab_mm")]
+    pub(crate) tab: f64,
+    /// Thread size of a tab's bolt.
+    pub(crate) bolt: String,
+    /// kg/m3.
+    #[serde(rename = "density_kg_m3")]
+    pub(crate) density: f64,
+    /// Where the row comes from.
+    pub(crate) source: String,
+}
+
 /// `data/equipment.yaml` as written.
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(super) struct EquipmentFile {
     pub(super) equipment: Vec<EquipmentKind>,
     pub(super) strap: Strap,
+    pub(super) bar: Bar,
 }

@@ -26,7 +26,7 @@ use serde::de::DeserializeOwned;
 
 pub(crate) use angle::Angle;
 pub(crate) use door::{Hinge, Latch, Stay};
-pub(crate) use equipment::{EquipmentKind, Strap};
+pub(crate) use equipment::{Bar, EquipmentKind, Strap};
 pub(crate) use fastener::{Nut, NutKind, Thread, Turnbuckle, Washer, WasherKind};
 pub(crate) use finish::Finish;
 pub(crate) use hardware::Hardware;
@@ -70,6 +70,8 @@ pub(crate) struct Catalogue {
     pub(crate) equipment: BTreeMap<String, Arc<EquipmentKind>>,
     /// The strap that holds equipment down.
     pub(crate) strap: Arc<Strap>,
+    /// The bar that holds equipment down.
+    pub(crate) bar: Arc<Bar>,
     /// Turnbuckles by thread size.
     pub(crate) turnbuckles: BTreeMap<String, Arc<Turnbuckle>>,
 }
@@ -201,6 +203,7 @@ fn read_embedded() -> Catalogue {
         stays: keyed(shared(doors.stays), |stay| stay.id.clone()),
         equipment: keyed(shared(equipment.equipment), |kind| kind.id.clone()),
         strap: Arc::new(equipment.strap),
+        bar: Arc::new(equipment.bar),
         turnbuckles: keyed(shared(fasteners.turnbuckles), |turnbuckle| turnbuckle.size.clone()),
         threads,
     }
@@ -265,7 +268,7 @@ mod tests {
             .chain(catalogue.angles.values().map(|angle| &angle.source))
             .chain(catalogue.panel_fittings.values().map(|fitting| &fitting.source))
             .chain(catalogue.equipment.values().map(|kind| &kind.source))
-            .chain([&catalogue.strap.source])
+            .chain([&catalogue.strap.source, &catalogue.bar.source])
             .chain(catalogue.tie_downs.values().map(|kind| &kind.source))
             .chain(catalogue.finishes.values().map(|finish| &finish.source))
             .chain(catalogue.hinges.values().map(|hinge| &hinge.source))
@@ -274,7 +277,7 @@ mod tests {
             .chain(catalogue.turnbuckles.values().map(|turnbuckle| &turnbuckle.source));
         assert_eq!(
             sources.clone().count(),
-            2 * 31 + 5 + 20 + 13 + 22 + 30 + 4 + 7 + 13 + 1 + 2 + 2 + 3 + 2 + 3 + 5
+            2 * 31 + 5 + 20 + 13 + 22 + 30 + 4 + 7 + 13 + 1 + 2 + 2 + 3 + 2 + 3 + 5 + 1
         );
         for source in sources {
             assert!(source.len() > 10, "`{source}` is no source");

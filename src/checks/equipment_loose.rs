@@ -7,7 +7,7 @@ use crate::number::fixed;
 pub(super) static RULE: Rule = Rule {
     name: "equipment-loose",
     severity: Severity::Warning,
-    finds: "Equipment with neither straps nor bolts through its feet.",
+    finds: "Equipment with neither straps, bars nor bolts through its feet.",
     why: "What is not held flies forward when the vehicle stops, at the people before it.",
     failing: "\
 bay: {width: 1040, depth: 1050, height: 800}
@@ -28,13 +28,13 @@ equipment:
 
 pub(super) fn run(finished: &Finished, findings: &mut Findings) {
     for equipment in &finished.kit.layout.equipment {
-        if equipment.straps > 0 || equipment.foot_bolts > 0 {
+        if equipment.straps + equipment.bars > 0 || equipment.foot_bolts > 0 {
             continue;
         }
         let span = finished.kit.layout.fixtures[equipment.fixture].span;
         let message =
             format!("`{}`, {} kg full, is held by nothing", equipment.name, fixed(equipment.full, 1));
-        let help = "give it `straps`, or bolts through its `feet`; accept this where something else holds it";
+        let help = "give it `straps` or `bars`, or bolts through its `feet`; accept this where something else holds it";
         findings.push(Finding::new(&RULE, span, message).on(&equipment.name).help(help));
     }
 }

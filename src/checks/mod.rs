@@ -2,6 +2,7 @@
 
 mod against_bay;
 mod air_too_little;
+mod battery_cable_unprotected;
 mod bolt_spacing;
 mod carcase_loose;
 mod door_strikes;
@@ -22,6 +23,8 @@ mod out_of_reach;
 mod outside_bay;
 mod panel_larger_than_sheet;
 mod parts_overlap;
+mod run_hole_near_bolt;
+mod run_in_the_way;
 mod skin_too_thick;
 mod slide_overloaded;
 mod small_part_not_held;
@@ -50,6 +53,10 @@ pub(crate) const RULES: &[Check] = &[
     Check { rule: &lid_does_not_open::RULE, run: lid_does_not_open::run },
     Check { rule: &air_too_little::RULE, run: air_too_little::run },
     Check { rule: &gas_not_vented::RULE, run: gas_not_vented::run },
+    Check { rule: &run_in_the_way::RULE, run: run_in_the_way::run },
+    Check { rule: &run_in_the_way::THROUGH_PART, run: run_in_the_way::through_parts },
+    Check { rule: &run_hole_near_bolt::RULE, run: run_hole_near_bolt::run },
+    Check { rule: &battery_cable_unprotected::RULE, run: battery_cable_unprotected::run },
     Check { rule: &equipment_loose::RULE, run: equipment_loose::run },
     Check { rule: &door_strikes::RULE, run: door_strikes::run },
     Check { rule: &out_of_reach::RULE, run: out_of_reach::run },

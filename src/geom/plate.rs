@@ -50,6 +50,26 @@ impl Aabb {
         reach.x.min(reach.y).min(reach.z)
     }
 
+    /// Whether a straight line from one place to another passes through it by more than it takes to touch it.
+    pub fn is_crossed_by(self, from: Point3<VehicleFrame>, to: Point3<VehicleFrame>) -> bool {
+        let (from, to) = (from.to_array(), to.to_array());
+        let (low, high) = (self.low.to_array(), self.high.to_array());
+        let mut range = (0.0_f64, 1.0_f64);
+        for axis in 0..3 {
+            let (low, high) = (low[axis] + TOUCH, high[axis] - TOUCH);
+            let way = to[axis] - from[axis];
+            if way.abs() < TOUCH {
+                if from[axis] <= low || from[axis] >= high {
+                    return false;
+                }
+            } else {
+                let (a, b) = ((low - from[axis]) / way, (high - from[axis]) / way);
+                range = (range.0.max(a.min(b)), range.1.min(a.max(b)));
+            }
+        }
+        range.0 < range.1
+    }
+
     /// From where to where it reaches along a unit vector on one of the axes, mm.
     pub fn reach(self, way: Vector3<VehicleFrame>) -> (f64, f64) {
         let (a, b) = (self.low.to_vector().dot(way), self.high.to_vector().dot(way));

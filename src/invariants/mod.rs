@@ -8,6 +8,7 @@ mod bores;
 mod cuts;
 mod plates;
 mod read_back;
+mod runs;
 
 use crate::export::Bundle;
 use crate::finished::Finished;
@@ -20,6 +21,7 @@ pub(crate) fn broken(finished: &Finished, bundle: &Bundle) -> Vec<String> {
     faults.extend(cuts::faults(finished));
     faults.extend(plates::sums(finished));
     faults.extend(plates::solids(finished));
+    faults.extend(runs::faults(finished));
     faults.extend(read_back::faults(finished, bundle));
     faults
 }
@@ -149,6 +151,21 @@ mod tests {
             panel.nut_slots[0].centre.y += 0.5;
         });
         assert_found(&slot, "the nut in");
+    }
+
+    #[test]
+    fn a_run_through_wood_is_found() {
+        let led = ANGLES.replace(
+            "carcases:",
+            "runs: [{id: feed, kind: cable, bundle: 9, from: {at: {x: 870, y: 300, z: 150}}, to: {at: {x: 870, y: -300, z: 150}}}]\n\
+             carcases:",
+        );
+        assert_eq!(broken(&finished(&led), &bundle(&led)), Vec::<String>::new());
+        let closed = planted(&led, |kit| {
+            let divider = kit.kit.panels.iter_mut().find(|panel| panel.name == "main-divider-1").unwrap();
+            divider.openings.clear();
+        });
+        assert_found(&closed, "meets the wood of `main-divider-1`");
     }
 
     #[test]

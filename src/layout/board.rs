@@ -11,6 +11,9 @@ use crate::geom::{
 };
 use std::sync::Arc;
 
+/// mm along a line in a board between places that are looked at.
+const ALONG_RUN: f64 = 1.0;
+
 /// Index of a board in its layout.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub(crate) struct BoardId(pub(crate) usize);
@@ -276,6 +279,44 @@ impl Board {
             rim.apart(contour) > TOUCH && !rim.vertices().iter().any(|vertex| contour.contains(vertex.point))
         };
         inside && off(&self.shape) && self.openings.iter().all(|opening| off(&opening.path))
+    }
+
+    /// Where a straight line from one place to another first runs within the contour, between the faces, as a share of the
+    /// way. Openings count as wood, but for those of the joints or cut-outs in `through`.
+    pub(crate) fn crossed_by(
+        &self,
+        from: Point3<VehicleFrame>,
+        to: Point3<VehicleFrame>,
+        through: &[&str],
+    ) -> Option<f64> {
+        let [a, b] = [from, to].map(|place| self.placement.to_panel(place));
+        let (low, high) = (SAME_LENGTH, self.thickness() - SAME_LENGTH);
+        // The part of the way between the faces.
+        let (start, end) = if (b.z - a.z).abs() < TOUCH {
+            if !(low..=high).contains(&a.z) {
+                return None;
+            }
+            (0.0, 1.0)
+        } else {
+            let [one, other] = [low, high].map(|level| (level - a.z) / (b.z - a.z));
+            (one.min(other).max(0.0), one.max(other).min(1.0))
+        };
+        if start > end {
+            return None;
+        }
+        let steps = ((to - from).length() * (end - start) / ALONG_RUN).ceil().max(1.0);
+        let shares =
+            (0..).map(f64::from).take_while(|i| *i <= steps).map(|i| start + (end - start) * i / steps);
+        let goes_through = |p| {
+            let open =
+                |opening: &Opening| through.contains(&opening.joint.as_str()) && opening.path.contains(p);
+            self.openings.iter().any(open)
+        };
+        let mut shares = shares.filter(|&share| {
+            let p = a.lerp(b, share).xy();
+            self.shape.contains(p) && !goes_through(p)
+        });
+        shares.next()
     }
 
     /// Where a stroke runs through material.

@@ -34,14 +34,16 @@ pub(crate) struct CutoutSummary {
     pub(crate) host: BoardId,
     /// What it is, in words.
     pub(crate) what: String,
-    /// How many openings.
-    pub(crate) count: usize,
+    /// What its openings are called in their panels.
+    pub(crate) openings: Vec<String>,
     /// mm. Width and height of one.
     pub(crate) size: [f64; 2],
     /// The middle of each, on the face that it faces.
     pub(crate) middles: Vec<Point3<VehicleFrame>>,
     /// mm2. Free area of all: what the fitting says, else all that is cut out.
     pub(crate) free_area: f64,
+    /// mm of panel that it goes through.
+    pub(crate) through: f64,
     /// The way that it faces.
     pub(crate) facing: Towards,
     /// mm that are free behind the face.
@@ -276,10 +278,11 @@ impl Job<'_> {
             name: cutout.on.id.value.clone(),
             host: hosts[0],
             what: fitting.map_or_else(|| word(&cutout.shape).to_owned(), |fitting| fitting.title.clone()),
-            count: middles.len(),
+            openings: (0..middles.len()).map(|i| cutout.on.name(i)).collect(),
             size: [size.x, size.y],
             middles: middles.iter().map(|middle| face.at(*middle)).collect(),
             free_area: free,
+            through: thickness,
             facing: towards(face.out),
             behind,
         });

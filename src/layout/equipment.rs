@@ -4,19 +4,18 @@
 //! to be kept free for air, and what later checks ask for: lids, reach, areas for air.
 
 use super::Layout;
-use super::board::{BoardId, Body, BodyId, Role};
+use super::board::{BoardId, Body, BodyId};
 use super::carcase::UP;
 use super::equipment_rules as rules;
-use super::fixture::{Fixture, FixtureBolt, FixtureKind, KeepFree};
+use super::fixture::{Fixture, FixtureKind, KeepFree};
 use super::on_panel::{direction, towards};
-use crate::catalogue::{Catalogue, EquipmentKind, Strap};
+use crate::catalogue::{Catalogue, EquipmentKind};
 use crate::diag::{Finding, Findings, Rule, did_you_mean};
 use crate::geom::tolerance::SAME_LENGTH;
-use crate::geom::{Aabb, Path, Point3, Vector3, VehicleFrame};
+use crate::geom::{Aabb, Point3, Vector3, VehicleFrame};
 use crate::number::decimal;
 use crate::spec::equipment_rules::EQUIPMENT_UNCLEAR;
 use crate::spec::{Air, Battery, Design, DrawerKind, Equipment, EquipmentPlace, Feet, Towards, VentedLocker};
-use std::sync::Arc;
 
 /// Equipment as laid out.
 #[derive(Clone, Debug)]
@@ -41,6 +40,8 @@ pub(crate) struct EquipmentSummary {
     pub(crate) liquid: f64,
     /// How many straps hold it.
     pub(crate) straps: usize,
+    /// How many bars over it hold it.
+    pub(crate) bars: usize,
     /// How many bolts its feet have.
     pub(crate) foot_bolts: usize,
     /// The room over it that its open lid takes.
@@ -58,15 +59,16 @@ pub(crate) struct EquipmentSummary {
 }
 
 /// What is to be placed: the spec's word before the catalogue's.
-struct Wanted {
+pub(super) struct Wanted {
     title: String,
     item: String,
     size: [f64; 3],
     empty: f64,
     full: f64,
     liquid: f64,
-    feet: Option<Feet>,
-    straps: u32,
+    pub(super) feet: Option<Feet>,
+    pub(super) straps: u32,
+    pub(super) bars: u32,
     lid: Option<f64>,
     air: Option<Air>,
     battery: Option<Battery>,
@@ -75,12 +77,12 @@ struct Wanted {
 }
 
 /// Where it goes.
-struct Stand {
+pub(super) struct Stand {
     /// The middle of its underside.
-    base: Point3<VehicleFrame>,
-    body: BodyId,
+    pub(super) base: Point3<VehicleFrame>,
+    pub(super) body: BodyId,
     /// The panel under it.
-    under: Option<BoardId>,
+    pub(super) under: Option<BoardId>,
     cell: Option<usize>,
     words: String,
     /// What it must stay within in plan, and how high it may be; and what that is called.
@@ -102,11 +104,11 @@ pub(super) fn equipment(
     complete
 }
 
-struct Job<'a> {
-    layout: &'a mut Layout,
+pub(super) struct Job<'a> {
+    pub(super) layout: &'a mut Layout,
     findings: &'a mut Findings,
-    catalogue: &'a Catalogue,
-    equipment: &'a Equipment,
+    pub(super) catalogue: &'a Catalogue,
+    pub(super) equipment: &'a Equipment,
 }
 
 impl Job<'_> {
@@ -143,6 +145,7 @@ impl Job<'_> {
             span: self.equipment.span,
         });
         self.straps(&wanted, &stand, aabb)?;
+        self.bars(&wanted, &stand, aabb)?;
         self.keep_air_free(&wanted, stand.body, aabb);
         let reach = wanted
             .reach
@@ -160,6 +163,7 @@ impl Job<'_> {
             full: wanted.full,
             liquid: wanted.liquid,
             straps: wanted.straps as usize,
+            bars: wanted.bars as usize,
             foot_bolts,
             lid: wanted.lid.map(|height| beside(aabb, Towards::Up, height)),
             air: Some(Air::needed(wanted.air.as_ref(), wanted.battery))
@@ -194,6 +198,7 @@ impl Job<'_> {
         let given = own.full.map(|full| full.value);
         let as_listed = own.empty.is_none() && own.liquid.is_none();
         let listed = of.filter(|_| as_listed).and_then(|kind| kind.mass.full);
+        let listed_straps = of.map(|kind| kind.straps).filter(|_| own.bars.is_none());
         Some(Wanted {
             title: of.map_or_else(|| own.id.value.clone(), |kind| kind.title.clone()),
             item: of.map_or_else(String::new, |kind| kind.id.clone()),
@@ -202,7 +207,9 @@ impl Job<'_> {
             full: given.or(listed).unwrap_or(empty + liquid),
             liquid,
             feet: own.feet.clone().or_else(|| of.and_then(|kind| feet(kind, own))),
-            straps: own.straps.map(|straps| straps.value).or(of.map(|kind| kind.straps)).unwrap_or_default(),
+            // Who asks for bars asks for them instead of straps.
+            straps: own.straps.map(|straps| straps.value).or(listed_straps).unwrap_or_default(),
+            bars: own.bars.map(|bars| bars.value).unwrap_or_default(),
             lid: own.lid.map(|lid| lid.value).or(of.and_then(|kind| kind.lid)),
             air: own.air.clone().or_else(|| of.and_then(air)),
             battery: own.battery.or(of.and_then(|kind| kind.battery)),
@@ -350,164 +357,6 @@ impl Job<'_> {
         None
     }
 
-    /// The bolts through its feet.
-    fn foot_bolts(&mut self, wanted: &Wanted, stand: &Stand) -> Option<Vec<FixtureBolt>> {
-        let Some(feet) = &wanted.feet else { return Some(Vec::new()) };
-        let places: Vec<Point3<VehicleFrame>> = feet
-            .places
-            .iter()
-            .map(|[x, y]| stand.base + turned(Vector3::new(*x, *y, 0.0), self.equipment.turns))
-            .collect();
-        let bolts: Vec<Option<FixtureBolt>> = places
-            .iter()
-            .map(|place| self.down(*place, stand.under, (&feet.size.value, feet.thickness)))
-            .collect();
-        self.all_on_panel(bolts, "a foot")
-    }
-
-    /// A bolt down through a panel whose upper face is at `place`.
-    fn down(
-        &self,
-        place: Point3<VehicleFrame>,
-        under: Option<BoardId>,
-        (size, flange): (&str, f64),
-    ) -> Option<FixtureBolt> {
-        let id = under?;
-        let board = self.layout.board(id);
-        let on_board = board.placement.to_panel(place).xy();
-        board.has_material(on_board, 0.0).then(|| FixtureBolt {
-            boards: vec![id],
-            size: size.to_owned(),
-            origin: place + Vector3::new(0.0, 0.0, flange),
-            direction: Vector3::new(0.0, 0.0, -1.0),
-            flange,
-            spreader: 0.0,
-        })
-    }
-
-    fn all_on_panel(&mut self, bolts: Vec<Option<FixtureBolt>>, what: &str) -> Option<Vec<FixtureBolt>> {
-        if bolts.iter().all(Option::is_some) {
-            return Some(bolts.into_iter().flatten().collect());
-        }
-        let message = format!("no panel lies under {what} of `{}`", self.equipment.id.value);
-        let help = "put it `in` a cell or `on` a tray with room beside it, or hold it otherwise (`straps: 0`, `feet`)";
-        self.fault(&rules::STRAP_WITHOUT_PANEL, message, help.to_owned());
-        None
-    }
-
-    /// Straps over it, side by side, each with a bolted plate on either side: down into the panel under it, across it
-    /// where there is room, else along it; else into the sides of its tray.
-    fn straps(&mut self, wanted: &Wanted, stand: &Stand, aabb: Aabb) -> Option<()> {
-        let strap = Arc::clone(&self.catalogue.strap);
-        let number = wanted.straps;
-        // On bare wood, also beside equipment that stands on a finish.
-        let level = stand.under.map_or(aabb.low.z, |under| self.layout.board(under).aabb.high.z);
-        let shares = || (1..=number).map(|i| f64::from(i) / f64::from(number + 1));
-        let down = |across: bool| {
-            let plates = shares().flat_map(|share| strap_at(&strap, (aabb, level), share, across));
-            plates.map(|plate| self.plate_down(&strap, plate, stand.under)).collect::<Option<Vec<_>>>()
-        };
-        let beside = || {
-            let plates = shares().flat_map(|share| [true, false].map(|left| (share, left)));
-            plates
-                .map(|(share, left)| self.plate_on_side(&strap, aabb, share, (stand.body, left)))
-                .collect::<Option<Vec<_>>>()
-        };
-        let Some(plates) = down(true).or_else(|| down(false)).or_else(beside) else {
-            let message =
-                format!("there is no room for a strap's plates beside `{}`", self.equipment.id.value);
-            let help = "a plate needs 45 mm of panel beside the equipment, or a tray's side 15 mm off it: make room, or hold it \
-                        otherwise (`straps: 0`, `feet`)";
-            self.fault(&rules::STRAP_WITHOUT_PANEL, message, help.to_owned());
-            return None;
-        };
-        for (i, pair) in plates.chunks(2).enumerate() {
-            self.layout.fixtures.push(Fixture {
-                name: format!("{}-strap-{}", self.equipment.id.value, i + 1),
-                kind: FixtureKind::Fitting,
-                title: format!("retaining strap {} mm wide with two plates", decimal(strap.width, 1)),
-                item: "strap".to_owned(),
-                host: stand.under,
-                body: stand.body,
-                solids: pair.iter().map(|(plate, _)| *plate).collect(),
-                bolts: pair.iter().map(|(_, bolt)| bolt.clone()).collect(),
-                mass: strap.mass,
-                fill: 0.0,
-                centre: aabb.low + aabb.size() / 2.0,
-                span: self.equipment.span,
-            });
-        }
-        Some(())
-    }
-
-    /// A plate on the panel under the equipment, if all of it lies there and on no angle.
-    fn plate_down(&self, strap: &Strap, plate: Aabb, under: Option<BoardId>) -> Option<(Aabb, FixtureBolt)> {
-        let board = self.layout.board(under?);
-        let (low, high) = (plate.low, plate.high);
-        let corners = [(low.x, low.y), (high.x, low.y), (high.x, high.y), (low.x, high.y)];
-        let on_board = corners.map(|(x, y)| board.placement.to_panel(Point3::new(x, y, low.z)).xy());
-        let lies = board.has_all_of(&Path::polygon(on_board)) && self.is_free(plate);
-        let middle = plate.low + plate.size() / 2.0;
-        let place = Point3::new(middle.x, middle.y, plate.low.z);
-        let bolt = self.down(place, under, (&strap.bolt, strap.plate_thickness))?;
-        lies.then_some((plate, bolt))
-    }
-
-    /// A plate on the inner face of its tray's left or right side, near the upper edge.
-    fn plate_on_side(
-        &self,
-        strap: &Strap,
-        aabb: Aabb,
-        share: f64,
-        (body, left): (BodyId, bool),
-    ) -> Option<(Aabb, FixtureBolt)> {
-        let out = if left { 1.0 } else { -1.0 };
-        let is_side = |board: &super::Board| {
-            board.body == body && board.role == Role::BoxSide && board.normal().y * out > 0.5
-        };
-        let id = self.layout.boards.iter().position(is_side)?;
-        let wall = self.layout.boards[id].aabb;
-        let (face, edge) = if left { (wall.low.y, aabb.high.y) } else { (wall.high.y, aabb.low.y) };
-        let [half_z, half_x] = strap.plate.map(|side| side / 2.0);
-        let t = Vector3::new(0.0, -out * strap.plate_thickness, 0.0);
-        let half = Vector3::new(half_x, 0.0, half_z);
-        let x = aabb.low.x + aabb.size().x * share;
-        let at = |shift: f64| Point3::new(x + shift, face, wall.high.z - half_z);
-        let plate_at = |middle| Aabb::around([middle - half, middle + half + t]);
-        // The slides' bolts are where their maker put them; the strap gives way to them along the tray.
-        let steps = (0..=SHIFTS).flat_map(|i| [f64::from(i), -f64::from(i)]).map(|i| i * SHIFT);
-        let middle = steps.map(at).find(|middle| self.is_off_slide_bolts(plate_at(*middle), BoardId(id)))?;
-        let plate = plate_at(middle);
-        let room = (face - edge) * out;
-        let fits = room >= strap.plate_thickness + BESIDE_NUT && middle.z - half_z > aabb.low.z;
-        let bolt = FixtureBolt {
-            boards: vec![BoardId(id)],
-            size: strap.bolt.clone(),
-            origin: middle + t,
-            direction: Vector3::new(0.0, out, 0.0),
-            flange: strap.plate_thickness,
-            spreader: 0.0,
-        };
-        (fits && self.is_free(plate)).then_some((plate, bolt))
-    }
-
-    /// Whether a plate on a tray's side lies off the nuts of the slide on its other face.
-    fn is_off_slide_bolts(&self, plate: Aabb, side: BoardId) -> bool {
-        let mounts = self.layout.mounts.iter().filter(|mount| mount.box_board == side);
-        mounts.into_iter().all(|mount| {
-            let reach = self.catalogue.washer_radius(&mount.slide.bolt) + 1.0;
-            let beside_z = (plate.low.z - reach..=plate.high.z + reach).contains(&mount.height);
-            let beside_x =
-                |at: &f64| (plate.low.x - reach..=plate.high.x + reach).contains(&(mount.moving.low.x + at));
-            !(beside_z && mount.slide.moving.iter().any(beside_x))
-        })
-    }
-
-    /// Whether no angle will lie where a plate does.
-    fn is_free(&self, plate: Aabb) -> bool {
-        super::hatch::legs(self.layout).all(|(_, leg)| leg.overlap(plate) <= SAME_LENGTH)
-    }
-
     fn keep_air_free(&mut self, wanted: &Wanted, body: BodyId, aabb: Aabb) {
         for face in wanted.air.iter().flat_map(|air| &air.faces) {
             let gap = wanted.air.as_ref().map_or(0.0, |air| air.gap);
@@ -522,39 +371,14 @@ impl Job<'_> {
         }
     }
 
-    /// A face after the equipment is turned.
     fn turned(&self, face: Towards) -> Towards {
-        towards(turned(direction(face), self.equipment.turns))
+        turned_face(face, self.equipment.turns)
     }
 
-    fn fault(&mut self, rule: &'static Rule, message: String, help: String) {
+    pub(super) fn fault(&mut self, rule: &'static Rule, message: String, help: String) {
         let finding = Finding::new(rule, self.equipment.span, message);
         self.findings.push(finding.on(&self.equipment.id.value).help(help));
     }
-}
-
-/// mm and number of steps by which a strap gives way along its tray.
-const SHIFT: f64 = 5.0;
-const SHIFTS: u8 = 12;
-
-/// mm beside a plate on a tray's side for its nut and washer.
-const BESIDE_NUT: f64 = 12.0;
-
-/// The plates of a strap at a share of the equipment's length or width.
-fn strap_at(strap: &Strap, (aabb, z): (Aabb, f64), share: f64, across: bool) -> [Aabb; 2] {
-    let size = aabb.size();
-    let [along_strap, over_strap] = strap.plate.map(|side| side / 2.0);
-    let place = |at: f64, beside: f64| if across { (at, beside) } else { (beside, at) };
-    let (from, length) = if across { (aabb.low.x, size.x) } else { (aabb.low.y, size.y) };
-    let (low, high) = if across { (aabb.low.y, aabb.high.y) } else { (aabb.low.x, aabb.high.x) };
-    [low - strap.from_side, high + strap.from_side].map(|beside| {
-        let (x, y) = place(from + length * share, beside);
-        let (half_x, half_y) = place(over_strap, along_strap);
-        Aabb {
-            low: Point3::new(x - half_x, y - half_y, z),
-            high: Point3::new(x + half_x, y + half_y, z + strap.plate_thickness),
-        }
-    })
 }
 
 /// The room before a face of a box.
@@ -572,8 +396,13 @@ fn beside(aabb: Aabb, face: Towards, depth: f64) -> Aabb {
 }
 
 /// A vector turned by quarter turns, counter-clockwise seen from above.
-fn turned(vector: Vector3<VehicleFrame>, turns: u8) -> Vector3<VehicleFrame> {
+pub(super) fn turned(vector: Vector3<VehicleFrame>, turns: u8) -> Vector3<VehicleFrame> {
     (0..turns).fold(vector, |v, _| Vector3::new(-v.y, v.x, v.z))
+}
+
+/// A face of equipment after so many quarter turns.
+pub(super) fn turned_face(face: Towards, turns: u8) -> Towards {
+    towards(turned(direction(face), turns))
 }
 
 fn feet(kind: &EquipmentKind, own: &Equipment) -> Option<Feet> {

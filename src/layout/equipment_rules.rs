@@ -21,8 +21,8 @@ macro_rules! equipment {
 const PASSING: &str = equipment!("{id: tank, kind: water-tank-20, in: main-pocket, turn: 90}");
 
 /// Every rule about equipment as laid out.
-pub(crate) static RULES: [&Rule; 3] =
-    [&EQUIPMENT_PLACE_UNKNOWN, &EQUIPMENT_DOES_NOT_FIT, &STRAP_WITHOUT_PANEL];
+pub(crate) static RULES: [&Rule; 4] =
+    [&EQUIPMENT_PLACE_UNKNOWN, &EQUIPMENT_DOES_NOT_FIT, &STRAP_WITHOUT_PANEL, &BAR_WITHOUT_UPRIGHT];
 
 pub(super) static EQUIPMENT_PLACE_UNKNOWN: Rule = Rule {
     name: "equipment-place-unknown",
@@ -51,5 +51,15 @@ pub(super) static STRAP_WITHOUT_PANEL: Rule = Rule {
     why: "What is not bolted to the kit does not hold anything down.",
     failing: equipment!("{id: tank, kind: water-tank-20, at: {x: 500, y: 0, z: 320}}"),
     passing: equipment!("{id: tank, kind: water-tank-20, at: {x: 500, y: 0, z: 320}, straps: 0}"),
+    source: "a decision of this project",
+};
+
+pub(super) static BAR_WITHOUT_UPRIGHT: Rule = Rule {
+    name: "bar-without-upright",
+    severity: Severity::Error,
+    finds: "A bar over equipment with no upright panel on its left or its right where the bar's tab would be bolted.",
+    why: "What is not bolted to the kit does not hold anything down.",
+    failing: equipment!("{id: tank, kind: water-tank-20, on: main-deck, bars: 1}"),
+    passing: equipment!("{id: tank, kind: water-tank-20, in: main-pocket, turn: 90, bars: 1}"),
     source: "a decision of this project",
 };

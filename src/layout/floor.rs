@@ -4,7 +4,7 @@
 
 use super::Layout;
 use super::board::{Board, Body, BodyId, Role};
-use super::carcase::UP;
+use super::carcase::DOWN;
 use crate::catalogue::Catalogue;
 use crate::diag::Findings;
 use crate::geom::{Aabb, Point3, Vector3};
@@ -37,8 +37,9 @@ pub(super) fn floors(
             drop: 0.0,
             swing: None,
         });
-        // What holds the carcases stands on it with its heads inside them.
-        layout.boards.push(Board::filling(name, Role::Floor, body, material, aabb, UP, floor.span));
+        // What holds the carcases stands on it with its heads inside them; what is bolted to it lies flush below, where the ribs
+        // are.
+        layout.boards.push(Board::filling(name, Role::Floor, body, material, aabb, DOWN, floor.span).flush());
     }
     complete
 }

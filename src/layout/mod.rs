@@ -17,6 +17,7 @@ mod door_rules;
 mod drawer;
 mod drawer_boards;
 mod equipment;
+mod equipment_held;
 mod equipment_rules;
 mod finish;
 mod finish_rules;
@@ -31,6 +32,9 @@ mod meeting;
 mod on_panel;
 mod open_top;
 pub(crate) mod rules;
+mod run;
+mod run_hole;
+mod run_rules;
 mod shell;
 mod tie_down;
 mod tie_down_rules;
@@ -48,6 +52,8 @@ pub(crate) use hatch::HatchSummary;
 pub(crate) use legend::Engraving;
 pub(crate) use meeting::{FaceMeeting, Meeting};
 pub(crate) use on_panel::up_of;
+pub(crate) use run::{Crossing, RunSummary};
+pub(crate) use run_hole::RUN_CLEAR;
 pub(crate) use tie_down::{RESTRAINT_CASES, TieDownSummary};
 pub(crate) use wing::{MeasuredPlace, RESIDUAL, WingSummary};
 
@@ -89,6 +95,8 @@ pub(crate) struct Layout {
     pub(crate) tie_downs: Vec<TieDownSummary>,
     /// Equipment, in the order of the spec.
     pub(crate) equipment: Vec<EquipmentSummary>,
+    /// Cables, hoses and ducts, in the order of the spec.
+    pub(crate) runs: Vec<RunSummary>,
     /// What is bolted to panels and is neither slide nor angle.
     pub(crate) fixtures: Vec<Fixture>,
     /// Room in which nothing may stand.
@@ -107,6 +115,7 @@ pub(crate) fn all_rules() -> impl Iterator<Item = &'static Rule> {
         .chain(&finish_rules::RULES)
         .chain(&equipment_rules::RULES)
         .chain(&door_rules::RULES)
+        .chain(&run_rules::RULES)
         .copied()
 }
 
@@ -225,9 +234,11 @@ pub(crate) fn lay_out(findings: &mut Findings, design: &Design, catalogue: &Cata
     let tied = tie_down::tie_downs(&mut layout, findings, design, catalogue);
     let engraved = legend::legends(&mut layout, findings, design);
     let placed = equipment::equipment(&mut layout, findings, design, catalogue);
+    // Stops name equipment and cut-outs, so a run waits for all of them.
+    let led = [cut, placed].iter().all(Option::is_some).then(|| run::runs(&mut layout, findings, design));
     rules::report_names(findings, design, &layout);
     let apart = apart::carcases_stand_apart(findings, &layout);
     let room = apart::hardware_has_room(findings, &layout, catalogue);
-    let complete = [winged, covered, cut, tied, engraved, placed].iter().all(Option::is_some);
+    let complete = [winged, covered, cut, tied, engraved, placed, led.flatten()].iter().all(Option::is_some);
     (apart && room && complete).then_some(layout)
 }

@@ -142,7 +142,7 @@ fn through(
             }
             continue;
         }
-        let area = cutout.free_area / cutout.count as f64;
+        let area = cutout.free_area / cutout.openings.len() as f64;
         *(if place.z < middle { &mut airing.low } else { &mut airing.high }) += area;
     }
 }

@@ -12,6 +12,7 @@ mod lower;
 mod model;
 mod raw;
 mod rules;
+mod run_rules;
 mod schema;
 mod shape;
 mod tree;
@@ -38,6 +39,7 @@ pub(crate) static RULES: LazyLock<Vec<&Rule>> = LazyLock::new(|| {
         .chain(&wing_rules::RULES)
         .chain(&cutout_rules::RULES)
         .chain(&equipment_rules::RULES)
+        .chain(&run_rules::RULES)
         .copied()
         .collect()
 });
@@ -180,6 +182,7 @@ fn design(
     let finishes = lower::finishes(&mut reader, file.raw.finishes.as_ref());
     let legends = lower::legends(&mut reader, file.raw.legends.as_ref());
     let equipment = lower::equipment(&mut reader, file.raw.equipment.as_ref());
+    let runs = lower::runs(&mut reader, file.raw.runs.as_ref());
     let nesting = lower::nesting(&mut reader, file.raw.nesting.as_ref());
     let accept = lower::accept(&mut reader, file.raw.accept.as_ref());
     let frozen = frozen(&mut reader, &file, open);
@@ -200,6 +203,7 @@ fn design(
         legends,
         tie_downs,
         equipment,
+        runs,
         nesting,
         accept,
         frozen,

@@ -13,6 +13,7 @@ mod fixing;
 mod finish;
 mod floor;
 mod legend;
+mod run;
 mod tie_down;
 mod wing;
 mod workshop;
@@ -26,6 +27,7 @@ pub(crate) use finish::*;
 pub(crate) use fixing::*;
 pub(crate) use floor::*;
 pub(crate) use legend::*;
+pub(crate) use run::*;
 pub(crate) use tie_down::*;
 pub(crate) use wing::*;
 pub(crate) use workshop::*;
@@ -65,6 +67,8 @@ pub(crate) struct Design {
     pub(crate) tie_downs: Vec<TieDown>,
     /// What is carried in it, by place in the text.
     pub(crate) equipment: Vec<Equipment>,
+    /// Cables, hoses and ducts, by place in the text.
+    pub(crate) runs: Vec<Run>,
     /// How its panels are laid on sheets.
     pub(crate) nesting: NestingWish,
     /// Warnings that somebody has looked at, by place in the text.

@@ -17,13 +17,16 @@ mod legend;
 mod lift;
 mod notch;
 mod rows;
+mod run;
 mod tie_down;
 mod tray;
 mod wing;
 
 pub(crate) use cutout::{Cutout, Facing, FreeShape, FromEdges, Repeat, Row, ShapePoint};
 pub(crate) use door::{CellDoor, HingeSide};
-pub(crate) use equipment::{Air, Battery, Chemistry, Equipment, FaceReach, Feet, VentedLocker};
+pub(crate) use equipment::{
+    Air, Battery, Chemistry, Equipment, FaceReach, Feet, SpacePosition, VentedLocker,
+};
 pub(crate) use finish::{Faces, Finish, FinishData};
 pub(crate) use fitting::{BoltPlace, FittingOpening, PanelFitting};
 pub(crate) use fixing::{Anchor, AnchorKind, Fixing, Reach};
@@ -33,6 +36,7 @@ pub(crate) use legend::Legend;
 pub(crate) use lift::Lift;
 pub(crate) use notch::{Notch, NotchSide};
 pub(crate) use rows::{Angle, Material, Slide};
+pub(crate) use run::{Run, RunKind, RunStop};
 pub(crate) use tie_down::TieDown;
 pub(crate) use tray::{OpenTop, Tray};
 
@@ -95,6 +99,8 @@ pub(crate) struct Spec {
     pub(crate) tie_downs: Option<Place<Vec<Place<TieDown>>>>,
     /// What is carried in it: fridges, tanks, batteries and their like.
     pub(crate) equipment: Option<Place<Vec<Place<Equipment>>>>,
+    /// Cables, hoses and ducts through its panels.
+    pub(crate) runs: Option<Place<Vec<Place<Run>>>>,
     /// How its panels are laid on sheets.
     pub(crate) nesting: Option<Place<Nesting>>,
     /// Warnings that somebody has looked at.

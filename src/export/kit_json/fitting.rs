@@ -117,6 +117,42 @@ pub(crate) struct Cutout {
     pub(crate) free_area: f64,
 }
 
+/// A cable, hose, duct or gas pipe.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub(crate) struct Run {
+    /// Its name.
+    pub(crate) name: String,
+    /// `cable`, `hose`, `duct` or `gas`.
+    pub(crate) kind: String,
+    /// Where it begins and where it ends.
+    pub(crate) ends: [String; 2],
+    /// Diameter of the bundle, mm.
+    pub(crate) bundle: f64,
+    /// Diameter of its own holes, mm.
+    pub(crate) hole: f64,
+    /// Its way shut, from place to place in the vehicle, mm.
+    pub(crate) way: Vec<[f64; 3]>,
+    /// Along the way, mm.
+    pub(crate) length: f64,
+    /// What its ends move when all is opened, mm.
+    pub(crate) slack: f64,
+    /// Along it from a battery to its fuse or breaker, mm.
+    pub(crate) protected_within: Option<f64>,
+    /// The panels that it crosses, in order.
+    pub(crate) crossings: Vec<Crossing>,
+}
+
+/// A panel that a run crosses.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub(crate) struct Crossing {
+    /// The panel.
+    pub(crate) panel: String,
+    /// The cut-out, or the run's own hole, among the panel's `openings`.
+    pub(crate) opening: String,
+    /// Its middle on the face that the run comes to, vehicle frame, mm.
+    pub(crate) middle: [f64; 3],
+}
+
 /// What a strap hooks into, or several alike.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub(crate) struct TieDown {

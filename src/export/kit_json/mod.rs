@@ -67,6 +67,7 @@ pub(crate) fn document(finished: &Finished, findings: Value) -> KitDocument {
         drawers: drawers(finished),
         cutouts: parts::cutouts(finished),
         tie_downs: parts::tie_downs(finished),
+        runs: parts::runs(finished),
         modules: moves::modules(finished),
         together: moves::together(finished),
         sheets: sheets::sheets(finished),

@@ -6,7 +6,7 @@
 //! lower left corner).
 
 use super::bay::Bay;
-use super::fitting::{Cutout, Engraving, Finish, Fitting, TieDown};
+use super::fitting::{Cutout, Engraving, Finish, Fitting, Run, TieDown};
 use super::fixing::{Anchor, Reach};
 use super::moves::{Module, Together};
 use schemars::JsonSchema;
@@ -44,6 +44,8 @@ pub(crate) struct KitDocument {
     pub(crate) cutouts: Vec<Cutout>,
     /// What straps hook into.
     pub(crate) tie_downs: Vec<TieDown>,
+    /// Cables, hoses and ducts, in the order of the design.
+    pub(crate) runs: Vec<Run>,
     /// Every carcase as it is carried in.
     pub(crate) modules: Vec<Module>,
     /// Drawers that cannot be open together, and every drawer with every leaf of the doors.

@@ -1,6 +1,6 @@
 //! Panels, bolts and fittings of `kit.json`.
 
-use super::fitting::{Cutout, Engraving, Finish, Fitting, TieDown};
+use super::fitting::{Crossing, Cutout, Engraving, Finish, Fitting, Run, TieDown};
 use super::model::{Bolt, Bore, Countersink, NutSlot, Opening, Panel, Washer};
 use super::{corners, kg, mm, point, ratio, space, words};
 use crate::catalogue;
@@ -220,4 +220,27 @@ pub(super) fn tie_downs(finished: &Finished) -> Vec<TieDown> {
         holds: one.masses().map(kg),
     });
     tie_downs.collect()
+}
+
+/// Every run.
+pub(super) fn runs(finished: &Finished) -> Vec<Run> {
+    let layout = &finished.kit.layout;
+    let crossing = |crossing: &layout::Crossing| Crossing {
+        panel: layout.board(crossing.panel).name.clone(),
+        opening: crossing.opening.clone(),
+        middle: point(crossing.middle),
+    };
+    let runs = layout.runs.iter().map(|run| Run {
+        name: run.name.clone(),
+        kind: run.kind.word().to_owned(),
+        ends: run.ends.clone(),
+        bundle: mm(run.bundle),
+        hole: mm(run.hole),
+        way: run.way.iter().copied().map(point).collect(),
+        length: mm(run.length()),
+        slack: mm(run.slack),
+        protected_within: run.protected_within.map(mm),
+        crossings: run.crossings.iter().map(crossing).collect(),
+    });
+    runs.collect()
 }

@@ -136,7 +136,7 @@ impl Look {
     }
 
     /// A point of the vehicle on paper.
-    fn spot(self, p: Point3<VehicleFrame>) -> Spot {
+    pub(super) fn spot(self, p: Point3<VehicleFrame>) -> Spot {
         match self {
             Look::Tailgate => Spot::new(-p.y, p.z),
             Look::Above => Spot::new(-p.y, p.x),

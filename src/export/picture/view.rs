@@ -2,11 +2,11 @@
 //!
 //! Takes a finished design, gives drawings. True proportions; what is hidden is not drawn.
 
-use super::Area;
 use super::bay_lines::{self, BayLine};
 use super::canvas::{Along, Canvas, Dimension};
 use super::label::{Label, Place, broken};
 use super::painter::{self, Contour, Lines, Look, Solid};
+use super::{Area, Spot};
 use crate::finished::Finished;
 use crate::geom::tolerance::SAME_LENGTH;
 use crate::geom::{Aabb, PanelFrame, Path, Point2, Point3, Vector3, VehicleFrame};
@@ -97,6 +97,10 @@ fn straight(finished: &Finished, scene: Scene, text: f64) -> Canvas {
     let design = &finished.design;
     let top = extent(&solids).high.z;
     draw(&mut canvas, &bay_lines::lines(look, &design.vehicle.bay, &design.clearances, top));
+    // Shut only: with all open, an end is elsewhere.
+    if !scene.open {
+        runs(&mut canvas, finished, |p| look.spot(p));
+    }
     for label in labels(look, &painted, text) {
         canvas.label("name", &label);
     }
@@ -164,7 +168,16 @@ fn slanting(finished: &Finished, text: f64) -> Canvas {
             canvas.line("lettering", &stroke);
         }
     }
+    runs(&mut canvas, finished, painter::slanting);
     canvas
+}
+
+/// Cables, hoses and ducts, over everything.
+fn runs(canvas: &mut Canvas, finished: &Finished, spot: impl Fn(Point3<VehicleFrame>) -> Spot) {
+    for run in &finished.kit.layout.runs {
+        let way: Vec<Spot> = run.way.iter().map(|place| spot(*place)).collect();
+        canvas.line("run", &way);
+    }
 }
 
 /// The bay's own lines.

@@ -30,7 +30,7 @@ pub(super) fn cutouts(finished: &Finished) -> String {
             cutout.name.clone(),
             layout.board(cutout.host).name.clone(),
             cutout.what.clone(),
-            cutout.count.to_string(),
+            cutout.openings.len().to_string(),
             size,
             words::towards(cutout.facing).to_owned(),
             words::place(cutout.middles.first().copied().unwrap_or_default()),

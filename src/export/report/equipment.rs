@@ -60,13 +60,13 @@ pub(super) fn equipment(finished: &Finished) -> String {
 }
 
 fn held(one: &EquipmentSummary) -> String {
-    let straps = match one.straps {
+    let several = |n: usize, word: &str| match n {
         0 => None,
-        1 => Some("1 strap".to_owned()),
-        n => Some(format!("{n} straps")),
+        1 => Some(format!("1 {word}")),
+        n => Some(format!("{n} {word}s")),
     };
-    let feet = (one.foot_bolts > 0).then(|| format!("{} bolts", one.foot_bolts));
-    let held: Vec<String> = straps.into_iter().chain(feet).collect();
+    let held = [several(one.straps, "strap"), several(one.bars, "bar"), several(one.foot_bolts, "bolt")];
+    let held: Vec<String> = held.into_iter().flatten().collect();
     if held.is_empty() { "nothing".to_owned() } else { held.join(", ") }
 }
 

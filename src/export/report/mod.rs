@@ -19,6 +19,7 @@ mod moves;
 mod page;
 mod parts;
 mod pictures;
+mod runs;
 mod summary;
 mod tie_downs;
 mod wings;
@@ -53,6 +54,7 @@ pub(crate) fn html(
         Section { id: "hatches", title: "Hatches", body: wings::hatches(finished) },
         Section { id: "equipment", title: "Equipment", body: equipment::equipment(finished) },
         Section { id: "cutouts", title: "Cut-outs", body: cutouts::cutouts(finished) },
+        Section { id: "runs", title: "Cables, hoses, ducts", body: runs::runs(finished) },
         Section { id: "tie-downs", title: "Tie-downs", body: tie_downs::tie_downs(finished) },
         Section { id: "finish", title: "Finishes", body: finish::finish(finished) },
         Section { id: "hardware", title: "Hardware", body: parts::hardware(finished) },

@@ -16,6 +16,9 @@ pub(super) fn kit(finished: &Finished) -> String {
          at the kit's height; full lines are wheel arches and latches, dash-dotted is the opening, dotted lines are \
          the clearances. Dimensions are in millimetres. Of the kit, what stands behind something else is not drawn.",
     );
+    if !finished.kit.layout.runs.is_empty() {
+        html.push_str(&paragraph("Bold lines are cables, hoses and ducts, drawn over what hides them, in the drawings with all shut."));
+    }
     if let Some(first) = shown.next() {
         html.push_str(&figure("lead", &first.canvas.svg(first.title, 0.0), first.title, first.note, ""));
     }

@@ -26,7 +26,7 @@ const CELLS: Limits = Limits { least: 1.0, above: false, most: 100.0, unit: "" }
 const USUAL_CELLS: f64 = 6.0;
 /// Of a battery.
 const CAPACITY: Limits = Limits::more_than_zero(10_000.0, " Ah");
-/// Straps over one thing.
+/// Straps or bars over one thing.
 const STRAPS: Limits = Limits::from_zero(10.0, "");
 /// mm. Of a foot, where the spec says nothing: a pressed bracket. Common practice, no source.
 const FOOT: f64 = 3.0;
@@ -67,6 +67,7 @@ fn one(reader: &mut Reader<'_>, place: &Place<raw::Equipment>) -> Option<Equipme
         unclear(reader, full.span, &message, "`full` counts the thing itself and what it holds");
     }
     let straps = reader.some_number(raw.straps.as_ref(), STRAPS);
+    let bars = reader.some_number(raw.bars.as_ref(), STRAPS);
     let equipment = Equipment {
         offset: (
             reader.length_or(offset.and_then(|offset| offset.x.as_ref()), POSITION, 0.0, span).value,
@@ -76,6 +77,7 @@ fn one(reader: &mut Reader<'_>, place: &Place<raw::Equipment>) -> Option<Equipme
         liquid: reader.some_number(raw.liquid.as_ref(), LITRES),
         feet: raw.feet.as_ref().map(|place| feet(reader, place)),
         straps: straps.map(|straps| whole(reader, straps, "number of straps")),
+        bars: bars.map(|bars| whole(reader, bars, "number of bars")),
         lid: raw.lid.as_ref().map(|lid| reader.length(&lid.value().height, SIZE)),
         air: raw.air.as_ref().map(|place| air(reader, place)),
         battery: raw.battery.as_ref().map(|place| battery(reader, place)),

@@ -30,6 +30,8 @@ pub(crate) struct Equipment {
     pub(crate) feet: Option<Feet>,
     /// How many straps hold it.
     pub(crate) straps: Option<At<u32>>,
+    /// How many bars over it hold it.
+    pub(crate) bars: Option<At<u32>>,
     /// mm over it for its open lid.
     pub(crate) lid: Option<At<f64>>,
     /// Air that it needs.

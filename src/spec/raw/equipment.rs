@@ -36,6 +36,9 @@ pub(crate) struct Equipment {
     pub(crate) feet: Option<Place<Feet>>,
     /// How many straps hold it down, each bolted to the panel under it on either side. Default: 0.
     pub(crate) straps: Option<Place<Amount>>,
+    /// How many bars over it hold it down, each bolted to the uprights on its left and right. Default: 0. With bars, `straps` of
+    /// the catalogue do not count.
+    pub(crate) bars: Option<Place<Amount>>,
     /// A lid that opens upward.
     pub(crate) lid: Option<Place<UpwardLid>>,
     /// The air that it needs.
