@@ -178,6 +178,8 @@ mod tests;
 #[cfg(test)]
 mod legend_tests;
 #[cfg(test)]
+mod mark_tests;
+#[cfg(test)]
 mod tie_down_tests;
 #[cfg(test)]
 mod tray_tests;

@@ -4,15 +4,12 @@ use crate::diag::{Finding, Findings, Rule, Severity};
 use crate::finished::Finished;
 use crate::geom::tolerance::TOUCH;
 use crate::geom::{Aabb, PanelFrame, Point2, Point3, Vector2};
+use crate::joints::on_face::{ENGRAVED_THROUGH, OFF_EDGES, nearest};
 use crate::joints::solids::{Part, Solid, all, name};
 use crate::joints::{Kit, Panel};
-use crate::layout::{BoardId, Engraving};
+use crate::layout::{BoardId, Engraving, EngravingKind};
 use crate::number::decimal;
 
-/// mm that a stroke keeps from every cut edge. Common practice, no source.
-const OFF_EDGES: f64 = 2.0;
-/// mm between places of a stroke that are looked at.
-const STEP: f64 = 1.0;
 /// mm before the face and beside a stroke in which nothing may lie.
 const BEFORE: f64 = 0.5;
 
@@ -46,7 +43,7 @@ pub(super) fn run(finished: &Finished, findings: &mut Findings) {
     let solids = all(kit);
     for (i, panel) in kit.panels.iter().enumerate() {
         for engraving in &panel.engravings {
-            let (off, what) = nearest((kit, panel), engraving);
+            let (off, what) = nearest((kit, panel), &engraving.strokes);
             if off < OFF_EDGES {
                 let message = format!(
                     "`{}` comes within {} mm of {what} in `{}`; {OFF_EDGES} mm are needed",
@@ -56,6 +53,8 @@ pub(super) fn run(finished: &Finished, findings: &mut Findings) {
                 );
                 let help = "move it away from that, or give it less `height` or fewer letters";
                 findings.push(Finding::new(&RULE, engraving.span, message).on(&engraving.name).help(help));
+            } else if engraving.kind == EngravingKind::PartMark {
+                // It may be covered; that is where it is put.
             } else if let Some(cover) = cover(kit, (BoardId(i), panel), engraving, &solids) {
                 let message = format!("`{}` is covered by `{}`", engraving.text, name(kit, cover.part));
                 let help = "move it beside that, or put it on another panel";
@@ -64,37 +63,6 @@ pub(super) fn run(finished: &Finished, findings: &mut Findings) {
         }
     }
 }
-
-/// mm from the strokes to the next edge, opening or hole, and what that is; 0 where a stroke is not on the panel.
-fn nearest((kit, panel): (&Kit, &Panel), engraving: &Engraving) -> (f64, String) {
-    let sides = engraving.strokes.iter().flat_map(|stroke| stroke.windows(2));
-    let places: Vec<Point2<PanelFrame>> = sides
-        .flat_map(|side| {
-            let (a, b) = (side[0], side[1]);
-            let n = ((b - a).length() / STEP).ceil().max(1.0);
-            (0..).map(f64::from).take_while(move |i| *i <= n).map(move |i| a.lerp(b, i / n))
-        })
-        .collect();
-    let least = |from: &dyn Fn(Point2<PanelFrame>) -> f64| {
-        places.iter().map(|&p| from(p)).fold(f64::INFINITY, f64::min)
-    };
-    let outline = &panel.outline;
-    let edge = least(&|p| if outline.contains(p) { outline.distance_to(p) } else { 0.0 });
-    let openings = panel.openings.iter().map(|opening| {
-        let path = &opening.path;
-        let off = least(&|p| if path.contains(p) { 0.0 } else { path.distance_to(p) });
-        (off, format!("the opening of `{}`", opening.joint))
-    });
-    let holes = panel.bores.iter().map(|bore| {
-        let off = least(&|p| ((bore.centre - p).length() - bore.widest() / 2.0).max(0.0));
-        (off, format!("the hole for the bolt `{}`", kit.bolt(bore.bolt).name))
-    });
-    let all = openings.chain(holes);
-    all.fold((edge, "an edge".to_owned()), |least, next| if next.0 < least.0 { next } else { least })
-}
-
-/// mm. A finish no thicker than this is engraved through: paint, laminate. A decision of this project.
-const ENGRAVED_THROUGH: f64 = 1.0;
 
 /// What lies on the strokes. What a door or a drawer covers while it is shut does not count: only what moves with the panel.
 fn cover<'a>(

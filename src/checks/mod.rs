@@ -22,6 +22,7 @@ mod nesting_time_limit;
 mod out_of_reach;
 mod outside_bay;
 mod panel_larger_than_sheet;
+mod part_mark_does_not_fit;
 mod parts_overlap;
 mod run_hole_near_bolt;
 mod run_in_the_way;
@@ -65,6 +66,7 @@ pub(crate) const RULES: &[Check] = &[
     Check { rule: &too_large_for_opening::RULE, run: too_large_for_opening::run },
     Check { rule: &slide_overloaded::RULE, run: slide_overloaded::run },
     Check { rule: &legend_does_not_fit::RULE, run: legend_does_not_fit::run },
+    Check { rule: &part_mark_does_not_fit::RULE, run: part_mark_does_not_fit::run },
     Check { rule: &finish_closes_gap::RULE, run: finish_closes_gap::run },
     Check { rule: &tie_down_overloaded::RULE, run: tie_down_overloaded::run },
     Check { rule: &drop_slide_over_vehicle::RULE, run: drop_slide_over_vehicle::run },

@@ -4,7 +4,7 @@ use crate::catalogue::{HeadKind, NutKind, WasherKind};
 use crate::geom::{Point3, VehicleFrame};
 use crate::import::cut_list::Grain;
 use crate::joints::Purpose;
-use crate::layout::{MeasuredPlace, RESIDUAL, Role};
+use crate::layout::{EngravingKind, MeasuredPlace, RESIDUAL, Role};
 use crate::nest::{Cost, CostBy, Nesting, Progress, Stock};
 use crate::number::decimal;
 use crate::spec::{AnchorKind, DrawerKind, DxfVersion, HoldingMethod, HoleClass, TabsAs, Towards};
@@ -139,6 +139,14 @@ pub(crate) fn towards(towards: Towards) -> &'static str {
         Towards::Front => "front",
         Towards::Up => "up",
         Towards::Down => "down",
+    }
+}
+
+/// What a text on a panel is for.
+pub(crate) fn engraving(kind: EngravingKind) -> &'static str {
+    match kind {
+        EngravingKind::Legend => "legend",
+        EngravingKind::PartMark => "part-mark",
     }
 }
 

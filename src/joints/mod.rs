@@ -13,7 +13,9 @@ mod face;
 mod fixtures;
 mod model;
 mod obstacles;
+pub(crate) mod on_face;
 mod outline;
+pub(crate) mod part_mark;
 mod pierce;
 mod place;
 pub(crate) mod rules;
@@ -81,6 +83,9 @@ pub(crate) fn join(
     let panels = finished_panels(&layout, cuts, pierced);
     let mut kit = Kit { layout, panels, bolts, angles, anchorages, ties, coatings: Vec::new() };
     kit.coatings = coating::coatings(&kit);
+    if let Some(wanted) = &design.workshop.part_marks {
+        part_mark::add(&mut kit, wanted);
+    }
     (!findings.has_errors()).then_some(kit)
 }
 

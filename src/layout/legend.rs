@@ -11,10 +11,21 @@ use crate::geom::{PanelFrame, Point2, Vector2};
 use crate::lettering::{self, Lettered};
 use crate::spec::{Design, Legend};
 
+/// What a text on a panel is for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum EngravingKind {
+    /// Asked for, for those who use the kit.
+    Legend,
+    /// The panel's own name, for those who put the kit together.
+    PartMark,
+}
+
 /// A text on a panel's face A.
 #[derive(Clone, Debug)]
 pub(crate) struct Engraving {
-    /// The legend's name.
+    /// What it is for.
+    pub(crate) kind: EngravingKind,
+    /// The legend's name; of a part mark the panel's.
     pub(crate) name: String,
     /// What it says.
     pub(crate) text: String,
@@ -60,6 +71,7 @@ fn lay_out(layout: &mut Layout, findings: &mut Findings, legend: &Legend) -> Opt
     };
     let strokes = lettered.strokes.iter().map(|stroke| stroke.iter().copied().map(on_board).collect());
     let engraving = Engraving {
+        kind: EngravingKind::Legend,
         name: legend.on.id.value.clone(),
         text: legend.text.value.clone(),
         height: legend.height.value,

@@ -49,7 +49,7 @@ pub(crate) use equipment::EquipmentSummary;
 pub(crate) use finish::Coat;
 pub(crate) use fixture::{Fixture, FixtureBolt, FixtureKind, KeepFree};
 pub(crate) use hatch::HatchSummary;
-pub(crate) use legend::Engraving;
+pub(crate) use legend::{Engraving, EngravingKind};
 pub(crate) use meeting::{FaceMeeting, Meeting};
 pub(crate) use on_panel::up_of;
 pub(crate) use run::{Crossing, RunSummary};

@@ -15,6 +15,7 @@ mod floor;
 mod holding;
 mod legend;
 mod lift;
+mod part_marks;
 mod notch;
 mod rows;
 mod run;
@@ -34,6 +35,7 @@ pub(crate) use floor::FalseFloor;
 pub(crate) use holding::{Holding, HoldingMethod, Tabs, TabsAs};
 pub(crate) use legend::Legend;
 pub(crate) use lift::Lift;
+pub(crate) use part_marks::PartMarks;
 pub(crate) use notch::{Notch, NotchSide};
 pub(crate) use rows::{Angle, Material, Slide};
 pub(crate) use run::{Run, RunKind, RunStop};
@@ -459,6 +461,8 @@ pub(crate) struct Workshop {
     pub(crate) offcuts: Option<Place<Offcuts>>,
     /// What people lift.
     pub(crate) lift: Option<Place<Lift>>,
+    /// Each panel's name, engraved into it.
+    pub(crate) part_marks: Option<Place<PartMarks>>,
 }
 
 /// The milling tool.

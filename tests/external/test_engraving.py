@@ -83,3 +83,27 @@ def test_legends_lie_where_the_spec_says_and_off_every_edge(program, tmp_path, s
     assert spans[1 - across][1] - spans[1 - across][0] <= values["height"] * 8 / 6 + 1e-4
     sheets = [lines_on(file, LAYER)[0] for file in (out / "sheets").glob("*.dxf")]
     assert sum(map(len, sheets)) == len(lines)
+
+
+def test_every_part_of_a_demo_carries_its_name_off_edges_holes_and_legends(kit):
+    """Part marks: in the parts' files as ezdxf reads them, against edges and holes as shapely sees them."""
+    shown = {"front", "lid"}
+    for panel in kit.data["panels"]:
+        marks = [engraving for engraving in panel["engravings"] if engraving["kind"] == "part-mark"]
+        legends = [engraving for engraving in panel["engravings"] if engraving["kind"] == "legend"]
+        assert len(marks) == 1 or (not marks and panel["role"] in shown), panel["name"]
+        lines, others = lines_on(kit.folder / "parts" / f"{panel['name']}.dxf", LAYER)
+        assert others == 0
+        assert len(lines) == sum(len(engraving["strokes"]) for engraving in marks + legends)
+        if not marks:
+            continue
+        assert marks[0]["text"] == panel["name"] and 3 <= marks[0]["height"] <= 5
+        drawn = MultiLineString(marks[0]["strokes"])
+        material = paths.polygon(panel["outline"])
+        for opening in panel["openings"]:
+            material = material.difference(paths.polygon(opening["points"]))
+        for bore in panel["bores"]:
+            sink = bore["countersink"]["diameter"] if bore.get("countersink") else 0.0
+            material = material.difference(Point(bore["u"], bore["v"]).buffer(max(bore["diameter"], sink) / 2, 256))
+        assert material.contains(drawn) and material.boundary.distance(drawn) >= OFF - 0.05, panel["name"]
+        assert all(MultiLineString(legend["strokes"]).distance(drawn) >= OFF for legend in legends)

@@ -175,7 +175,9 @@ pub(crate) struct TieDown {
 /// A text engraved into a panel.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub(crate) struct Engraving {
-    /// The legend's name.
+    /// `legend`, or `part-mark` for the panel's own name.
+    pub(crate) kind: String,
+    /// The legend's name; of a part mark the panel's.
     pub(crate) name: String,
     /// What it says.
     pub(crate) text: String,

@@ -184,6 +184,7 @@ pub(super) fn fittings(finished: &Finished) -> Vec<Fitting> {
 fn engraving(engraving: &layout::Engraving) -> Engraving {
     let stroke = |stroke: &Vec<Point2<PanelFrame>>| stroke.iter().map(|p| [mm(p.x), mm(p.y)]).collect();
     Engraving {
+        kind: words::engraving(engraving.kind).to_owned(),
         name: engraving.name.clone(),
         text: engraving.text.clone(),
         height: mm(engraving.height),

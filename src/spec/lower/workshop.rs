@@ -5,7 +5,7 @@ use super::{GAP, Limits, POSITION, Reader, SIZE, finish, fitting, millimetres, s
 use crate::diag::{At, Finding, Span};
 use crate::number::decimal;
 use crate::spec::model::{
-    AngleEntry, DxfVersion, HoleClass, Layers, Lift, MaterialEntry, SlideEntry, Spares, Tool, Workshop,
+    AngleEntry, DxfVersion, HoleClass, Layers, Lift, MaterialEntry, PartMarks, SlideEntry, Spares, Tool, Workshop,
 };
 use crate::spec::raw;
 use crate::spec::rules;
@@ -23,6 +23,8 @@ const MASS_PER_METRE: Limits = Limits::more_than_zero(100.0, " kg/m");
 const DIAMETERS: Limits = Limits { least: 0.5, above: false, most: 20.0, unit: " diameters" };
 /// Per cent.
 const PERCENT: Limits = Limits::from_zero(1000.0, " %");
+/// mm. Heights of part marks.
+const MARKS: Limits = Limits { least: 3.0, above: false, most: 20.0, unit: " mm" };
 /// Pieces.
 const PIECES: Limits = Limits::from_zero(1000.0, "");
 /// mm. Default for [`Workshop::smallest_offcut`]: common practice, no source.
@@ -82,6 +84,15 @@ fn lowered(reader: &mut Reader<'_>, raw: &raw::Workshop, span: Span) -> Workshop
         },
         smallest_offcut: smallest_offcut(reader, raw.offcuts.as_ref(), span),
         lift: lift(reader, raw.lift.as_ref(), span),
+        part_marks: raw.part_marks.as_ref().map(|marks| part_marks(reader, marks)),
+    }
+}
+
+fn part_marks(reader: &mut Reader<'_>, place: &Place<raw::PartMarks>) -> PartMarks {
+    let (raw, span) = (place.value(), reader.span(place));
+    PartMarks {
+        height: reader.length_or(raw.height.as_ref(), MARKS, 5.0, span),
+        fronts: raw.fronts.as_ref().is_some_and(|fronts| *fronts.value()),
     }
 }
 

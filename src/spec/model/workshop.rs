@@ -51,6 +51,17 @@ pub(crate) struct Workshop {
     pub(crate) smallest_offcut: At<(f64, f64)>,
     /// What people lift.
     pub(crate) lift: Lift,
+    /// Each panel's name in itself. Default: none.
+    pub(crate) part_marks: Option<PartMarks>,
+}
+
+/// The name of each panel, engraved into it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct PartMarks {
+    /// mm. Of its capitals, where there is room. Default 5.
+    pub(crate) height: At<f64>,
+    /// Whether fronts, doors and lids have it even where it shows. Default: no.
+    pub(crate) fronts: bool,
 }
 
 /// What people lift, kg.
