@@ -51,13 +51,21 @@ fn every_panel_but_the_fronts_has_its_name_off_edges_and_holes() {
 fn a_front_has_its_name_only_where_asked_for_or_where_carpet_covers_it() {
     let of = |marks: &str| {
         let finished = kit(marks);
-        finished.kit.panels.iter().filter(|panel| mark(panel).is_none()).map(|panel| panel.name.clone()).collect()
+        finished
+            .kit
+            .panels
+            .iter()
+            .filter(|panel| mark(panel).is_none())
+            .map(|panel| panel.name.clone())
+            .collect()
     };
     let bare: Vec<String> = of("workshop: {part_marks: {}}");
     assert_eq!(bare, ["main-board", "main-tools-front"]);
     let asked: Vec<String> = of("workshop: {part_marks: {fronts: true}}");
     assert!(asked.is_empty(), "{asked:?}");
-    let carpet: Vec<String> = of("workshop: {part_marks: {}}\nfinishes: [{id: felt, kind: carpet, panels: [main-tools-front], faces: a, wrap: false}]");
+    let carpet: Vec<String> = of(
+        "workshop: {part_marks: {}}\nfinishes: [{id: felt, kind: carpet, panels: [main-tools-front], faces: a, wrap: false}]",
+    );
     assert_eq!(carpet, ["main-board"]);
 }
 
@@ -68,7 +76,8 @@ fn a_name_goes_where_another_part_will_cover_it() {
     let kit = &finished.kit;
     let base = kit.panels.iter().find(|panel| panel.name == "main-base").unwrap();
     let strokes = &mark(base).unwrap().strokes;
-    let place = |p: crate::geom::Point2<_>| base.placement.to_vehicle(Point3::new(p.x, p.y, base.material.actual));
+    let place =
+        |p: crate::geom::Point2<_>| base.placement.to_vehicle(Point3::new(p.x, p.y, base.material.actual));
     let under = |other: &Panel| {
         let aabb = other.plate().aabb();
         strokes.iter().flatten().all(|&p| {

@@ -1,7 +1,8 @@
 //! Batteries and gas: the areas that vents need, and what is refused.
 
+use crate::diag::{At, Span};
 use crate::example_kits;
-use crate::spec::{Battery, Chemistry};
+use crate::spec::{Battery, Chemistry, Living};
 
 /// A closed locker of one cell, 476 x 576 mm inside at the most, with these cut-outs and this equipment.
 fn kit(cutouts: &[&str], equipment: &str) -> String {
@@ -110,4 +111,87 @@ equipment: [{id: bottle, kind: gas-cylinder-4, in: main-gas, locker: {sealed: tr
 ";
     let found: Vec<String> = found(text).into_iter().map(|(_, message)| message).collect();
     assert_eq!(found, ["`bottle` holds gas: `high` opens its locker to `main-beds`"]);
+}
+
+/// By hand: 29 MJ/h and 2 berths, 610 x 29 + 650 x 2 = 18,990 mm2 (the worked example of a public guide to AS/NZS 5601.2); 1 MJ/h
+/// and no berth 610, so 4000.
+#[test]
+fn a_living_space_asks_for_so_much_air() {
+    let living = |berths| Living {
+        berths: At::new(berths, Span::default()),
+        vents: Vec::new(),
+        span: Span::default(),
+    };
+    assert!((living(2).vents_needed(29.0) - 18_990.0).abs() < 1e-9);
+    assert!((living(0).vents_needed(1.0) - 4000.0).abs() < 1e-9);
+}
+
+/// A van with an open galley, these openings and a stove.
+fn galley(living: &str, stove: &str) -> String {
+    format!(
+        "vehicle:\n  bay: {{width: 1040, depth: 1050, height: 1400}}\n{living}carcases:\n  - {{id: main, width: 700, depth: 900, \
+         height: 800, panel: birch-12, cell: {{id: galley, open: {{}}}}}}\nequipment:\n  - {{id: stove, kind: cooker, in: \
+         main-galley, {stove}}}\n"
+    )
+}
+
+#[test]
+fn gas_that_burns_needs_openings_low_and_high() {
+    let vented = |vents: &str, stove: &str| {
+        let living = format!("  living: {{berths: 2, vents: [{vents}]}}\n");
+        found(&galley(&living, &format!("heat: {{above: 500, beside: 50}}, {stove}")))
+    };
+    const LOW: &str = "{id: low, area: 94.95, bottom: 20, top: 150}";
+    const HIGH: &str = "{id: high, area: 94.95, bottom: 1250, top: 1390}";
+    let both = format!("{LOW}, {HIGH}");
+    assert_eq!(vented(&both, "burns: {rate: 29}"), []);
+    let of = |found: Vec<(&'static str, String)>| -> Vec<String> {
+        assert!(found.iter().all(|(rule, _)| *rule == "living-space-not-vented"), "{found:?}");
+        found.into_iter().map(|(_, message)| message).collect()
+    };
+    let short = |words: &str, has: &str| {
+        format!(
+            "openings within 150 mm of {words} have {has} of 95 cm2, half of the 189.9 cm2 that the gas appliances and berths ask for"
+        )
+    };
+    // 18,990 / 2 = 9495 mm2, 94.95 cm2.
+    assert_eq!(of(vented(LOW, "burns: {rate: 29}")), [short("the roof", "0")]);
+    assert_eq!(of(vented(HIGH, "burns: {rate: 29}")), [short("the floor", "0")]);
+    // A millimetre too high, and a hair too small.
+    assert_eq!(of(vented(&both.replace("top: 150", "top: 151"), "burns: {rate: 29}")).len(), 1);
+    assert_eq!(of(vented(&both.replace("94.95", "94.94"), "burns: {rate: 29}")).len(), 2);
+    // Sealed from the room, 650 x 2 is less than 4000: 20 cm2 each.
+    let small = both.replace("94.95", "20");
+    assert_eq!(vented(&small, "burns: {rate: 29, room_sealed: true}"), []);
+    assert_eq!(of(vented(&small.replace("20,", "19.9,"), "burns: {rate: 29, room_sealed: true}")).len(), 2);
+    // Nothing said of the space.
+    let silent = found(&galley("", "heat: {above: 500, beside: 50}, burns: {rate: 29}"));
+    assert_eq!(silent[0].0, "living-space-not-vented");
+    assert!(silent[0].1.contains("nothing says how the space"), "{silent:?}");
+}
+
+#[test]
+fn a_cooker_must_say_its_heat_and_what_it_burns() {
+    let missing = found(&galley("", "offset: {x: 0}"));
+    let words = |key: &str| format!("`stove` has no `{key}`, for which there is no generic value");
+    assert_eq!(missing, [("equipment-unclear", words("burns")), ("equipment-unclear", words("heat"))]);
+    let electric = galley("", "offset: {x: 0}").replace("kind: cooker", "kind: cooker-electric");
+    assert_eq!(found(&electric), [("equipment-unclear", words("heat"))]);
+}
+
+/// Inside height 776, the plate 70 high: 706 are free over its top. Inside width 676, the plate 290 wide: 193 beside it, less
+/// the angles of 30 in the upper corners.
+#[test]
+fn what_is_near_a_hot_plate_is_found() {
+    let plate = |heat: &str| {
+        found(&galley("", &format!("heat: {{{heat}}}")).replace("kind: cooker", "kind: cooker-electric"))
+    };
+    assert_eq!(plate("above: 706, beside: 163"), []);
+    assert_eq!(plate("above: 676, beside: 193"), []);
+    let [(rule, message)] = plate("above: 707, beside: 50").try_into().unwrap();
+    assert_eq!(rule, "heat-too-near");
+    let words = "`stove` needs 707 mm free over its top and 50 mm beside it; `main-deck` is in that room, 706 mm above its top";
+    assert_eq!(message, words);
+    let [(rule, message)] = plate("above: 100, beside: 194").try_into().unwrap();
+    assert!(rule == "heat-too-near" && message.contains("main-side-"), "{message}");
 }

@@ -37,11 +37,24 @@ pub(crate) struct EquipmentKind {
     /// Whether it holds gas.
     #[serde(default)]
     pub(crate) gas: bool,
+    /// What whoever places it must say, since it has no generic value.
+    #[serde(default)]
+    pub(crate) asks: Vec<Asked>,
     /// Faces that must stay in reach.
     #[serde(default)]
     pub(crate) reach: Vec<KindReach>,
     /// Where the row comes from.
     pub(crate) source: String,
+}
+
+/// A key of equipment without a generic value.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub(crate) enum Asked {
+    /// Room that stays free while it is hot.
+    Heat,
+    /// What gas it burns.
+    Burns,
 }
 
 /// kg.

@@ -26,7 +26,7 @@ use serde::de::DeserializeOwned;
 
 pub(crate) use angle::Angle;
 pub(crate) use door::{Hinge, Latch, Stay};
-pub(crate) use equipment::{Bar, EquipmentKind, Strap};
+pub(crate) use equipment::{Asked, Bar, EquipmentKind, Strap};
 pub(crate) use fastener::{Nut, NutKind, Thread, Turnbuckle, Washer, WasherKind};
 pub(crate) use finish::Finish;
 pub(crate) use hardware::Hardware;
@@ -251,7 +251,7 @@ mod tests {
         assert_eq!(catalogue.slides.len(), 9 + 15 + 5 + 1);
         assert_eq!(catalogue.angles.len(), 4);
         assert_eq!(catalogue.panel_fittings.len(), 7);
-        assert_eq!(catalogue.equipment.len(), 13);
+        assert_eq!(catalogue.equipment.len(), 14);
         assert_eq!((catalogue.hinges.len(), catalogue.latches.len(), catalogue.stays.len()), (2, 2, 3));
     }
 
@@ -277,7 +277,7 @@ mod tests {
             .chain(catalogue.turnbuckles.values().map(|turnbuckle| &turnbuckle.source));
         assert_eq!(
             sources.clone().count(),
-            2 * 31 + 5 + 20 + 13 + 22 + 30 + 4 + 7 + 13 + 1 + 2 + 2 + 3 + 2 + 3 + 5 + 1
+            2 * 31 + 5 + 20 + 13 + 22 + 30 + 4 + 7 + 14 + 1 + 2 + 2 + 3 + 2 + 3 + 5 + 1
         );
         for source in sources {
             assert!(source.len() > 10, "`{source}` is no source");

@@ -12,10 +12,12 @@ mod equipment_loose;
 mod finish_closes_gap;
 mod gap_larger_than_sheet;
 mod gas_not_vented;
+mod heat_too_near;
 mod hole_too_near_edge;
 mod layer_names;
 mod legend_does_not_fit;
 mod lid_does_not_open;
+mod living_space_not_vented;
 mod moving_part_strikes;
 mod near_bay;
 mod nesting_time_limit;
@@ -24,6 +26,7 @@ mod outside_bay;
 mod panel_larger_than_sheet;
 mod part_mark_does_not_fit;
 mod parts_overlap;
+mod room_in_use;
 mod run_hole_near_bolt;
 mod run_in_the_way;
 mod skin_too_thick;
@@ -54,6 +57,8 @@ pub(crate) const RULES: &[Check] = &[
     Check { rule: &lid_does_not_open::RULE, run: lid_does_not_open::run },
     Check { rule: &air_too_little::RULE, run: air_too_little::run },
     Check { rule: &gas_not_vented::RULE, run: gas_not_vented::run },
+    Check { rule: &heat_too_near::RULE, run: heat_too_near::run },
+    Check { rule: &living_space_not_vented::RULE, run: living_space_not_vented::run },
     Check { rule: &run_in_the_way::RULE, run: run_in_the_way::run },
     Check { rule: &run_in_the_way::THROUGH_PART, run: run_in_the_way::through_parts },
     Check { rule: &run_hole_near_bolt::RULE, run: run_hole_near_bolt::run },

@@ -91,7 +91,9 @@ fn hides(kit: &Kit, id: BoardId, part: Part) -> bool {
     match part {
         Part::Panel(other) => other != id,
         Part::Angle(_) | Part::Slide(_) => true,
-        Part::Coat(i) => kit.coatings[i].panel == id && kit.coatings[i].coat.finish.thickness > ENGRAVED_THROUGH,
+        Part::Coat(i) => {
+            kit.coatings[i].panel == id && kit.coatings[i].coat.finish.thickness > ENGRAVED_THROUGH
+        }
         // What is bolted on may be left off, and what is loose may be taken out.
         Part::Fixture(_) | Part::Room(_) | Part::Hardware(_) | Part::Tie(_) | Part::Shank(_) => false,
     }

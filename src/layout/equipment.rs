@@ -9,13 +9,15 @@ use super::carcase::UP;
 use super::equipment_rules as rules;
 use super::fixture::{Fixture, FixtureKind, KeepFree};
 use super::on_panel::{direction, towards};
-use crate::catalogue::{Catalogue, EquipmentKind};
+use crate::catalogue::{Asked, Catalogue, EquipmentKind};
 use crate::diag::{Finding, Findings, Rule, did_you_mean};
 use crate::geom::tolerance::SAME_LENGTH;
 use crate::geom::{Aabb, Point3, Vector3, VehicleFrame};
 use crate::number::decimal;
 use crate::spec::equipment_rules::EQUIPMENT_UNCLEAR;
-use crate::spec::{Air, Battery, Design, DrawerKind, Equipment, EquipmentPlace, Feet, Towards, VentedLocker};
+use crate::spec::{
+    Air, Battery, Burns, Design, DrawerKind, Equipment, EquipmentPlace, Feet, Heat, Towards, VentedLocker,
+};
 
 /// Equipment as laid out.
 #[derive(Clone, Debug)]
@@ -52,6 +54,10 @@ pub(crate) struct EquipmentSummary {
     pub(crate) battery: Option<Battery>,
     /// Whether it holds gas.
     pub(crate) gas: bool,
+    /// Room that stays free while it is hot, where it stands shut.
+    pub(crate) heat: Option<(Heat, Aabb)>,
+    /// What gas it burns.
+    pub(crate) burns: Option<Burns>,
     /// What makes its cell a vented locker.
     pub(crate) locker: Option<VentedLocker>,
     /// Room before faces that must stay in reach.
@@ -170,6 +176,8 @@ impl Job<'_> {
                 .filter(|(inlet, outlet)| inlet + outlet > 0.0),
             battery: wanted.battery,
             gas: wanted.gas,
+            heat: self.equipment.heat.map(|heat| (heat, round_its_top(aabb, heat))),
+            burns: self.equipment.burns,
             locker: self.equipment.locker.clone(),
             reach,
         });
@@ -193,6 +201,9 @@ impl Job<'_> {
             self.fault(&EQUIPMENT_UNCLEAR, message, help);
             return None;
         };
+        if let Some(kind) = of {
+            self.answered(kind)?;
+        }
         let liquid = own.liquid.map(|liquid| liquid.value).or(of.map(|kind| kind.liquid)).unwrap_or_default();
         // What the catalogue says of full is of the mass and the litres that it says.
         let given = own.full.map(|full| full.value);
@@ -216,6 +227,28 @@ impl Job<'_> {
             gas: own.gas.or(of.map(|kind| kind.gas)).unwrap_or_default(),
             reach: own.reach.clone().unwrap_or_else(|| of.map(reach).unwrap_or_default()),
         })
+    }
+
+    /// Sees that what has no generic value was said.
+    fn answered(&mut self, kind: &EquipmentKind) -> Option<()> {
+        let own = self.equipment;
+        let missing = kind.asks.iter().filter(|asked| match asked {
+            Asked::Heat => own.heat.is_none(),
+            Asked::Burns => own.burns.is_none(),
+        });
+        let missing: Vec<Asked> = missing.copied().collect();
+        for asked in &missing {
+            let (key, help) = match asked {
+                Asked::Heat => (
+                    "heat",
+                    "take the distances from its maker's guide, e.g. `heat: {above: 600, beside: 150}`",
+                ),
+                Asked::Burns => ("burns", "take the rate from its plate, e.g. `burns: {rate: 15}` in MJ/h"),
+            };
+            let message = format!("`{}` has no `{key}`, for which there is no generic value", own.id.value);
+            self.fault(&EQUIPMENT_UNCLEAR, message, help.to_owned());
+        }
+        missing.is_empty().then_some(())
     }
 
     fn stand(&mut self) -> Option<Stand> {
@@ -392,6 +425,14 @@ fn beside(aabb: Aabb, face: Towards, depth: f64) -> Aabb {
         Towards::Up => (room.low.z, room.high.z) = (aabb.high.z, aabb.high.z + depth),
         Towards::Down => (room.low.z, room.high.z) = (aabb.low.z - depth, aabb.low.z),
     }
+    room
+}
+
+/// The room over a box, and beside it above its top.
+fn round_its_top(aabb: Aabb, heat: Heat) -> Aabb {
+    let around = Vector3::new(heat.beside, heat.beside, 0.0);
+    let mut room = beside(aabb, Towards::Up, heat.above);
+    (room.low, room.high) = (room.low - around, room.high + around);
     room
 }
 

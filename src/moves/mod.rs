@@ -6,6 +6,7 @@
 
 mod air;
 mod entry;
+mod living;
 mod open;
 mod passage;
 mod reach;
@@ -15,6 +16,7 @@ mod ways;
 
 pub(crate) use air::{Airing, BELOW_CEILING, front, gas_vents, leads_into};
 pub(crate) use entry::{Entry, How, Module, Stuck, WayIn};
+pub(crate) use living::{LivingAir, NEAR_FLOOR_AND_ROOF};
 pub(crate) use open::{Pair, Relation};
 pub(crate) use reach::Zone;
 pub(crate) use strikes::{Obstacle, Strike};
@@ -39,6 +41,8 @@ pub(crate) struct Moves {
     pub(crate) zones: Vec<Zone>,
     /// Equipment that needs air, with what it gets.
     pub(crate) airings: Vec<Airing>,
+    /// Air of the space in which people live, where gas is burnt in it.
+    pub(crate) living: Option<LivingAir>,
 }
 
 /// Looks at all of it.
@@ -49,6 +53,7 @@ pub(crate) fn study(design: &Design, kit: &Kit, masses: &Masses) -> Moves {
     Moves {
         zones: reach::zones(design, kit, &solids),
         airings: air::airings(kit, &solids),
+        living: living::living_air(design, &kit.layout.equipment),
         modules: entry::modules(design, kit, masses, &carried),
         strikes: strikes::against_vehicle(design, kit, &solids),
         pairs: open::pairs(design, kit, &solids),

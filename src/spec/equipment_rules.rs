@@ -23,8 +23,8 @@ pub(crate) static RULES: [&Rule; 1] = [&EQUIPMENT_UNCLEAR];
 pub(crate) static EQUIPMENT_UNCLEAR: Rule = Rule {
     name: "equipment-unclear",
     severity: Severity::Error,
-    finds: "Equipment with no place or several, turned by other than quarter turns, lighter full than empty, without a size or a \
-            mass, or with a vent that is low and high at once.",
+    finds: "Equipment with no place or several, turned by other than quarter turns, lighter full than empty, without a size, a \
+            mass or what its kind asks for (a cooker's `heat` and `burns`), or with a vent that is low and high at once.",
     why: "It could not be placed, drawn, bolted or weighed.",
     failing: equipment!("{id: battery, kind: battery-100}"),
     passing: equipment!("{id: battery, kind: battery-100, in: main-pocket}"),

@@ -270,7 +270,10 @@ fn vehicle(
                 follow(findings, sources, (&file.name, path), place, open, &schema::VEHICLE)?
             }
         },
-        (None, None, Some(bay)) => return Some(Vehicle { name: None, bay: lower::bay(&mut reader, bay) }),
+        (None, None, Some(bay)) => {
+            let bay = lower::bay(&mut reader, bay);
+            return Some(Vehicle { name: None, bay, living: None });
+        }
         (None, None, None) => {
             let finding =
                 Finding::new(&rules::BAY_UNCLEAR, file.whole(), "neither `bay` nor `vehicle` is given");

@@ -13,6 +13,7 @@ mod fixing;
 mod finish;
 mod floor;
 mod legend;
+mod living;
 mod run;
 mod tie_down;
 mod wing;
@@ -27,6 +28,7 @@ pub(crate) use finish::*;
 pub(crate) use fixing::*;
 pub(crate) use floor::*;
 pub(crate) use legend::*;
+pub(crate) use living::*;
 pub(crate) use run::*;
 pub(crate) use tie_down::*;
 pub(crate) use wing::*;
@@ -119,6 +121,8 @@ pub(crate) struct Vehicle {
     pub(crate) name: Option<At<String>>,
     /// Its load space.
     pub(crate) bay: Bay,
+    /// The space in which people live.
+    pub(crate) living: Option<Living>,
 }
 
 /// How two panels meet at a corner.

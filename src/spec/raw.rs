@@ -15,6 +15,7 @@ mod floor;
 mod holding;
 mod legend;
 mod lift;
+mod living;
 mod part_marks;
 mod notch;
 mod rows;
@@ -35,8 +36,9 @@ pub(crate) use floor::FalseFloor;
 pub(crate) use holding::{Holding, HoldingMethod, Tabs, TabsAs};
 pub(crate) use legend::Legend;
 pub(crate) use lift::Lift;
-pub(crate) use part_marks::PartMarks;
+pub(crate) use living::Living;
 pub(crate) use notch::{Notch, NotchSide};
+pub(crate) use part_marks::PartMarks;
 pub(crate) use rows::{Angle, Material, Slide};
 pub(crate) use run::{Run, RunKind, RunStop};
 pub(crate) use tie_down::TieDown;
@@ -141,6 +143,8 @@ pub(crate) struct Vehicle {
     pub(crate) units: Option<Place<Units>>,
     /// Its load space.
     pub(crate) bay: Place<Bay>,
+    /// The space in which people live; asked for where equipment burns gas.
+    pub(crate) living: Option<Place<Living>>,
 }
 
 /// How panels meet. What is left out follows from the next wider place.

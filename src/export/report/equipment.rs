@@ -4,7 +4,7 @@ use super::page::Column::{Figures, Words};
 use super::page::{Table, heading, paragraph};
 use crate::finished::Finished;
 use crate::layout::EquipmentSummary;
-use crate::moves::{BELOW_CEILING, gas_vents};
+use crate::moves::{BELOW_CEILING, NEAR_FLOOR_AND_ROOF, gas_vents};
 use crate::number::{decimal, fixed};
 use crate::spec::Chemistry;
 
@@ -56,6 +56,7 @@ pub(super) fn equipment(finished: &Finished) -> String {
          anything is cut.",
     ) + &table.html()
         + &air(finished)
+        + &heat(finished)
         + &sketch(finished)
 }
 
@@ -100,6 +101,31 @@ fn air(finished: &Finished) -> String {
         + &table.html()
 }
 
+/// What must stay free of heat; nothing in a kit where nothing gets hot.
+fn heat(finished: &Finished) -> String {
+    let layout = &finished.kit.layout;
+    let mut table = Table::new([
+        Words("Equipment"),
+        Figures("Free over its top mm"),
+        Figures("Free beside it, above its top, mm"),
+        Words("Used"),
+    ]);
+    let hot: Vec<_> = layout.equipment.iter().filter_map(|one| Some((one, one.heat?.0))).collect();
+    if hot.is_empty() {
+        return String::new();
+    }
+    for (one, heat) in hot {
+        let body = layout.body(layout.fixtures[one.fixture].body);
+        let used = if body.travel.length() > 0.0 { "drawn out" } else { "where it stands" };
+        table.row([one.name.clone(), decimal(heat.above, 1), decimal(heat.beside, 1), used.to_owned()]);
+    }
+    heading("Heat")
+        + &paragraph(
+            "What the maker asks for; nothing of the kit or the vehicle is nearer while it is used as said here.",
+        )
+        + &table.html()
+}
+
 /// Vents for batteries and gas: a sketch for the licensed person; nothing in a kit without.
 fn sketch(finished: &Finished) -> String {
     let layout = &finished.kit.layout;
@@ -135,12 +161,22 @@ fn sketch(finished: &Finished) -> String {
             row("gas locker", Some(gas_vents(&layout.cells[cell])), &by);
         }
     }
+    if let Some(living) = finished.moves.living {
+        any = true;
+        let by = format!(
+            "A = 610 U + 650 P mm2, 4000 at least, with U = {} MJ/h of appliances that are not sealed from the room (AS/NZS \
+             5601.2:2020 section 7); half low and half high, within {NEAR_FLOOR_AND_ROOF} mm of floor and roof, never shut",
+            decimal(living.rate, 1)
+        );
+        let half = cm2(living.needed / 2.0);
+        table.row(["living space".to_owned(), "gas that burns in it".to_owned(), half.clone(), half, by]);
+    }
     if !any {
         return String::new();
     }
     heading("Batteries and gas: a sketch, check with the licensed person")
         + &paragraph(
-            "Free areas to the outside of the vehicle, not to the living space, from which the compartment is sealed. AS/NZS \
+            "Free areas to the outside of the vehicle. A compartment's lead not to the living space, from which it is sealed. AS/NZS \
              3001.2, AS/NZS 5601.2, EN 721, EN 1949 and NFPA 1192 are among the rules that may apply; nothing here claims that \
              any of them is met. A battery's cables are protected within 200 mm of it (AS/NZS 3001.2).",
         )

@@ -8,7 +8,9 @@ use crate::diag::{At, Finding, Span};
 use crate::geom::Point3;
 use crate::number::decimal;
 use crate::spec::equipment_rules::EQUIPMENT_UNCLEAR;
-use crate::spec::model::{Air, Battery, Chemistry, Equipment, EquipmentPlace, Feet, VentedLocker};
+use crate::spec::model::{
+    Air, Battery, Burns, Chemistry, Equipment, EquipmentPlace, Feet, Heat, VentedLocker,
+};
 use crate::spec::raw;
 use crate::spec::value::Place;
 
@@ -20,6 +22,8 @@ const MASS: Limits = Limits::from_zero(5000.0, " kg");
 const LITRES: Limits = Limits::from_zero(2000.0, " l");
 /// Free area.
 const AREA: Limits = Limits::from_zero(100_000.0, " cm2");
+/// Of gas: a house's boiler burns less than 150.
+const RATE: Limits = Limits::more_than_zero(1000.0, " MJ/h");
 /// Cells in series.
 const CELLS: Limits = Limits { least: 1.0, above: false, most: 100.0, unit: "" };
 /// Of a battery of lead and acid of 12 V.
@@ -82,6 +86,17 @@ fn one(reader: &mut Reader<'_>, place: &Place<raw::Equipment>) -> Option<Equipme
         air: raw.air.as_ref().map(|place| air(reader, place)),
         battery: raw.battery.as_ref().map(|place| battery(reader, place)),
         gas: raw.gas.as_ref().map(|gas| *gas.value()),
+        heat: raw.heat.as_ref().map(|heat| {
+            let raw = heat.value();
+            let [above, beside] = [&raw.above, &raw.beside].map(|length| reader.length(length, GAP).value);
+            Heat { above, beside }
+        }),
+        burns: raw.burns.as_ref().map(|burns| {
+            let raw = burns.value();
+            let rate = reader.some_number(Some(&raw.rate), RATE).map_or(0.0, |rate| rate.value);
+            let room_sealed = raw.room_sealed.as_ref().is_some_and(|sealed| *sealed.value());
+            Burns { rate, room_sealed }
+        }),
         locker: raw.locker.as_ref().map(|place| locker(reader, place.value())),
         reach: raw.reach.as_ref().map(|list| {
             let face = |place: &Place<raw::FaceReach>| {

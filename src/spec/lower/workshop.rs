@@ -5,7 +5,8 @@ use super::{GAP, Limits, POSITION, Reader, SIZE, finish, fitting, millimetres, s
 use crate::diag::{At, Finding, Span};
 use crate::number::decimal;
 use crate::spec::model::{
-    AngleEntry, DxfVersion, HoleClass, Layers, Lift, MaterialEntry, PartMarks, SlideEntry, Spares, Tool, Workshop,
+    AngleEntry, DxfVersion, HoleClass, Layers, Lift, MaterialEntry, PartMarks, SlideEntry, Spares, Tool,
+    Workshop,
 };
 use crate::spec::raw;
 use crate::spec::rules;

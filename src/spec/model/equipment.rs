@@ -40,6 +40,10 @@ pub(crate) struct Equipment {
     pub(crate) battery: Option<Battery>,
     /// Whether it holds gas.
     pub(crate) gas: Option<bool>,
+    /// Room that stays free while it is hot.
+    pub(crate) heat: Option<Heat>,
+    /// What gas it burns.
+    pub(crate) burns: Option<Burns>,
     /// What makes its cell a vented locker.
     pub(crate) locker: Option<VentedLocker>,
     /// Faces that must stay in reach, and mm of room before each.
@@ -90,6 +94,24 @@ impl Air {
         let vent = battery.map_or(0.0, |battery| battery.vent());
         (inlet.max(vent), outlet.max(vent))
     }
+}
+
+/// Room that stays free while equipment is hot, mm.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Heat {
+    /// Over its top.
+    pub(crate) above: f64,
+    /// Beside its sides, above its top.
+    pub(crate) beside: f64,
+}
+
+/// Gas that equipment burns.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Burns {
+    /// MJ/h.
+    pub(crate) rate: f64,
+    /// Whether its air and its fumes are apart from the room.
+    pub(crate) room_sealed: bool,
 }
 
 /// A battery.

@@ -47,6 +47,10 @@ pub(crate) struct Equipment {
     pub(crate) battery: Option<Place<Battery>>,
     /// Whether it holds gas. Default: as the catalogue says, else false.
     pub(crate) gas: Option<Place<bool>>,
+    /// Room that must stay free round its top while it is hot: what its maker asks for. A cooker has no default.
+    pub(crate) heat: Option<Place<Heat>>,
+    /// What gas it burns. A gas cooker has no default.
+    pub(crate) burns: Option<Place<Burns>>,
     /// What makes its cell a vented locker; needed for gas.
     pub(crate) locker: Option<Place<VentedLocker>>,
     /// Faces that must stay in reach.
@@ -146,6 +150,29 @@ pub(crate) enum Chemistry {
     LeadAcidSealed,
     /// Lithium of any sort.
     Lithium,
+}
+
+/// Room that stays free while equipment is hot: over it, and beside its sides above its top. Where it stands on a tray or a
+/// drawer, it is used drawn out.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+#[schemars(title = "heat")]
+pub(crate) struct Heat {
+    /// Over its top (length).
+    pub(crate) above: Place<Amount>,
+    /// Beside each of its sides, above its top (length).
+    pub(crate) beside: Place<Amount>,
+}
+
+/// Gas that equipment burns.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+#[schemars(title = "burns")]
+pub(crate) struct Burns {
+    /// MJ/h with all burners on, from its rating plate.
+    pub(crate) rate: Place<Amount>,
+    /// Whether it takes its air from outside and lets its fumes out there, apart from the room. Default: false.
+    pub(crate) room_sealed: Option<Place<bool>>,
 }
 
 /// A cell that is closed towards the living space and open to the outside.
