@@ -137,12 +137,12 @@ fn galley(living: &str, stove: &str) -> String {
 
 #[test]
 fn gas_that_burns_needs_openings_low_and_high() {
+    const LOW: &str = "{id: low, area: 94.95, bottom: 20, top: 150}";
+    const HIGH: &str = "{id: high, area: 94.95, bottom: 1250, top: 1390}";
     let vented = |vents: &str, stove: &str| {
         let living = format!("  living: {{berths: 2, vents: [{vents}]}}\n");
         found(&galley(&living, &format!("heat: {{above: 500, beside: 50}}, {stove}")))
     };
-    const LOW: &str = "{id: low, area: 94.95, bottom: 20, top: 150}";
-    const HIGH: &str = "{id: high, area: 94.95, bottom: 1250, top: 1390}";
     let both = format!("{LOW}, {HIGH}");
     assert_eq!(vented(&both, "burns: {rate: 29}"), []);
     let of = |found: Vec<(&'static str, String)>| -> Vec<String> {

@@ -6,7 +6,7 @@
 use super::on_face::{ENGRAVED_THROUGH, OFF_EDGES, nearest};
 use super::solids::{Part, Solid, all};
 use super::{Kit, Panel};
-use crate::geom::{Block, PanelFrame, Path, Point2, Vector2};
+use crate::geom::{Block, PanelFrame, Path, Point2, Point3, Vector2};
 use crate::layout::{BoardId, Engraving, EngravingKind, Role};
 use crate::lettering::{self, Lettered};
 use crate::spec::PartMarks;
@@ -79,7 +79,7 @@ fn covered(kit: &Kit, id: BoardId, solids: &[Solid]) -> Vec<Field> {
             let corners = Block::of(solid.aabb).corners().map(|corner| panel.placement.to_panel(corner));
             let above = corners.iter().any(|corner| corner.z > face + BEFORE);
             let below = corners.iter().any(|corner| corner.z < face + BEFORE);
-            let over = Path::polygon(corners.map(|corner| corner.xy())).bounds();
+            let over = Path::polygon(corners.map(Point3::xy)).bounds();
             let field = (over.0.max(low), over.1.min(high));
             (above && below && field.0.x < field.1.x && field.0.y < field.1.y).then_some(field)
         })

@@ -153,11 +153,9 @@ impl Job<'_> {
         self.straps(&wanted, &stand, aabb)?;
         self.bars(&wanted, &stand, aabb)?;
         self.keep_air_free(&wanted, stand.body, aabb);
-        let reach = wanted
-            .reach
-            .iter()
-            .map(|&(face, room)| (self.turned(face), beside(aabb, self.turned(face), room)));
-        let reach = reach.collect();
+        let turned =
+            |&(face, room): &(Towards, f64)| (self.turned(face), beside(aabb, self.turned(face), room));
+        let reach = wanted.reach.iter().map(turned).collect();
         self.layout.equipment.push(EquipmentSummary {
             name: self.equipment.id.value.clone(),
             title: wanted.title,

@@ -27,7 +27,7 @@ mod wing;
 pub(crate) use cutout::{Cutout, Facing, FreeShape, FromEdges, Repeat, Row, ShapePoint};
 pub(crate) use door::{CellDoor, HingeSide};
 pub(crate) use equipment::{
-    Air, Battery, Chemistry, Equipment, FaceReach, Feet, SpacePosition, VentedLocker,
+    Air, Battery, Burns, Chemistry, Equipment, FaceReach, Feet, Heat, SpacePosition, VentedLocker,
 };
 pub(crate) use finish::{Faces, Finish, FinishData};
 pub(crate) use fitting::{BoltPlace, FittingOpening, PanelFitting};

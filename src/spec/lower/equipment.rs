@@ -86,17 +86,8 @@ fn one(reader: &mut Reader<'_>, place: &Place<raw::Equipment>) -> Option<Equipme
         air: raw.air.as_ref().map(|place| air(reader, place)),
         battery: raw.battery.as_ref().map(|place| battery(reader, place)),
         gas: raw.gas.as_ref().map(|gas| *gas.value()),
-        heat: raw.heat.as_ref().map(|heat| {
-            let raw = heat.value();
-            let [above, beside] = [&raw.above, &raw.beside].map(|length| reader.length(length, GAP).value);
-            Heat { above, beside }
-        }),
-        burns: raw.burns.as_ref().map(|burns| {
-            let raw = burns.value();
-            let rate = reader.some_number(Some(&raw.rate), RATE).map_or(0.0, |rate| rate.value);
-            let room_sealed = raw.room_sealed.as_ref().is_some_and(|sealed| *sealed.value());
-            Burns { rate, room_sealed }
-        }),
+        heat: raw.heat.as_ref().map(|heat| self::heat(reader, heat.value())),
+        burns: raw.burns.as_ref().map(|burns| self::burns(reader, burns.value())),
         locker: raw.locker.as_ref().map(|place| locker(reader, place.value())),
         reach: raw.reach.as_ref().map(|list| {
             let face = |place: &Place<raw::FaceReach>| {
@@ -167,6 +158,16 @@ fn locker(reader: &mut Reader<'_>, raw: &raw::VentedLocker) -> VentedLocker {
         unclear(reader, twice.span, &message, "cut two, one at the floor and one under the ceiling");
     }
     VentedLocker { sealed: *raw.sealed.value(), low, high }
+}
+
+fn heat(reader: &mut Reader<'_>, raw: &raw::Heat) -> Heat {
+    let [above, beside] = [&raw.above, &raw.beside].map(|length| reader.length(length, GAP).value);
+    Heat { above, beside }
+}
+
+fn burns(reader: &mut Reader<'_>, raw: &raw::Burns) -> Burns {
+    let rate = reader.some_number(Some(&raw.rate), RATE).map_or(0.0, |rate| rate.value);
+    Burns { rate, room_sealed: raw.room_sealed.as_ref().is_some_and(|sealed| *sealed.value()) }
 }
 
 fn battery(reader: &mut Reader<'_>, place: &Place<raw::Battery>) -> Battery {
