@@ -11,7 +11,7 @@ use crate::nest::{Effort, Part, Turns};
 use crate::sheets::{self, ToLay, Watch};
 use crate::solid::PlateFigures;
 use crate::spec::{Design, Input, NestingEffort, NestingWish, Open};
-use crate::{accept, catalogue, checks, joints, layout, mass, moves, nest, solid, spec};
+use crate::{accept, budget, catalogue, checks, joints, layout, mass, moves, nest, solid, spec};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// What came of a run.
@@ -45,9 +45,10 @@ fn finish(findings: &mut Findings, design: Design, watch: &mut Watch<'_>) -> Opt
         kit.panels.iter().map(|panel| with_solid(panel, solid::figures)).collect();
     let frozen = frozen::sheets(findings, &design, &kit);
     let groups = sheet_groups(&design, &kit, &frozen, watch);
-    let masses = mass::weigh(&kit, &figures);
+    let masses = mass::weigh(&kit, &figures, &catalogue);
     let moves = moves::study(&design, &kit, &masses);
-    let finished = Finished { design, kit, figures, masses, moves, groups, rules };
+    let budgets = budget::budgets(&design, &kit, &masses);
+    let finished = Finished { design, kit, figures, masses, budgets, moves, groups, rules };
     checks::run(findings, &finished);
     accept::apply(findings, &finished.design.accept, &finished.rules);
     Some(finished)

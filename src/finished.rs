@@ -1,5 +1,6 @@
 //! What checks, exporters and reports read: a design with every stage run, and what of it is cut.
 
+use crate::budget::Budget;
 use crate::catalogue::StockSize;
 use crate::cutting::{SheetMaterial, SheetPlan, Workpiece};
 use crate::diag::Rule;
@@ -21,6 +22,8 @@ pub(crate) struct Finished {
     pub(crate) figures: Vec<PlateFigures>,
     /// Masses and centres of gravity.
     pub(crate) masses: Masses,
+    /// What the loaded vehicle weighs, scenario by scenario.
+    pub(crate) budgets: Vec<Budget>,
     /// How it goes in and what moves.
     pub(crate) moves: Moves,
     /// Sheets, one group for each material.

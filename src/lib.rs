@@ -13,6 +13,7 @@ mod joints;
 mod solid;
 mod cutting;
 mod mass;
+mod budget;
 mod moves;
 mod finished;
 mod sheets;

@@ -23,6 +23,7 @@ mod near_bay;
 mod nesting_time_limit;
 mod out_of_reach;
 mod outside_bay;
+mod over_limit;
 mod panel_larger_than_sheet;
 mod part_mark_does_not_fit;
 mod parts_overlap;
@@ -75,6 +76,7 @@ pub(crate) const RULES: &[Check] = &[
     Check { rule: &finish_closes_gap::RULE, run: finish_closes_gap::run },
     Check { rule: &tie_down_overloaded::RULE, run: tie_down_overloaded::run },
     Check { rule: &drop_slide_over_vehicle::RULE, run: drop_slide_over_vehicle::run },
+    Check { rule: &over_limit::RULE, run: over_limit::run },
     Check { rule: &too_heavy_to_lift::RULE, run: too_heavy_to_lift::run },
     Check { rule: &hole_too_near_edge::RULE, run: hole_too_near_edge::run },
     Check { rule: &panel_larger_than_sheet::RULE, run: panel_larger_than_sheet::run },

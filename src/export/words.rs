@@ -1,5 +1,6 @@
 //! The words that tables and `kit.json` use for the kinds of things, in one place so that all outputs agree.
 
+use crate::budget::{Cure, Limited, LineKind};
 use crate::catalogue::{HeadKind, NutKind, WasherKind};
 use crate::geom::{Point3, VehicleFrame};
 use crate::import::cut_list::Grain;
@@ -7,7 +8,7 @@ use crate::joints::Purpose;
 use crate::layout::{EngravingKind, MeasuredPlace, RESIDUAL, Role};
 use crate::nest::{Cost, CostBy, Nesting, Progress, Stock};
 use crate::number::decimal;
-use crate::spec::{AnchorKind, DrawerKind, DxfVersion, HoldingMethod, HoleClass, TabsAs, Towards};
+use crate::spec::{AnchorKind, DrawerKind, DxfVersion, HoldingMethod, HoleClass, LoadKind, TabsAs, Towards};
 
 /// What a panel is for.
 pub(crate) fn role(role: Role) -> &'static str {
@@ -247,6 +248,54 @@ pub(crate) fn progress(progress: &Progress) -> String {
     let Progress { sheets, bound, used, .. } = progress;
     let n = if *sheets == 1 { "sheet" } else { "sheets" };
     format!("{sheets} {n}, {} % used, at least {bound}", decimal(100.0 * used, 0))
+}
+
+/// What is held against a limit.
+pub(crate) fn limited(what: Limited) -> &'static str {
+    match what {
+        Limited::Gross => "gross vehicle mass",
+        Limited::Front => "front axle",
+        Limited::Rear => "rear axle",
+        Limited::Combination => "gross combination mass",
+        Limited::Ball => "tow ball",
+        Limited::Roof => "roof load",
+    }
+}
+
+/// What a line of a vehicle's budget is.
+pub(crate) fn budget_line(kind: LineKind) -> &'static str {
+    match kind {
+        LineKind::Kerb => "vehicle",
+        LineKind::Load(LoadKind::Person) => "person",
+        LineKind::Load(LoadKind::Accessory) => "accessory",
+        LineKind::Load(LoadKind::Contents) => "contents",
+        LineKind::Load(LoadKind::Roof) => "on the roof",
+        LineKind::Load(LoadKind::TakenOut) => "taken out",
+        LineKind::Load(LoadKind::Trailer) => "on the tow ball",
+        LineKind::Kit => "kit",
+        LineKind::Equipment => "equipment",
+        LineKind::Drawer => "in a drawer or tray",
+    }
+}
+
+/// A change that brings a vehicle within its limits.
+pub(crate) fn cure(cure: &Cure) -> String {
+    match cure {
+        Cure::Move { name, by } => {
+            let way = if *by > 0.0 { "forward" } else { "back" };
+            format!("move `{name}` {way} by {} mm", decimal(by.abs(), 0))
+        }
+        Cure::Less { name, by, ball: true } => {
+            format!("load the trailer so that `{name}` puts {} kg less on the ball", decimal(*by, 0))
+        }
+        Cure::Less { name, by, ball: false } => format!("take {} kg less of `{name}`", decimal(*by, 0)),
+        Cure::Board { from, to, saves } => {
+            format!(
+                "make it of `{to}` for `{from}`, which saves {} kg (its strength is another matter)",
+                decimal(*saves, 1)
+            )
+        }
+    }
 }
 
 #[cfg(test)]

@@ -4,6 +4,11 @@
 //! and for the whole. Each part's mass is rounded to the milligram that tables print, and sums are sums of the
 //! rounded masses, so what is printed adds up.
 
+mod lighter;
+
+pub(crate) use lighter::Saving;
+
+use crate::catalogue::Catalogue;
 use crate::geom::{Aabb, Point3, Vector3, VehicleFrame};
 use crate::joints::Kit;
 use crate::layout::{BoardId, BodyId, FixtureKind};
@@ -57,6 +62,8 @@ pub(crate) struct PartMass {
     pub(crate) mass: f64,
     /// Its centre of gravity with all drawers shut.
     pub(crate) centre: Point3<VehicleFrame>,
+    /// For a panel the next lighter board of its thickness, and kg that it would save.
+    pub(crate) lighter: Option<(String, f64)>,
 }
 
 /// A sum of masses with their common centre of gravity.
@@ -104,19 +111,23 @@ pub(crate) struct Masses {
     pub(crate) drawers: Vec<(BodyId, Sum)>,
     /// By drawer: what its slides carry.
     pub(crate) carried: Vec<Carried>,
+    /// By board of the kit what the next lighter one of its thickness would save.
+    pub(crate) lighter: Vec<Saving>,
     /// The kit.
     pub(crate) total: Sum,
 }
 
 /// Weighs a kit. `figures` are the panels', in their order.
-pub(crate) fn weigh(kit: &Kit, figures: &[PlateFigures]) -> Masses {
+pub(crate) fn weigh(kit: &Kit, figures: &[PlateFigures], catalogue: &Catalogue) -> Masses {
     let mut parts = panels(kit, figures);
+    let lighter = lighter::savings(kit, &mut parts, catalogue);
     parts.extend(kit.angles.iter().map(|angle| PartMass {
         name: angle.name.clone(),
         kind: PartKind::Angle,
         body: angle.body,
         mass: rounded(angle.mass(), MASS_DECIMALS),
         centre: middle(angle.legs[0].joined(angle.legs[1])),
+        lighter: None,
     }));
     parts.extend(kit.layout.mounts.iter().map(|mount| PartMass {
         name: mount.name.clone(),
@@ -124,6 +135,7 @@ pub(crate) fn weigh(kit: &Kit, figures: &[PlateFigures]) -> Masses {
         body: kit.layout.board(mount.carcase_board).body,
         mass: rounded(mount.slide.mass_pair / 2.0, MASS_DECIMALS),
         centre: middle(mount.fixed.joined(mount.moving)),
+        lighter: None,
     }));
     parts.extend(hardware(kit));
     parts.extend(kit.ties.iter().map(|tie| PartMass {
@@ -132,6 +144,7 @@ pub(crate) fn weigh(kit: &Kit, figures: &[PlateFigures]) -> Masses {
         body: tie.body,
         mass: rounded(tie.turnbuckle.mass(), MASS_DECIMALS),
         centre: tie.from.lerp(tie.to, 0.5),
+        lighter: None,
     }));
     let fittings = kit.layout.fixtures.iter().filter(|fixture| fixture.kind != FixtureKind::Equipment);
     parts.extend(fittings.map(|fixture| PartMass {
@@ -140,6 +153,7 @@ pub(crate) fn weigh(kit: &Kit, figures: &[PlateFigures]) -> Masses {
         body: fixture.body,
         mass: rounded(fixture.mass, MASS_DECIMALS),
         centre: fixture.centre,
+        lighter: None,
     }));
     let carcase = |part: &PartMass| kit.layout.body(part.body).carcase.as_str();
     let mut ids: Vec<&str> = kit.layout.bodies.iter().map(|body| body.carcase.as_str()).collect();
@@ -165,7 +179,7 @@ pub(crate) fn weigh(kit: &Kit, figures: &[PlateFigures]) -> Masses {
         Carried { own, equipment, full: own + equipment + drawer.load }
     });
     let carried = carried.collect();
-    Masses { carcases, drawers, carried, total: Sum::of(&parts), parts }
+    Masses { carcases, drawers, carried, lighter, total: Sum::of(&parts), parts }
 }
 
 fn panels(kit: &Kit, figures: &[PlateFigures]) -> Vec<PartMass> {
@@ -180,7 +194,7 @@ fn panels(kit: &Kit, figures: &[PlateFigures]) -> Vec<PartMass> {
                 centre = centre.lerp(coating.centre, coating.mass() / mass);
             }
             let (name, mass) = (panel.name.clone(), rounded(mass, MASS_DECIMALS));
-            PartMass { name, kind: PartKind::Panel, body: panel.body, mass, centre }
+            PartMass { name, kind: PartKind::Panel, body: panel.body, mass, centre, lighter: None }
         })
         .collect()
 }
@@ -204,6 +218,7 @@ fn hardware(kit: &Kit) -> Vec<PartMass> {
                 body: BodyId(i),
                 mass: rounded(mass, MASS_DECIMALS),
                 centre: (moment / mass).to_point(),
+                lighter: None,
             })
         })
         .collect()

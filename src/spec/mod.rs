@@ -12,6 +12,7 @@ mod lower;
 mod model;
 mod raw;
 mod rules;
+mod load_rules;
 mod run_rules;
 mod schema;
 mod shape;
@@ -40,6 +41,7 @@ pub(crate) static RULES: LazyLock<Vec<&Rule>> = LazyLock::new(|| {
         .chain(&cutout_rules::RULES)
         .chain(&equipment_rules::RULES)
         .chain(&run_rules::RULES)
+        .chain(&load_rules::RULES)
         .copied()
         .collect()
 });
@@ -183,6 +185,9 @@ fn design(
     let legends = lower::legends(&mut reader, file.raw.legends.as_ref());
     let equipment = lower::equipment(&mut reader, file.raw.equipment.as_ref());
     let runs = lower::runs(&mut reader, file.raw.runs.as_ref());
+    let (people, loads) = lower::loads(&mut reader, &file.raw, vehicle.as_ref());
+    let masses = vehicle.as_ref().and_then(|vehicle| vehicle.masses.as_ref());
+    let scenarios = lower::scenarios(&mut reader, file.raw.scenarios.as_ref(), &loads, masses);
     let nesting = lower::nesting(&mut reader, file.raw.nesting.as_ref());
     let accept = lower::accept(&mut reader, file.raw.accept.as_ref());
     let frozen = frozen(&mut reader, &file, open);
@@ -204,6 +209,9 @@ fn design(
         tie_downs,
         equipment,
         runs,
+        people,
+        loads,
+        scenarios,
         nesting,
         accept,
         frozen,
@@ -272,7 +280,7 @@ fn vehicle(
         },
         (None, None, Some(bay)) => {
             let bay = lower::bay(&mut reader, bay);
-            return Some(Vehicle { name: None, bay, living: None });
+            return Some(Vehicle { name: None, bay, living: None, masses: None });
         }
         (None, None, None) => {
             let finding =

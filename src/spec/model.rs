@@ -14,6 +14,7 @@ mod finish;
 mod floor;
 mod legend;
 mod living;
+mod load;
 mod run;
 mod tie_down;
 mod wing;
@@ -29,6 +30,7 @@ pub(crate) use fixing::*;
 pub(crate) use floor::*;
 pub(crate) use legend::*;
 pub(crate) use living::*;
+pub(crate) use load::*;
 pub(crate) use run::*;
 pub(crate) use tie_down::*;
 pub(crate) use wing::*;
@@ -71,6 +73,12 @@ pub(crate) struct Design {
     pub(crate) equipment: Vec<Equipment>,
     /// Cables, hoses and ducts, by place in the text.
     pub(crate) runs: Vec<Run>,
+    /// What a person weighs who has no mass of its own.
+    pub(crate) people: Option<People>,
+    /// What the vehicle carries beside the kit and its equipment, by place in the text.
+    pub(crate) loads: Vec<Load>,
+    /// By place in the text. Empty if the vehicle does not say its masses.
+    pub(crate) scenarios: Vec<Scenario>,
     /// How its panels are laid on sheets.
     pub(crate) nesting: NestingWish,
     /// Warnings that somebody has looked at, by place in the text.
@@ -123,6 +131,8 @@ pub(crate) struct Vehicle {
     pub(crate) bay: Bay,
     /// The space in which people live.
     pub(crate) living: Option<Living>,
+    /// What it weighs, and what it may weigh.
+    pub(crate) masses: Option<VehicleMasses>,
 }
 
 /// How two panels meet at a corner.

@@ -16,12 +16,14 @@ mod holding;
 mod legend;
 mod lift;
 mod living;
+mod load;
 mod part_marks;
 mod notch;
 mod rows;
 mod run;
 mod tie_down;
 mod tray;
+mod vehicle_masses;
 mod wing;
 
 pub(crate) use cutout::{Cutout, Facing, FreeShape, FromEdges, Repeat, Row, ShapePoint};
@@ -37,12 +39,14 @@ pub(crate) use holding::{Holding, HoldingMethod, Tabs, TabsAs};
 pub(crate) use legend::Legend;
 pub(crate) use lift::Lift;
 pub(crate) use living::Living;
+pub(crate) use load::{EquipmentFill, Load, LoadKind, People, Scenario};
 pub(crate) use notch::{Notch, NotchSide};
 pub(crate) use part_marks::PartMarks;
 pub(crate) use rows::{Angle, Material, Slide};
 pub(crate) use run::{Run, RunKind, RunStop};
 pub(crate) use tie_down::TieDown;
 pub(crate) use tray::{OpenTop, Tray};
+pub(crate) use vehicle_masses::{Kerb, MassLimits, VehicleMasses};
 
 use schemars::JsonSchema;
 use serde::Deserialize;
@@ -105,6 +109,12 @@ pub(crate) struct Spec {
     pub(crate) equipment: Option<Place<Vec<Place<Equipment>>>>,
     /// Cables, hoses and ducts through its panels.
     pub(crate) runs: Option<Place<Vec<Place<Run>>>>,
+    /// What a person weighs who has no mass of its own.
+    pub(crate) people: Option<Place<People>>,
+    /// What the vehicle carries beside the kit and its equipment.
+    pub(crate) loads: Option<Place<Vec<Place<Load>>>>,
+    /// Loads and limits that go together. Default: one scenario with everything.
+    pub(crate) scenarios: Option<Place<Vec<Place<Scenario>>>>,
     /// How its panels are laid on sheets.
     pub(crate) nesting: Option<Place<Nesting>>,
     /// Warnings that somebody has looked at.
@@ -145,6 +155,8 @@ pub(crate) struct Vehicle {
     pub(crate) bay: Place<Bay>,
     /// The space in which people live; asked for where equipment burns gas.
     pub(crate) living: Option<Place<Living>>,
+    /// What it weighs, and what it may weigh.
+    pub(crate) masses: Option<Place<VehicleMasses>>,
 }
 
 /// How panels meet. What is left out follows from the next wider place.

@@ -4,6 +4,7 @@
 //! back equals it. Decides nothing about the kit.
 
 mod bay;
+mod budget;
 mod fitting;
 mod fixing;
 mod model;
@@ -79,6 +80,7 @@ pub(crate) fn document(finished: &Finished, findings: Value) -> KitDocument {
             carcases: finished.masses.carcases.iter().map(|(name, sum)| mass_of(name.clone(), sum)).collect(),
             drawers: finished.masses.drawers.iter().map(|(id, sum)| mass_of(body(*id), sum)).collect(),
         },
+        budgets: budget::budgets(finished),
         findings,
     }
 }

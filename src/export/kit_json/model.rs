@@ -6,6 +6,7 @@
 //! lower left corner).
 
 use super::bay::Bay;
+use super::budget::Budget;
 use super::fitting::{Cutout, Engraving, Finish, Fitting, Run, TieDown};
 use super::fixing::{Anchor, Reach};
 use super::moves::{Module, Together};
@@ -58,6 +59,8 @@ pub(crate) struct KitDocument {
     pub(crate) layers: LayerSet,
     /// Masses and centres of gravity, all drawers shut.
     pub(crate) mass: Mass,
+    /// What the loaded vehicle weighs, scenario by scenario; empty if nothing says what it weighs by itself.
+    pub(crate) budgets: Vec<Budget>,
     /// Warnings and notes: rule, severity, file, line, column, `end_line`, `end_column`, text, message, help, on
     /// (the part that it is about), accepted (the reason with which the design accepts it, or null), also.
     #[schemars(with = "Vec<BTreeMap<String, Value>>")]

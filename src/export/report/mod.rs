@@ -5,6 +5,7 @@
 
 mod assembly;
 mod bay;
+mod budget;
 mod cautions;
 mod cutouts;
 mod doors;
@@ -62,6 +63,7 @@ pub(crate) fn html(
         Section { id: "angles", title: "Angles", body: parts::angles(finished) },
         Section { id: "joints", title: "Joints", body: assembly::joints(finished) },
         Section { id: "masses", title: "Masses", body: assembly::masses(finished) },
+        Section { id: "vehicle", title: "What the vehicle may carry", body: budget::budget(finished) },
         Section { id: "findings", title: "Findings", body: findings::findings(findings, sources) },
         Section { id: "rules", title: "Rules that ran", body: findings::rules(findings, rules) },
         Section { id: "cautions", title: "Cautions", body: cautions::cautions() },

@@ -17,7 +17,7 @@ use crate::spec::value::Place;
 /// Most pieces of equipment of a kit.
 const MOST: usize = 200;
 /// What a vehicle carries.
-const MASS: Limits = Limits::from_zero(5000.0, " kg");
+pub(super) const MASS: Limits = Limits::from_zero(5000.0, " kg");
 /// Litres.
 const LITRES: Limits = Limits::from_zero(2000.0, " l");
 /// Free area.

@@ -1,5 +1,6 @@
 //! The vehicle.
 
+use super::vehicle_masses::masses;
 use super::workshop::whole;
 use super::{GAP, Limits, Reader, bay, millimetres};
 use crate::diag::{At, Finding};
@@ -21,6 +22,7 @@ pub(crate) fn vehicle(reader: &mut Reader<'_>, raw: &raw::Vehicle) -> Vehicle {
     Vehicle {
         name: reader.some_sentence(raw.name.as_ref()),
         bay: bay(reader, &raw.bay),
+        masses: raw.masses.as_ref().map(|place| masses(reader, place)),
         living: raw.living.as_ref().map(|place| living(reader, place)),
     }
 }

@@ -1,0 +1,241 @@
+//! What the loaded vehicle weighs, scenario by scenario, against what it may weigh.
+
+use super::page::Column::{Figures, Short, Words};
+use super::page::{Table, escaped, figure, heading, list, paragraph};
+use crate::budget::{Budget, DECIMALS, Limited, Verdict};
+use crate::export::words;
+use crate::finished::Finished;
+use crate::number::{decimal, fixed};
+use crate::spec::Scenario;
+use std::fmt::Write;
+
+/// All scenarios side by side, then each by itself; nothing for a vehicle that does not say its masses.
+pub(super) fn budget(finished: &Finished) -> String {
+    if finished.budgets.is_empty() {
+        return String::new();
+    }
+    let each: String = finished.budgets.iter().map(|budget| one(finished, budget)).collect();
+    basis(finished) + &side_by_side(finished) + &each
+}
+
+fn kg(mass: f64) -> String {
+    fixed(mass, DECIMALS)
+}
+
+fn scenario<'a>(finished: &'a Finished, budget: &Budget) -> &'a Scenario {
+    &finished.design.scenarios[budget.scenario]
+}
+
+fn limits_of(finished: &Finished, budget: &Budget) -> String {
+    let limits = finished.design.vehicle.masses.as_ref().map(|masses| &masses.limits);
+    let limits = limits.and_then(|limits| limits.get(scenario(finished, budget).limits));
+    limits.map(|limits| limits.id.value.clone()).unwrap_or_default()
+}
+
+/// What the figures rest on.
+fn basis(finished: &Finished) -> String {
+    let Some(masses) = &finished.design.vehicle.masses else { return String::new() };
+    let kerb = &masses.kerb;
+    let driver = if kerb.driver > 0.0 {
+        format!("a driver of {} kg counted in", decimal(kerb.driver, 1))
+    } else {
+        "no driver counted in".to_owned()
+    };
+    let mut items = vec![
+        format!(
+            "The vehicle by itself: {} kg in front, {} kg at the rear, {}; fuel tank {} % full, {driver}.",
+            kg(kerb.front.value),
+            kg(kerb.rear.value),
+            if kerb.weighed { "as weighed" } else { "from papers, not weighed" },
+            decimal(kerb.fuel, 0),
+        ),
+        format!("The kit: {} kg, calculated, not weighed.", kg(finished.masses.total.mass)),
+        "Level and rigid, by the lever rule: springs and levelling hitches are left out.".to_owned(),
+    ];
+    if let Some(people) = &finished.design.people {
+        items.push(format!("A person: {} kg ({}).", decimal(people.mass, 1), people.basis));
+    }
+    paragraph(
+        "An arithmetic check on what was entered. The maker's plate and local vehicle law govern; weigh the finished vehicle axle \
+         by axle, loaded as it will be used.",
+    ) + &list(&items)
+}
+
+fn verdict(budget: &Budget, what: Limited) -> Option<&Verdict> {
+    budget.verdicts.iter().find(|verdict| verdict.what == what)
+}
+
+fn side_by_side(finished: &Finished) -> String {
+    let mut table = Table::new([
+        Words("Scenario"),
+        Short("Limits"),
+        Figures("Total kg"),
+        Figures("left of gross"),
+        Figures("Front kg"),
+        Figures("left"),
+        Figures("Rear kg"),
+        Figures("left"),
+        Figures("Front, % of empty"),
+        Short("Result"),
+    ]);
+    for budget in &finished.budgets {
+        let left = |what| verdict(budget, what).map_or_else(String::new, |verdict| kg(verdict.margin()));
+        table.row([
+            scenario(finished, budget).title.clone(),
+            limits_of(finished, budget),
+            kg(budget.total),
+            left(Limited::Gross),
+            kg(budget.front),
+            left(Limited::Front),
+            kg(budget.rear),
+            left(Limited::Rear),
+            fixed(budget.front_of_kerb(), 1),
+            result(finished, budget),
+        ]);
+    }
+    table.html()
+}
+
+fn result(finished: &Finished, budget: &Budget) -> String {
+    let over: Vec<&str> = budget
+        .verdicts
+        .iter()
+        .filter(|verdict| !verdict.passes())
+        .map(|verdict| words::limited(verdict.what))
+        .collect();
+    let compared = if scenario(finished, budget).comparison { " (only compared)" } else { "" };
+    if over.is_empty() { format!("within{compared}") } else { format!("over: {}{compared}", over.join(", ")) }
+}
+
+fn one(finished: &Finished, budget: &Budget) -> String {
+    let scenario = scenario(finished, budget);
+    let mut verdicts = Table::new([
+        Words("What"),
+        Figures("Is kg"),
+        Figures("May be kg"),
+        Figures("Left kg"),
+        Short("Result"),
+    ]);
+    for verdict in &budget.verdicts {
+        verdicts.row([
+            words::limited(verdict.what).to_owned(),
+            kg(verdict.value),
+            kg(verdict.limit),
+            kg(verdict.margin()),
+            if verdict.passes() { "within" } else { "over" }.to_owned(),
+        ]);
+    }
+    let mut lines = Table::new([
+        Words("What weighs"),
+        Words("Kind"),
+        Figures("kg"),
+        Figures("mm ahead of the rear axle"),
+        Figures("on the front axle kg"),
+        Figures("on the rear axle kg"),
+    ]);
+    for line in &budget.lines {
+        lines.row([
+            line.name.clone(),
+            words::budget_line(line.kind).to_owned(),
+            kg(line.mass),
+            decimal(line.ahead, 0),
+            kg(line.front),
+            kg(line.rear),
+        ]);
+    }
+    let sums = [kg(budget.total), String::new(), kg(budget.front), kg(budget.rear)];
+    lines.sum(["All".to_owned(), String::new()].into_iter().chain(sums));
+    let sides = budget.sides.map_or_else(String::new, |(left, right)| {
+        paragraph(&format!(
+            "{} kg stand on the left wheels, {} kg on the right ones; the vehicle by itself is taken as even.",
+            kg(left),
+            kg(right)
+        ))
+    });
+    let cures = if budget.passes() {
+        String::new()
+    } else if budget.cures.is_empty() {
+        paragraph("No single change brings it within its limits.")
+    } else {
+        let cures: Vec<String> = budget.cures.iter().map(words::cure).collect();
+        paragraph("Any one of these brings all of it within the limits:") + &list(&cures)
+    };
+    heading(&scenario.title)
+        + &verdicts.html()
+        + &cures
+        + &waterfall(budget, &scenario.title)
+        + &lines.html()
+        + &sides
+}
+
+/// px: rows, where bars begin, how long they are, and the whole width.
+const ROW: f64 = 22.0;
+const BARS: (f64, f64) = (210.0, 560.0);
+const WIDTH: f64 = 880.0;
+
+/// From the vehicle by itself to its gross limit, a step for each thing that weighs.
+fn waterfall(budget: &Budget, title: &str) -> String {
+    let Some(gross) = verdict(budget, Limited::Gross) else { return String::new() };
+    let kerb = budget.lines.first().map_or(0.0, |line| line.mass);
+    let mut reached = kerb;
+    let steps: Vec<(f64, f64)> = budget.lines[1..]
+        .iter()
+        .map(|line| {
+            let from = reached;
+            reached += line.mass;
+            (from, reached)
+        })
+        .collect();
+    let ends = steps.iter().flat_map(|step| [step.0, step.1]).chain([kerb, gross.limit]);
+    let (low, high) = ends.fold((f64::INFINITY, 0.0_f64), |(low, high), at| (low.min(at), high.max(at)));
+    let span = (high - low).max(1.0);
+    let (low, span) = (low - span * 0.08, span * 1.12);
+    let x = |at: f64| BARS.0 + (at - low) / span * BARS.1;
+    let height = ROW * (budget.lines.len() as f64 + 2.0);
+    let mut svg = format!(
+        "<svg class=\"waterfall\" role=\"img\" viewBox=\"0 0 {WIDTH} {height}\" width=\"{WIDTH}\" height=\"{height}\">\n<title>{}</title>\n",
+        escaped(&format!("{title}: from the vehicle by itself to its gross limit"))
+    );
+    let mut row = |i: usize, class: &str, name: &str, (from, to): (f64, f64), value: &str| {
+        let (y, left, right) = (ROW * i as f64, x(from.min(to)), x(from.max(to)));
+        let _ = writeln!(
+            svg,
+            "<text x=\"0\" y=\"{:.1}\">{}</text><rect class=\"{class}\" x=\"{left:.1}\" y=\"{:.1}\" width=\"{:.1}\" height=\"{:.1}\"/>\
+             <text class=\"value\" x=\"{:.1}\" y=\"{:.1}\">{}</text>",
+            y + ROW * 0.72,
+            escaped(&shortened(name)),
+            y + 3.0,
+            (right - left).max(1.0),
+            ROW - 6.0,
+            right + 6.0,
+            y + ROW * 0.72,
+            escaped(value),
+        );
+    };
+    row(0, "base", "vehicle by itself", (low, kerb), &kg(kerb));
+    for (i, (line, step)) in budget.lines[1..].iter().zip(&steps).enumerate() {
+        let class = if line.mass < 0.0 { "less" } else { "more" };
+        row(i + 1, class, &line.name, *step, &kg(line.mass));
+    }
+    let (class, name) = if gross.passes() { ("left", "left") } else { ("over", "over") };
+    row(budget.lines.len(), class, name, (budget.total, gross.limit), &kg(gross.margin()));
+    let at = x(gross.limit);
+    let _ = writeln!(
+        svg,
+        "<line class=\"limit\" x1=\"{at:.1}\" y1=\"0\" x2=\"{at:.1}\" y2=\"{:.1}\"/>\
+         <text class=\"end\" x=\"{at:.1}\" y=\"{:.1}\">gross limit {}</text>\n</svg>",
+        height - ROW,
+        height - ROW * 0.28,
+        kg(gross.limit)
+    );
+    figure("wide", &svg, "From empty to the limit", "kg", "")
+}
+
+/// A name that fits beside the bars.
+fn shortened(name: &str) -> String {
+    const LONGEST: usize = 28;
+    if name.chars().count() <= LONGEST {
+        return name.to_owned();
+    }
+    name.chars().take(LONGEST - 1).chain(['\u{2026}']).collect()
+}
