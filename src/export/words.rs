@@ -6,6 +6,7 @@ use crate::geom::{Point3, VehicleFrame};
 use crate::import::cut_list::Grain;
 use crate::joints::Purpose;
 use crate::layout::{EngravingKind, MeasuredPlace, RESIDUAL, Role};
+use crate::mass::Open;
 use crate::nest::{Cost, CostBy, Nesting, Progress, Stock};
 use crate::number::decimal;
 use crate::spec::{AnchorKind, DrawerKind, DxfVersion, HoldingMethod, HoleClass, LoadKind, TabsAs, Towards};
@@ -259,6 +260,20 @@ pub(crate) fn limited(what: Limited) -> &'static str {
         Limited::Combination => "gross combination mass",
         Limited::Ball => "tow ball",
         Limited::Roof => "roof load",
+    }
+}
+
+/// Whether the kit is loaded.
+pub(crate) fn loaded(loaded: bool) -> &'static str {
+    if loaded { "loaded" } else { "empty" }
+}
+
+/// What of the kit is drawn out.
+pub(crate) fn open(open: &Open) -> &str {
+    match open {
+        Open::Shut => "nothing",
+        Open::One(name) => name,
+        Open::All => "every drawer and tray",
     }
 }
 

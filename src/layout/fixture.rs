@@ -46,6 +46,13 @@ pub(crate) struct Fixture {
     pub(crate) span: Span,
 }
 
+impl Fixture {
+    /// Whether it is a part of the kit, and counts in its mass.
+    pub(crate) fn is_of_kit(&self) -> bool {
+        self.kind != FixtureKind::Equipment
+    }
+}
+
 /// A bolt through a fixture's flange and panels.
 #[derive(Clone, Debug)]
 pub(crate) struct FixtureBolt {

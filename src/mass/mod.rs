@@ -4,9 +4,12 @@
 //! and for the whole. Each part's mass is rounded to the milligram that tables print, and sums are sums of the
 //! rounded masses, so what is printed adds up.
 
+mod inertia;
 mod lighter;
+mod states;
 
 pub(crate) use lighter::Saving;
+pub(crate) use states::{Open, State};
 
 use crate::catalogue::Catalogue;
 use crate::geom::{Aabb, Point3, Vector3, VehicleFrame};
@@ -36,6 +39,16 @@ pub(crate) enum PartKind {
 }
 
 impl PartKind {
+    /// Every kind, in the order of tables.
+    pub(crate) const ALL: [PartKind; 6] = [
+        PartKind::Panel,
+        PartKind::Angle,
+        PartKind::Slide,
+        PartKind::Hardware,
+        PartKind::Fixture,
+        PartKind::Turnbuckle,
+    ];
+
     /// The word in tables.
     pub(crate) fn word(self) -> &'static str {
         match self {
@@ -78,11 +91,16 @@ pub(crate) struct Sum {
 impl Sum {
     /// The sum of some parts: masses add, moments add.
     fn of<'a>(parts: impl IntoIterator<Item = &'a PartMass>) -> Self {
+        Sum::of_masses(parts.into_iter().map(|part| (part.mass, part.centre)))
+    }
+
+    /// The sum of some masses at their places.
+    fn of_masses(masses: impl Iterator<Item = (f64, Point3<VehicleFrame>)>) -> Self {
         let mut mass = 0.0;
         let mut moment: Vector3<VehicleFrame> = Vector3::zero();
-        for part in parts {
-            mass += part.mass;
-            moment += part.centre.to_vector() * part.mass;
+        for (own, centre) in masses {
+            mass += own;
+            moment += centre.to_vector() * own;
         }
         let centre = if mass > 0.0 { (moment / mass).to_point() } else { Point3::origin() };
         Sum { mass: rounded(mass, MASS_DECIMALS), centre }
@@ -111,6 +129,12 @@ pub(crate) struct Masses {
     pub(crate) drawers: Vec<(BodyId, Sum)>,
     /// By drawer: what its slides carry.
     pub(crate) carried: Vec<Carried>,
+    /// By carcase id, with what is in it and in its drawers.
+    pub(crate) loaded: Vec<(String, Sum)>,
+    /// Empty and loaded, shut and drawn out.
+    pub(crate) states: Vec<State>,
+    /// kg m2 about the axes forward, to the left and up through the kit's centre of gravity; empty, shut.
+    pub(crate) inertia: [f64; 3],
     /// By board of the kit what the next lighter one of its thickness would save.
     pub(crate) lighter: Vec<Saving>,
     /// The kit.
@@ -146,7 +170,7 @@ pub(crate) fn weigh(kit: &Kit, figures: &[PlateFigures], catalogue: &Catalogue) 
         centre: tie.from.lerp(tie.to, 0.5),
         lighter: None,
     }));
-    let fittings = kit.layout.fixtures.iter().filter(|fixture| fixture.kind != FixtureKind::Equipment);
+    let fittings = kit.layout.fixtures.iter().filter(|fixture| fixture.is_of_kit());
     parts.extend(fittings.map(|fixture| PartMass {
         name: fixture.name.clone(),
         kind: PartKind::Fixture,
@@ -159,6 +183,13 @@ pub(crate) fn weigh(kit: &Kit, figures: &[PlateFigures], catalogue: &Catalogue) 
     let mut ids: Vec<&str> = kit.layout.bodies.iter().map(|body| body.carcase.as_str()).collect();
     ids.sort_unstable();
     ids.dedup();
+    let contents = states::contents(&kit.layout);
+    let loaded = ids.iter().map(|&id| {
+        let own = parts.iter().filter(|part| carcase(part) == id).map(|part| (part.mass, part.centre));
+        let held = contents.iter().filter(|(_, _, body)| kit.layout.body(*body).carcase == id);
+        (id.to_owned(), Sum::of_masses(own.chain(held.map(|(mass, centre, _)| (*mass, *centre)))))
+    });
+    let loaded = loaded.filter(|(_, sum)| sum.mass > 0.0).collect();
     let carcases = ids
         .into_iter()
         .map(|id| (id.to_owned(), Sum::of(parts.iter().filter(|part| carcase(part) == id))))
@@ -179,7 +210,12 @@ pub(crate) fn weigh(kit: &Kit, figures: &[PlateFigures], catalogue: &Catalogue) 
         Carried { own, equipment, full: own + equipment + drawer.load }
     });
     let carried = carried.collect();
-    Masses { carcases, drawers, carried, lighter, total: Sum::of(&parts), parts }
+    let states = states::states(&kit.layout, &parts);
+    let total = Sum::of(&parts);
+    let mut masses =
+        Masses { carcases, drawers, carried, loaded, states, inertia: [0.0; 3], lighter, total, parts };
+    masses.inertia = inertia::of_kit(kit, figures, &masses);
+    masses
 }
 
 fn panels(kit: &Kit, figures: &[PlateFigures]) -> Vec<PartMass> {
@@ -226,4 +262,100 @@ fn hardware(kit: &Kit) -> Vec<PartMass> {
 
 fn middle(aabb: Aabb) -> Point3<VehicleFrame> {
     aabb.low + aabb.size() / 2.0
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::example_kits;
+
+    fn board(mass: f64, centre: [f64; 3]) -> PartMass {
+        PartMass {
+            name: String::new(),
+            kind: PartKind::Panel,
+            body: BodyId(0),
+            mass,
+            centre: Point3::new(centre[0], centre[1], centre[2]),
+            lighter: None,
+        }
+    }
+
+    /// By hand, 680 kg/m3: base and top of 900 x 1000 x 15 at z 7.5 and 292.5, two sides of 900 x 270 x 15, a back of 970 x 270 x
+    /// 12 at x 894: 25.4543 kg, centre (487.278, 500, 150).
+    #[test]
+    fn a_box_of_five_boards() {
+        let kg = |a: f64, b: f64, t: f64| a * b * t * 680e-9;
+        let parts = [
+            board(kg(900.0, 1000.0, 15.0), [450.0, 500.0, 7.5]),
+            board(kg(900.0, 1000.0, 15.0), [450.0, 500.0, 292.5]),
+            board(kg(900.0, 270.0, 15.0), [450.0, 7.5, 150.0]),
+            board(kg(900.0, 270.0, 15.0), [450.0, 992.5, 150.0]),
+            board(kg(970.0, 270.0, 12.0), [894.0, 500.0, 150.0]),
+        ];
+        let sum = Sum::of(&parts);
+        assert!((sum.mass - 25.4543).abs() < 1e-4, "{sum:?}");
+        let Point3 { x, y, z, .. } = sum.centre;
+        assert!(
+            (x - 487.278).abs() < 1e-3 && (y - 500.0).abs() < 1e-9 && (z - 150.0).abs() < 1e-9,
+            "{sum:?}"
+        );
+    }
+
+    /// A drawer of 3 kg that comes out by 700 moves the centre of a kit of 30 kg by a tenth of that, and back again.
+    #[test]
+    fn what_is_drawn_out_moves_the_centre() {
+        let text = "bay: {width: 1040, depth: 1050, height: 800}\ncarcases:\n  - {id: main, width: 1000, depth: 900, height: 300, panel: \
+                    birch-12, columns: [{id: a, drawer: {slide: heavy-700, load: 20}}, {id: b, drawer: {slide: heavy-700}}]}\n";
+        let kit = example_kits::finished(text);
+        let masses = &kit.masses;
+        let state = |loaded, open: Open| {
+            masses.states.iter().find(|state| state.loaded == loaded && state.open == open).unwrap().sum
+        };
+        let shut = state(false, Open::Shut);
+        assert!(
+            (shut.mass - masses.total.mass).abs() < 1e-9
+                && (shut.centre - masses.total.centre).length() < 1e-9
+        );
+        let (body, drawer) = masses.drawers[0];
+        let travel = kit.kit.layout.body(body).travel;
+        let out = state(false, Open::One("main-a".into()));
+        let by = travel.x * drawer.mass / shut.mass;
+        assert!(travel.x < -600.0 && (out.centre.x - shut.centre.x - by).abs() < 1e-6);
+        let loaded = state(true, Open::Shut);
+        assert!((loaded.mass - shut.mass - 20.0).abs() < 1e-9);
+        let all = state(true, Open::All);
+        let moved = masses.drawers.iter().map(|(_, sum)| sum.mass).sum::<f64>() + 20.0;
+        assert!((all.centre.x - loaded.centre.x - travel.x * moved / loaded.mass).abs() < 1e-6);
+        assert_eq!(masses.states.len(), 2 * 4);
+    }
+
+    /// The next lighter board of 12 mm than birch is poplar, in this catalogue; savings of panels add up to those of the board.
+    #[test]
+    fn lighter_boards_save_what_their_areas_weigh_less() {
+        let kit = example_kits::finished(example_kits::ANGLES);
+        let [saving] = &kit.masses.lighter[..] else { panic!("{:?}", kit.masses.lighter) };
+        let of_parts: f64 =
+            kit.masses.parts.iter().filter_map(|part| part.lighter.as_ref()).map(|own| own.1).sum();
+        assert!((saving.saves - of_parts).abs() < 1e-9);
+        let panels: f64 =
+            kit.masses.parts.iter().filter(|part| part.kind == PartKind::Panel).map(|part| part.mass).sum();
+        // 8.34 and 6.0 kg/m2.
+        assert!(
+            saving.from == "birch-12" && (saving.saves / panels - (1.0 - 500.0 / 695.0)).abs() < 1e-6,
+            "{saving:?}"
+        );
+    }
+
+    /// Two kits that are one mirrored: the same moments; each is no more than mass times the square of the farthest corner.
+    #[test]
+    fn inertia_is_that_of_boards_and_distances() {
+        let kit = example_kits::finished(example_kits::ANGLES);
+        let [x, y, z] = kit.masses.inertia;
+        let far =
+            kit.kit.panels.iter().map(|panel| panel.plate().aabb()).reduce(Aabb::joined).unwrap().size();
+        let most = kit.masses.total.mass * far.square_length() / 4.0 * 1e-6;
+        assert!(x > 0.0 && y > 0.0 && z > 0.0 && x.max(y).max(z) < most, "{:?}", kit.masses.inertia);
+        // Of any body two moments are no less than the third.
+        assert!(x + y > z && y + z > x && x + z > y);
+    }
 }

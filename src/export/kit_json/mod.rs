@@ -23,7 +23,10 @@ use crate::layout::BodyId;
 use crate::mass::{MASS_DECIMALS, Sum};
 use crate::number::rounded;
 use fitting::Space;
-use model::{Body, Clearances, Drawer, Generator, Holding, Mass, MassOf, Tool, Units, Vehicle, Workshop};
+use model::{
+    Body, Clearances, Drawer, Generator, Holding, LighterBoard, Mass, MassOf, MassState, Tool, Units,
+    Vehicle, Workshop,
+};
 use serde_json::Value;
 
 /// Version of the format. It rises when a field changes its meaning or goes; new fields alone do not raise it.
@@ -35,7 +38,6 @@ const RATIO_DECIMALS: usize = 12;
 /// The document of a kit. `findings` are as `diag::json` gives them.
 pub(crate) fn document(finished: &Finished, findings: Value) -> KitDocument {
     let Finished { design, kit, .. } = finished;
-    let body = |id: BodyId| kit.layout.body(id).name.clone();
     KitDocument {
         name: design.name.value.clone(),
         version: VERSION,
@@ -74,12 +76,7 @@ pub(crate) fn document(finished: &Finished, findings: Value) -> KitDocument {
         sheets: sheets::sheets(finished),
         sheet_totals: sheets::totals(finished),
         layers: layer_set(layers::names(&design.workshop.layers)),
-        mass: Mass {
-            total: finished.masses.total.mass,
-            centre: point(finished.masses.total.centre),
-            carcases: finished.masses.carcases.iter().map(|(name, sum)| mass_of(name.clone(), sum)).collect(),
-            drawers: finished.masses.drawers.iter().map(|(id, sum)| mass_of(body(*id), sum)).collect(),
-        },
+        mass: mass(finished),
         budgets: budget::budgets(finished),
         findings,
     }
@@ -167,6 +164,40 @@ fn drawers(finished: &Finished) -> Vec<Drawer> {
             clear_below: mm(drawer.clear.1),
         })
         .collect()
+}
+
+fn mass(finished: &Finished) -> Mass {
+    let masses = &finished.masses;
+    let body = |id: BodyId| finished.kit.layout.body(id).name.clone();
+    let by_name =
+        |list: &[(String, Sum)]| list.iter().map(|(name, sum)| mass_of(name.clone(), sum)).collect();
+    Mass {
+        total: masses.total.mass,
+        centre: point(masses.total.centre),
+        carcases: by_name(&masses.carcases),
+        drawers: masses.drawers.iter().map(|(id, sum)| mass_of(body(*id), sum)).collect(),
+        loaded: by_name(&masses.loaded),
+        states: masses
+            .states
+            .iter()
+            .map(|state| MassState {
+                loaded: state.loaded,
+                drawn_out: words::open(&state.open).to_owned(),
+                mass: state.sum.mass,
+                centre: point(state.sum.centre),
+            })
+            .collect(),
+        inertia: masses.inertia.map(kg),
+        lighter: masses
+            .lighter
+            .iter()
+            .map(|saving| LighterBoard {
+                from: saving.from.clone(),
+                to: saving.to.clone(),
+                saves: kg(saving.saves),
+            })
+            .collect(),
+    }
 }
 
 fn layer_set(names: LayerNames) -> LayerSet {

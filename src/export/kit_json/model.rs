@@ -506,6 +506,38 @@ pub(crate) struct Mass {
     pub(crate) carcases: Vec<MassOf>,
     /// By drawer: what moves when it is opened, without the slides.
     pub(crate) drawers: Vec<MassOf>,
+    /// By carcase, with equipment full and what drawers and trays hold.
+    pub(crate) loaded: Vec<MassOf>,
+    /// The kit empty and loaded, with drawers shut and drawn out.
+    pub(crate) states: Vec<MassState>,
+    /// kg m2 about the axes through its centre of gravity that run forward, to the left and up; empty, shut.
+    pub(crate) inertia: [f64; 3],
+    /// By board what the next lighter one of its thickness would save.
+    pub(crate) lighter: Vec<LighterBoard>,
+}
+
+/// The kit in a state.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub(crate) struct MassState {
+    /// Whether equipment is full and drawers hold their loads.
+    pub(crate) loaded: bool,
+    /// `nothing`, a drawer's name or `every drawer and tray`.
+    pub(crate) drawn_out: String,
+    /// kg.
+    pub(crate) mass: f64,
+    /// Centre of gravity, vehicle frame, mm.
+    pub(crate) centre: [f64; 3],
+}
+
+/// What a lighter board would save.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub(crate) struct LighterBoard {
+    /// The board that the kit is made of.
+    pub(crate) from: String,
+    /// The next lighter one of its thickness.
+    pub(crate) to: String,
+    /// kg.
+    pub(crate) saves: f64,
 }
 
 /// The mass of a named part of the kit.

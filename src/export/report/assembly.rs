@@ -2,11 +2,9 @@
 
 use super::page::Column::{Figures, Short, Words};
 use super::page::{Table, heading, paragraph};
-use crate::bay::place;
 use crate::catalogue::Slide;
 use crate::finished::Finished;
 use crate::joints::{Bolt, Purpose};
-use crate::mass::{PartKind, Sum};
 use crate::number::{decimal, fixed};
 use crate::spec::JointKind;
 use std::collections::BTreeMap;
@@ -147,33 +145,4 @@ fn kind_word(kind: JointKind) -> &'static str {
         JointKind::CaptiveNut => "tabs with captive nuts",
         JointKind::Face => "face to face",
     }
-}
-
-/// Sums by kind of part, by carcase and by drawer.
-pub(super) fn masses(finished: &Finished) -> String {
-    let masses = &finished.masses;
-    let mut kinds = Table::new([Words("Kind of part"), Figures("Mass kg")]);
-    for kind in [PartKind::Panel, PartKind::Angle, PartKind::Slide, PartKind::Hardware, PartKind::Turnbuckle]
-    {
-        let mass: f64 = masses.parts.iter().filter(|part| part.kind == kind).map(|part| part.mass).sum();
-        kinds.row([kind.word().to_owned(), fixed(mass, 3)]);
-    }
-    kinds.sum(["The kit".to_owned(), fixed(masses.total.mass, 3)]);
-    let mut carcases =
-        Table::new([Words("Carcase"), Figures("Mass kg"), Words("Centre of gravity, drawers shut")]);
-    let row = |name: &str, sum: &Sum| [name.to_owned(), fixed(sum.mass, 3), place(sum.centre)];
-    for (id, sum) in &masses.carcases {
-        carcases.row(row(id, sum));
-    }
-    carcases.sum(row("The kit", &masses.total));
-    let mut drawers = Table::new([Words("Drawer, without slides"), Figures("Mass kg")]);
-    for (body, sum) in &masses.drawers {
-        drawers.row([finished.kit.layout.body(*body).name.clone(), fixed(sum.mass, 3)]);
-    }
-    paragraph(
-        "Calculated from volumes and published densities, not weighed. Boards of one kind differ by several per \
-         cent from batch to batch. Empty: contents come on top. Carcases include their drawers and slides.",
-    ) + &kinds.html()
-        + &carcases.html()
-        + &drawers.html()
 }

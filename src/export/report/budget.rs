@@ -1,13 +1,13 @@
 //! What the loaded vehicle weighs, scenario by scenario, against what it may weigh.
 
+use super::bars::{Bar, chart};
 use super::page::Column::{Figures, Short, Words};
-use super::page::{Table, escaped, figure, heading, list, paragraph};
+use super::page::{Table, figure, heading, list, paragraph};
 use crate::budget::{Budget, DECIMALS, Limited, Verdict};
 use crate::export::words;
 use crate::finished::Finished;
 use crate::number::{decimal, fixed};
 use crate::spec::Scenario;
-use std::fmt::Write;
 
 /// All scenarios side by side, then each by itself; nothing for a vehicle that does not say its masses.
 pub(super) fn budget(finished: &Finished) -> String {
@@ -168,74 +168,34 @@ fn one(finished: &Finished, budget: &Budget) -> String {
         + &sides
 }
 
-/// px: rows, where bars begin, how long they are, and the whole width.
-const ROW: f64 = 22.0;
-const BARS: (f64, f64) = (210.0, 560.0);
-const WIDTH: f64 = 880.0;
-
 /// From the vehicle by itself to its gross limit, a step for each thing that weighs.
 fn waterfall(budget: &Budget, title: &str) -> String {
-    let Some(gross) = verdict(budget, Limited::Gross) else { return String::new() };
-    let kerb = budget.lines.first().map_or(0.0, |line| line.mass);
-    let mut reached = kerb;
-    let steps: Vec<(f64, f64)> = budget.lines[1..]
-        .iter()
-        .map(|line| {
-            let from = reached;
-            reached += line.mass;
-            (from, reached)
-        })
-        .collect();
-    let ends = steps.iter().flat_map(|step| [step.0, step.1]).chain([kerb, gross.limit]);
-    let (low, high) = ends.fold((f64::INFINITY, 0.0_f64), |(low, high), at| (low.min(at), high.max(at)));
-    let span = (high - low).max(1.0);
-    let (low, span) = (low - span * 0.08, span * 1.12);
-    let x = |at: f64| BARS.0 + (at - low) / span * BARS.1;
-    let height = ROW * (budget.lines.len() as f64 + 2.0);
-    let mut svg = format!(
-        "<svg class=\"waterfall\" role=\"img\" viewBox=\"0 0 {WIDTH} {height}\" width=\"{WIDTH}\" height=\"{height}\">\n<title>{}</title>\n",
-        escaped(&format!("{title}: from the vehicle by itself to its gross limit"))
-    );
-    let mut row = |i: usize, class: &str, name: &str, (from, to): (f64, f64), value: &str| {
-        let (y, left, right) = (ROW * i as f64, x(from.min(to)), x(from.max(to)));
-        let _ = writeln!(
-            svg,
-            "<text x=\"0\" y=\"{:.1}\">{}</text><rect class=\"{class}\" x=\"{left:.1}\" y=\"{:.1}\" width=\"{:.1}\" height=\"{:.1}\"/>\
-             <text class=\"value\" x=\"{:.1}\" y=\"{:.1}\">{}</text>",
-            y + ROW * 0.72,
-            escaped(&shortened(name)),
-            y + 3.0,
-            (right - left).max(1.0),
-            ROW - 6.0,
-            right + 6.0,
-            y + ROW * 0.72,
-            escaped(value),
-        );
+    let (Some(gross), Some(kerb)) = (verdict(budget, Limited::Gross), budget.lines.first()) else {
+        return String::new();
     };
-    row(0, "base", "vehicle by itself", (low, kerb), &kg(kerb));
-    for (i, (line, step)) in budget.lines[1..].iter().zip(&steps).enumerate() {
+    let (mut reached, mut lowest) = (kerb.mass, kerb.mass);
+    let mut bars = Vec::new();
+    for line in &budget.lines[1..] {
+        let from = reached;
+        reached += line.mass;
+        lowest = lowest.min(reached);
         let class = if line.mass < 0.0 { "less" } else { "more" };
-        row(i + 1, class, &line.name, *step, &kg(line.mass));
+        bars.push(Bar { class, name: &line.name, ends: (from, reached), value: kg(line.mass) });
     }
-    let (class, name) = if gross.passes() { ("left", "left") } else { ("over", "over") };
-    row(budget.lines.len(), class, name, (budget.total, gross.limit), &kg(gross.margin()));
-    let at = x(gross.limit);
-    let _ = writeln!(
-        svg,
-        "<line class=\"limit\" x1=\"{at:.1}\" y1=\"0\" x2=\"{at:.1}\" y2=\"{:.1}\"/>\
-         <text class=\"end\" x=\"{at:.1}\" y=\"{:.1}\">gross limit {}</text>\n</svg>",
-        height - ROW,
-        height - ROW * 0.28,
-        kg(gross.limit)
+    let word = if gross.passes() { "left" } else { "over" };
+    bars.push(Bar { class: word, name: word, ends: (budget.total, gross.limit), value: kg(gross.margin()) });
+    // What the vehicle weighs by itself would dwarf the rest: its bar is cut short.
+    let least = lowest - (reached.max(gross.limit) - lowest) * 0.08;
+    bars.insert(
+        0,
+        Bar { class: "base", name: "vehicle by itself", ends: (least, kerb.mass), value: kg(kerb.mass) },
+    );
+    let words = format!("gross limit {}", kg(gross.limit));
+    let svg = chart(
+        &format!("{title}: from the vehicle by itself to its gross limit"),
+        &bars,
+        least,
+        Some((gross.limit, &words)),
     );
     figure("wide", &svg, "From empty to the limit", "kg", "")
-}
-
-/// A name that fits beside the bars.
-fn shortened(name: &str) -> String {
-    const LONGEST: usize = 28;
-    if name.chars().count() <= LONGEST {
-        return name.to_owned();
-    }
-    name.chars().take(LONGEST - 1).chain(['\u{2026}']).collect()
 }

@@ -4,6 +4,7 @@
 //! script and no other file. Style sheet: `templates/report.css`. No date: the same design gives the same page.
 
 mod assembly;
+mod bars;
 mod bay;
 mod budget;
 mod cautions;
@@ -16,6 +17,7 @@ mod finish;
 mod fixing;
 mod holding;
 mod loose;
+mod masses;
 mod moves;
 mod page;
 mod parts;
@@ -62,7 +64,7 @@ pub(crate) fn html(
         Section { id: "bags", title: "Hardware in bags", body: parts::bags(finished) },
         Section { id: "angles", title: "Angles", body: parts::angles(finished) },
         Section { id: "joints", title: "Joints", body: assembly::joints(finished) },
-        Section { id: "masses", title: "Masses", body: assembly::masses(finished) },
+        Section { id: "masses", title: "Masses", body: masses::masses(finished) },
         Section { id: "vehicle", title: "What the vehicle may carry", body: budget::budget(finished) },
         Section { id: "findings", title: "Findings", body: findings::findings(findings, sources) },
         Section { id: "rules", title: "Rules that ran", body: findings::rules(findings, rules) },
