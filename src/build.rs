@@ -181,6 +181,8 @@ mod legend_tests;
 #[cfg(test)]
 mod mark_tests;
 #[cfg(test)]
+mod quote_tests;
+#[cfg(test)]
 mod tie_down_tests;
 #[cfg(test)]
 mod tray_tests;

@@ -11,8 +11,10 @@ mod label;
 pub(crate) mod layers;
 pub(crate) mod hardware;
 mod offcuts;
+pub(crate) mod order;
 pub(crate) mod picture;
-pub(crate) mod report;
+pub(crate) mod quote;
+mod report;
 pub(crate) mod svg;
 mod tables;
 mod template;
@@ -82,6 +84,7 @@ fn files(finished: &Finished, findings: &[Finding], sources: &Sources) -> Bundle
     bundle.insert("hardware.csv", tables::hardware(finished));
     bundle.insert("hardware-bags.csv", tables::hardware_bags(finished));
     bundle.insert("mass.csv", tables::mass(finished));
+    bundle.insert("order.csv", tables::order(finished));
     if !finished.kit.coatings.is_empty() {
         bundle.insert("finish.csv", tables::finish(finished));
     }

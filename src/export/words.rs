@@ -2,6 +2,7 @@
 
 use crate::budget::{Cure, Limited, LineKind};
 use crate::catalogue::{HeadKind, NutKind, WasherKind};
+use crate::export::quote::Part;
 use crate::geom::{Point3, VehicleFrame};
 use crate::import::cut_list::Grain;
 use crate::joints::Purpose;
@@ -260,6 +261,17 @@ pub(crate) fn limited(what: Limited) -> &'static str {
         Limited::Combination => "gross combination mass",
         Limited::Ball => "tow ball",
         Limited::Roof => "roof load",
+    }
+}
+
+/// The parts of a quote.
+pub(crate) fn quoted(part: Part) -> &'static str {
+    match part {
+        Part::Boards => "boards",
+        Part::Machine => "machine",
+        Part::Hardware => "hardware",
+        Part::Finishes => "finishes",
+        Part::Labour => "labour",
     }
 }
 

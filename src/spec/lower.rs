@@ -18,6 +18,7 @@ mod legend;
 mod load;
 mod nesting;
 mod on_panel;
+mod rates;
 mod run;
 mod saw;
 mod sizes;

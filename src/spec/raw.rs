@@ -19,6 +19,7 @@ mod living;
 mod load;
 mod part_marks;
 mod notch;
+mod rates;
 mod rows;
 mod run;
 mod tie_down;
@@ -42,6 +43,7 @@ pub(crate) use living::Living;
 pub(crate) use load::{EquipmentFill, Load, LoadKind, People, Scenario};
 pub(crate) use notch::{Notch, NotchSide};
 pub(crate) use part_marks::PartMarks;
+pub(crate) use rates::{BoardsBy, PriceList, Rates};
 pub(crate) use rows::{Angle, Material, Slide};
 pub(crate) use run::{Run, RunKind, RunStop};
 pub(crate) use tie_down::TieDown;
@@ -477,6 +479,10 @@ pub(crate) struct Workshop {
     pub(crate) offcuts: Option<Place<Offcuts>>,
     /// What people lift.
     pub(crate) lift: Option<Place<Lift>>,
+    /// How fast it works and what its hours cost.
+    pub(crate) rates: Option<Place<Rates>>,
+    /// What hardware, slides, fittings and finishes cost.
+    pub(crate) price_lists: Option<Place<Vec<Place<PriceList>>>>,
     /// Each panel's name, engraved into it.
     pub(crate) part_marks: Option<Place<PartMarks>>,
 }

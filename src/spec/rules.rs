@@ -44,7 +44,7 @@ macro_rules! carcase {
 const OURS: &str = "a decision of this project";
 
 /// Every rule of this stage.
-pub(crate) static RULES: [&Rule; 25] = [
+pub(crate) static RULES: [&Rule; 26] = [
     &TOO_LARGE,
     &NOT_YAML,
     &KEY_TWICE,
@@ -70,7 +70,25 @@ pub(crate) static RULES: [&Rule; 25] = [
     &EMPTY_LIST,
     &TABS_UNCLEAR,
     &DEFECT_OUTSIDE_SHEET,
+    &CURRENCY_MIXED,
 ];
+
+/// Prices in another currency than the workshop's.
+pub(crate) static CURRENCY_MIXED: Rule = Rule {
+    name: "currency-mixed",
+    severity: Severity::Error,
+    finds: "A price list in another currency than the workshop's `currency`, or in a workshop that names none.",
+    why: "Sums of two currencies are no sums.",
+    failing: concat!(
+        carcase!("width: 1000, depth: 900, height: 300, cell: {open: {}}"),
+        "workshop:\n  currency: EUR\n  price_lists: [{supplier: fasteners, currency: NZD, items: [{item: ISO 7089 M6, price: 4}]}]\n"
+    ),
+    passing: concat!(
+        carcase!("width: 1000, depth: 900, height: 300, cell: {open: {}}"),
+        "workshop:\n  currency: EUR\n  price_lists: [{supplier: fasteners, currency: EUR, items: [{item: ISO 7089 M6, price: 4}]}]\n"
+    ),
+    source: "arithmetic",
+};
 
 /// Two ways at once of saying how many tabs.
 pub(crate) static TABS_UNCLEAR: Rule = Rule {

@@ -10,6 +10,7 @@ mod fixing;
 mod model;
 mod moves;
 mod parts;
+mod quote;
 mod sheets;
 
 pub(crate) use model::{KitDocument, LayerSet};
@@ -78,6 +79,7 @@ pub(crate) fn document(finished: &Finished, findings: Value) -> KitDocument {
         layers: layer_set(layers::names(&design.workshop.layers)),
         mass: mass(finished),
         budgets: budget::budgets(finished),
+        quote: quote::quote(finished),
         findings,
     }
 }

@@ -10,6 +10,7 @@ use super::budget::Budget;
 use super::fitting::{Cutout, Engraving, Finish, Fitting, Run, TieDown};
 use super::fixing::{Anchor, Reach};
 use super::moves::{Module, Together};
+use super::quote::Quote;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
@@ -61,6 +62,8 @@ pub(crate) struct KitDocument {
     pub(crate) mass: Mass,
     /// What the loaded vehicle weighs, scenario by scenario; empty if nothing says what it weighs by itself.
     pub(crate) budgets: Vec<Budget>,
+    /// What it costs.
+    pub(crate) quote: Quote,
     /// Warnings and notes: rule, severity, file, line, column, `end_line`, `end_column`, text, message, help, on
     /// (the part that it is about), accepted (the reason with which the design accepts it, or null), also.
     #[schemars(with = "Vec<BTreeMap<String, Value>>")]

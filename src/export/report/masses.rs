@@ -118,7 +118,7 @@ fn states(finished: &Finished) -> String {
     let [x, y, z] = masses.inertia.map(|moment| fixed(moment, GRAMS));
     heading("Empty and loaded, shut and drawn out")
         + &paragraph(
-            "Loaded: equipment full, and what `load` says in drawers and trays. Slides are counted as shut.",
+            "Loaded: equipment full, and what is said to be in drawers and trays. Slides are counted as shut.",
         )
         + &table.html()
         + &paragraph(&format!(

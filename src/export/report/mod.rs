@@ -21,6 +21,7 @@ mod masses;
 mod moves;
 mod page;
 mod parts;
+mod quote;
 mod pictures;
 mod runs;
 mod summary;
@@ -66,6 +67,8 @@ pub(crate) fn html(
         Section { id: "joints", title: "Joints", body: assembly::joints(finished) },
         Section { id: "masses", title: "Masses", body: masses::masses(finished) },
         Section { id: "vehicle", title: "What the vehicle may carry", body: budget::budget(finished) },
+        Section { id: "quote", title: "What it costs", body: quote::quote(finished) },
+        Section { id: "order", title: "What to buy", body: quote::orders(finished) },
         Section { id: "findings", title: "Findings", body: findings::findings(findings, sources) },
         Section { id: "rules", title: "Rules that ran", body: findings::rules(findings, rules) },
         Section { id: "cautions", title: "Cautions", body: cautions::cautions() },

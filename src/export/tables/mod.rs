@@ -6,6 +6,7 @@ mod finish;
 mod hardware;
 mod loose;
 mod mass;
+mod order;
 mod wings;
 
 pub(super) use cut_list::cut_list;
@@ -14,6 +15,7 @@ pub(super) use finish::finish;
 pub(super) use hardware::{hardware, hardware_bags};
 pub(super) use loose::loose_cut_list;
 pub(super) use mass::mass;
+pub(super) use order::order;
 pub(super) use wings::wings;
 
 /// Decimals of a length in mm in a table: a tenth of what a router holds.

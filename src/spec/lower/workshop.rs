@@ -1,6 +1,7 @@
 //! The workshop: tool, habits, file formats, and what it adds to the catalogue.
 
 use super::holding::holding;
+use super::rates::{price_lists, rates};
 use super::{GAP, Limits, POSITION, Reader, SIZE, finish, fitting, millimetres, saw, stock};
 use crate::diag::{At, Finding, Span};
 use crate::number::decimal;
@@ -59,7 +60,10 @@ fn lowered(reader: &mut Reader<'_>, raw: &raw::Workshop, span: Span) -> Workshop
         })
     });
     let edge_distance = reader.some_number(raw.edge_distance.as_ref(), DIAMETERS);
+    let currency = reader.some_sentence(raw.currency.as_ref());
     Workshop {
+        rates: rates(reader, raw.rates.as_ref()),
+        price_lists: price_lists(reader, raw.price_lists.as_ref(), currency.as_ref()),
         name: reader.some_sentence(raw.name.as_ref()),
         tool: tool(reader, raw.tool.as_ref(), span),
         cutting: saw::cutting(reader, raw.cutting.as_ref(), span),
@@ -78,7 +82,7 @@ fn lowered(reader: &mut Reader<'_>, raw: &raw::Workshop, span: Span) -> Workshop
         fittings: entries(reader, raw.fittings.as_ref(), fitting::fitting, |entry| &entry.id),
         finishes: entries(reader, raw.finishes.as_ref(), finish::finish, |entry| &entry.id),
         angles: entries(reader, raw.angles.as_ref(), angle, |entry| &entry.id),
-        currency: reader.some_sentence(raw.currency.as_ref()),
+        currency,
         shelf: match raw.stock.as_ref().map(Place::value) {
             Some(FileOr::Map(list)) => stock::shelf(reader, list),
             Some(FileOr::File(_)) | None => Vec::new(),

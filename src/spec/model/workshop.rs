@@ -2,6 +2,7 @@
 //!
 //! As in `model.rs`: millimetres, every value with its place, defaults filled in.
 
+use super::{PriceList, Rates};
 use crate::diag::{At, Span};
 
 /// What the shop that cuts the kit has and wants.
@@ -51,6 +52,10 @@ pub(crate) struct Workshop {
     pub(crate) smallest_offcut: At<(f64, f64)>,
     /// What people lift.
     pub(crate) lift: Lift,
+    /// How fast it works and what its hours cost.
+    pub(crate) rates: Rates,
+    /// What things cost, in the order of the text.
+    pub(crate) price_lists: Vec<PriceList>,
     /// Each panel's name in itself. Default: none.
     pub(crate) part_marks: Option<PartMarks>,
 }
