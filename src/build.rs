@@ -47,8 +47,9 @@ fn finish(findings: &mut Findings, design: Design, watch: &mut Watch<'_>) -> Opt
     let groups = sheet_groups(&design, &kit, &frozen, watch);
     let masses = mass::weigh(&kit, &figures, &catalogue);
     let moves = moves::study(&design, &kit, &masses);
+    let weighed = mass::as_weighed(&design.weighed, &kit, &masses);
     let budgets = budget::budgets(&design, &kit, &masses);
-    let finished = Finished { design, kit, figures, masses, budgets, moves, groups, rules };
+    let finished = Finished { design, kit, figures, masses, weighed, budgets, moves, groups, rules };
     checks::run(findings, &finished);
     accept::apply(findings, &finished.design.accept, &finished.rules);
     Some(finished)

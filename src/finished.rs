@@ -5,7 +5,7 @@ use crate::catalogue::StockSize;
 use crate::cutting::{SheetMaterial, SheetPlan, Workpiece};
 use crate::diag::Rule;
 use crate::joints::{Kit, Panel};
-use crate::mass::Masses;
+use crate::mass::{AsWeighed, Masses};
 use crate::moves::Moves;
 use crate::nest::{Clearances, CutList, Nesting, Part, Settings, Sheet, Stock, Usage, Zone};
 use crate::solid::{self, PlateFace, PlateFigures, RoundHole, SolidSpec};
@@ -22,6 +22,8 @@ pub(crate) struct Finished {
     pub(crate) figures: Vec<PlateFigures>,
     /// Masses and centres of gravity.
     pub(crate) masses: Masses,
+    /// What a scale said of it.
+    pub(crate) weighed: AsWeighed,
     /// What the loaded vehicle weighs, scenario by scenario.
     pub(crate) budgets: Vec<Budget>,
     /// How it goes in and what moves.

@@ -5,8 +5,8 @@ use crate::example_kits;
 
 /// A vehicle with these masses, a kit that stays at home, and these loads.
 fn spec(masses: &str, loads: &[&str], more: &str) -> String {
-    let loads: String = loads.iter().map(|load| format!("  - {{{load}}}\n")).collect();
-    let loads = if loads.is_empty() { String::new() } else { format!("loads:\n{loads}") };
+    let lines: Vec<String> = loads.iter().map(|load| format!("  - {{{load}}}\n")).collect();
+    let loads = if loads.is_empty() { String::new() } else { format!("loads:\n{}", lines.concat()) };
     format!(
         "vehicle:\n  bay: {{width: 1040, depth: 1500, height: 800}}\n  masses: {{{masses}}}\ncarcases:\n  - {{id: main, width: 700, \
          depth: 800, height: 300, panel: birch-12, cell: {{id: pocket, open: {{}}}}}}\n{loads}{more}"

@@ -38,6 +38,7 @@ mod stock_used_up;
 mod tie_down_overloaded;
 mod too_heavy_to_lift;
 mod too_large_for_opening;
+mod weighed_unknown;
 
 use crate::diag::{Findings, Rule};
 use crate::finished::Finished;
@@ -77,6 +78,7 @@ pub(crate) const RULES: &[Check] = &[
     Check { rule: &tie_down_overloaded::RULE, run: tie_down_overloaded::run },
     Check { rule: &drop_slide_over_vehicle::RULE, run: drop_slide_over_vehicle::run },
     Check { rule: &over_limit::RULE, run: over_limit::run },
+    Check { rule: &weighed_unknown::RULE, run: weighed_unknown::run },
     Check { rule: &too_heavy_to_lift::RULE, run: too_heavy_to_lift::run },
     Check { rule: &hole_too_near_edge::RULE, run: hole_too_near_edge::run },
     Check { rule: &panel_larger_than_sheet::RULE, run: panel_larger_than_sheet::run },

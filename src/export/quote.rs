@@ -5,6 +5,7 @@
 
 use super::order::{self, CENTS, OrderLine, Sort};
 use crate::finished::Finished;
+use crate::joints::coating::Coating;
 use crate::number::{decimal, rounded};
 use crate::spec::{BoardsBy, Cutting};
 
@@ -225,7 +226,7 @@ fn machine_time(finished: &Finished) -> MachineTime {
 fn labour(finished: &Finished) -> Vec<QuoteLine> {
     let rates = &finished.design.workshop.rates;
     let kit = &finished.kit;
-    let area: f64 = kit.coatings.iter().map(|coating| coating.area()).sum();
+    let area: f64 = kit.coatings.iter().map(Coating::area).sum();
     let pieces = [
         ("panels cleaned and marked", kit.panels.len() as f64, "panels"),
         ("bolts put in", kit.bolts.len() as f64, "bolts"),

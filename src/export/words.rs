@@ -264,6 +264,14 @@ pub(crate) fn limited(what: Limited) -> &'static str {
     }
 }
 
+/// How far a calculated mass is borne out.
+pub(crate) fn weighed(kit: Option<f64>) -> String {
+    kit.map_or_else(
+        || "calculated, not weighed".to_owned(),
+        |weighed| format!("calculated; {} kg on the scale", decimal(weighed, 3)),
+    )
+}
+
 /// The parts of a quote.
 pub(crate) fn quoted(part: Part) -> &'static str {
     match part {

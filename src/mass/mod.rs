@@ -7,14 +7,16 @@
 mod inertia;
 mod lighter;
 mod states;
+mod weighed;
 
 pub(crate) use lighter::Saving;
 pub(crate) use states::{Open, State};
+pub(crate) use weighed::{AsWeighed, as_weighed};
 
 use crate::catalogue::Catalogue;
 use crate::geom::{Aabb, Point3, Vector3, VehicleFrame};
 use crate::joints::Kit;
-use crate::layout::{BoardId, BodyId, FixtureKind};
+use crate::layout::{BoardId, BodyId};
 use crate::number::rounded;
 use crate::solid::PlateFigures;
 
@@ -145,77 +147,78 @@ pub(crate) struct Masses {
 pub(crate) fn weigh(kit: &Kit, figures: &[PlateFigures], catalogue: &Catalogue) -> Masses {
     let mut parts = panels(kit, figures);
     let lighter = lighter::savings(kit, &mut parts, catalogue);
-    parts.extend(kit.angles.iter().map(|angle| PartMass {
-        name: angle.name.clone(),
-        kind: PartKind::Angle,
-        body: angle.body,
-        mass: rounded(angle.mass(), MASS_DECIMALS),
-        centre: middle(angle.legs[0].joined(angle.legs[1])),
-        lighter: None,
-    }));
-    parts.extend(kit.layout.mounts.iter().map(|mount| PartMass {
-        name: mount.name.clone(),
-        kind: PartKind::Slide,
-        body: kit.layout.board(mount.carcase_board).body,
-        mass: rounded(mount.slide.mass_pair / 2.0, MASS_DECIMALS),
-        centre: middle(mount.fixed.joined(mount.moving)),
-        lighter: None,
-    }));
-    parts.extend(hardware(kit));
-    parts.extend(kit.ties.iter().map(|tie| PartMass {
-        name: tie.name.clone(),
-        kind: PartKind::Turnbuckle,
-        body: tie.body,
-        mass: rounded(tie.turnbuckle.mass(), MASS_DECIMALS),
-        centre: tie.from.lerp(tie.to, 0.5),
-        lighter: None,
-    }));
-    let fittings = kit.layout.fixtures.iter().filter(|fixture| fixture.is_of_kit());
-    parts.extend(fittings.map(|fixture| PartMass {
-        name: fixture.name.clone(),
-        kind: PartKind::Fixture,
-        body: fixture.body,
-        mass: rounded(fixture.mass, MASS_DECIMALS),
-        centre: fixture.centre,
-        lighter: None,
-    }));
-    let carcase = |part: &PartMass| kit.layout.body(part.body).carcase.as_str();
-    let mut ids: Vec<&str> = kit.layout.bodies.iter().map(|body| body.carcase.as_str()).collect();
+    parts.extend(fittings(kit));
+    let layout = &kit.layout;
+    let carcase = |part: &PartMass| layout.body(part.body).carcase.as_str();
+    let mut ids: Vec<&str> = layout.bodies.iter().map(|body| body.carcase.as_str()).collect();
     ids.sort_unstable();
     ids.dedup();
-    let contents = states::contents(&kit.layout);
-    let loaded = ids.iter().map(|&id| {
-        let own = parts.iter().filter(|part| carcase(part) == id).map(|part| (part.mass, part.centre));
-        let held = contents.iter().filter(|(_, _, body)| kit.layout.body(*body).carcase == id);
-        (id.to_owned(), Sum::of_masses(own.chain(held.map(|(mass, centre, _)| (*mass, *centre)))))
-    });
-    let loaded = loaded.filter(|(_, sum)| sum.mass > 0.0).collect();
-    let carcases = ids
-        .into_iter()
-        .map(|id| (id.to_owned(), Sum::of(parts.iter().filter(|part| carcase(part) == id))))
-        // Equipment at a place of its own is a body without a part of the kit.
-        .filter(|(_, sum)| sum.mass > 0.0)
-        .collect();
-    let drawers = kit
-        .layout
+    // Equipment at a place of its own is a body without a part of the kit.
+    ids.retain(|id| parts.iter().any(|part| carcase(part) == *id && part.mass > 0.0));
+    let contents = states::contents(layout);
+    let own = |id: &str| -> Vec<(f64, Point3<VehicleFrame>)> {
+        let own = parts.iter().filter(|part| carcase(part) == id);
+        own.map(|part| (part.mass, part.centre)).collect()
+    };
+    let held = |id: &str| -> Vec<(f64, Point3<VehicleFrame>)> {
+        let held = contents.iter().filter(|(_, _, body)| layout.body(*body).carcase == id);
+        held.map(|(mass, centre, _)| (*mass, *centre)).collect()
+    };
+    let sum = |id: &str, held: Vec<_>| (id.to_owned(), Sum::of_masses(own(id).into_iter().chain(held)));
+    let carcases = ids.iter().map(|&id| sum(id, Vec::new())).collect();
+    let loaded = ids.iter().map(|&id| sum(id, held(id))).collect();
+    let drawers = layout
         .drawers
         .iter()
         .map(|drawer| (drawer.body, Sum::of(parts.iter().filter(|part| part.body == drawer.body))));
     let drawers: Vec<(BodyId, Sum)> = drawers.collect();
-    let carried = kit.layout.drawers.iter().zip(&drawers).map(|(drawer, (_, sum))| {
-        let on_it = || kit.layout.fixtures.iter().filter(|fixture| fixture.body == drawer.body);
-        let of_equipment = on_it().filter(|fixture| fixture.kind == FixtureKind::Equipment);
-        let equipment: f64 = of_equipment.map(|fixture| fixture.mass + fixture.fill).sum();
-        let own = sum.mass;
-        Carried { own, equipment, full: own + equipment + drawer.load }
-    });
-    let carried = carried.collect();
-    let states = states::states(&kit.layout, &parts);
+    let carried = carried(kit, &drawers);
+    let states = states::states(layout, &parts);
     let total = Sum::of(&parts);
     let mut masses =
         Masses { carcases, drawers, carried, loaded, states, inertia: [0.0; 3], lighter, total, parts };
     masses.inertia = inertia::of_kit(kit, figures, &masses);
     masses
+}
+
+/// What each drawer's slides carry.
+fn carried(kit: &Kit, drawers: &[(BodyId, Sum)]) -> Vec<Carried> {
+    let carried = kit.layout.drawers.iter().zip(drawers).map(|(drawer, (_, sum))| {
+        let on_it = kit.layout.fixtures.iter().filter(|fixture| fixture.body == drawer.body);
+        let of_equipment = on_it.filter(|fixture| !fixture.is_of_kit());
+        let equipment: f64 = of_equipment.map(|fixture| fixture.mass + fixture.fill).sum();
+        let own = sum.mass;
+        Carried { own, equipment, full: own + equipment + drawer.load }
+    });
+    carried.collect()
+}
+
+/// What is not a panel: angles, slides, hardware, turnbuckles, fixtures.
+fn fittings(kit: &Kit) -> Vec<PartMass> {
+    let part = |name: &str, kind, body, mass, centre| PartMass {
+        name: name.to_owned(),
+        kind,
+        body,
+        mass: rounded(mass, MASS_DECIMALS),
+        centre,
+        lighter: None,
+    };
+    let angles = kit.angles.iter().map(|angle| {
+        let centre = middle(angle.legs[0].joined(angle.legs[1]));
+        part(&angle.name, PartKind::Angle, angle.body, angle.mass(), centre)
+    });
+    let slides = kit.layout.mounts.iter().map(|mount| {
+        let body = kit.layout.board(mount.carcase_board).body;
+        let centre = middle(mount.fixed.joined(mount.moving));
+        part(&mount.name, PartKind::Slide, body, mount.slide.mass_pair / 2.0, centre)
+    });
+    let ties = kit.ties.iter().map(|tie| {
+        part(&tie.name, PartKind::Turnbuckle, tie.body, tie.turnbuckle.mass(), tie.from.lerp(tie.to, 0.5))
+    });
+    let fixtures = kit.layout.fixtures.iter().filter(|fixture| fixture.is_of_kit());
+    let fixtures = fixtures
+        .map(|fixture| part(&fixture.name, PartKind::Fixture, fixture.body, fixture.mass, fixture.centre));
+    angles.chain(slides).chain(hardware(kit)).chain(ties).chain(fixtures).collect()
 }
 
 fn panels(kit: &Kit, figures: &[PlateFigures]) -> Vec<PartMass> {

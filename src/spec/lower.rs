@@ -26,6 +26,7 @@ mod stock;
 mod tie_down;
 mod vehicle;
 mod vehicle_masses;
+mod weighed;
 mod wing;
 mod workshop;
 
@@ -46,6 +47,7 @@ pub(super) use sizes::{Values, resolve};
 pub(super) use stock::shelf;
 pub(super) use tie_down::tie_downs;
 pub(super) use vehicle::vehicle;
+pub(super) use weighed::weighed;
 pub(super) use wing::wings;
 pub(super) use workshop::{default_workshop, workshop};
 

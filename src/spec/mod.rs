@@ -188,6 +188,7 @@ fn design(
     let (people, loads) = lower::loads(&mut reader, &file.raw, vehicle.as_ref());
     let masses = vehicle.as_ref().and_then(|vehicle| vehicle.masses.as_ref());
     let scenarios = lower::scenarios(&mut reader, file.raw.scenarios.as_ref(), &loads, masses);
+    let weighed = lower::weighed(&mut reader, file.raw.weighed.as_ref());
     let nesting = lower::nesting(&mut reader, file.raw.nesting.as_ref());
     let accept = lower::accept(&mut reader, file.raw.accept.as_ref());
     let frozen = frozen(&mut reader, &file, open);
@@ -212,6 +213,7 @@ fn design(
         people,
         loads,
         scenarios,
+        weighed,
         nesting,
         accept,
         frozen,

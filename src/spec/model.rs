@@ -18,6 +18,7 @@ mod load;
 mod rates;
 mod run;
 mod tie_down;
+mod weighed;
 mod wing;
 mod workshop;
 
@@ -35,6 +36,7 @@ pub(crate) use load::*;
 pub(crate) use rates::*;
 pub(crate) use run::*;
 pub(crate) use tie_down::*;
+pub(crate) use weighed::*;
 pub(crate) use wing::*;
 pub(crate) use workshop::*;
 
@@ -81,6 +83,8 @@ pub(crate) struct Design {
     pub(crate) loads: Vec<Load>,
     /// By place in the text. Empty if the vehicle does not say its masses.
     pub(crate) scenarios: Vec<Scenario>,
+    /// What a scale said, by place in the text.
+    pub(crate) weighed: Vec<Weighed>,
     /// How its panels are laid on sheets.
     pub(crate) nesting: NestingWish,
     /// Warnings that somebody has looked at, by place in the text.

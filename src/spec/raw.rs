@@ -25,6 +25,7 @@ mod run;
 mod tie_down;
 mod tray;
 mod vehicle_masses;
+mod weighed;
 mod wing;
 
 pub(crate) use cutout::{Cutout, Facing, FreeShape, FromEdges, Repeat, Row, ShapePoint};
@@ -49,6 +50,7 @@ pub(crate) use run::{Run, RunKind, RunStop};
 pub(crate) use tie_down::TieDown;
 pub(crate) use tray::{OpenTop, Tray};
 pub(crate) use vehicle_masses::{Kerb, MassLimits, VehicleMasses};
+pub(crate) use weighed::Weighed;
 
 use schemars::JsonSchema;
 use serde::Deserialize;
@@ -117,6 +119,8 @@ pub(crate) struct Spec {
     pub(crate) loads: Option<Place<Vec<Place<Load>>>>,
     /// Loads and limits that go together. Default: one scenario with everything.
     pub(crate) scenarios: Option<Place<Vec<Place<Scenario>>>>,
+    /// What a scale said of the finished kit or parts of it.
+    pub(crate) weighed: Option<Place<Vec<Place<Weighed>>>>,
     /// How its panels are laid on sheets.
     pub(crate) nesting: Option<Place<Nesting>>,
     /// Warnings that somebody has looked at.

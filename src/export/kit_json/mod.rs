@@ -25,8 +25,8 @@ use crate::mass::{MASS_DECIMALS, Sum};
 use crate::number::rounded;
 use fitting::Space;
 use model::{
-    Body, Clearances, Drawer, Generator, Holding, LighterBoard, Mass, MassOf, MassState, Tool, Units,
-    Vehicle, Workshop,
+    Body, Clearances, Drawer, FittedDensity, Generator, Holding, LighterBoard, Mass, MassOf, MassState, Tool,
+    Units, Vehicle, WeighedPart, Workshop,
 };
 use serde_json::Value;
 
@@ -78,6 +78,8 @@ pub(crate) fn document(finished: &Finished, findings: Value) -> KitDocument {
         sheet_totals: sheets::totals(finished),
         layers: layer_set(layers::names(&design.workshop.layers)),
         mass: mass(finished),
+        weighed: weighed(finished),
+        densities: densities(finished),
         budgets: budget::budgets(finished),
         quote: quote::quote(finished),
         findings,
@@ -200,6 +202,32 @@ fn mass(finished: &Finished) -> Mass {
             })
             .collect(),
     }
+}
+
+fn weighed(finished: &Finished) -> Vec<WeighedPart> {
+    let weighed = &finished.weighed;
+    let readings = weighed.readings.iter().enumerate();
+    readings
+        .map(|(i, reading)| WeighedPart {
+            of: reading.of.clone(),
+            weighed: reading.weighed,
+            resolution: reading.resolution,
+            calculated: kg(reading.calculated),
+            unexplained: reading.unexplained,
+            suspect: weighed.suspect == Some(i),
+        })
+        .collect()
+}
+
+fn densities(finished: &Finished) -> Vec<FittedDensity> {
+    let fitted = finished.weighed.densities.iter();
+    fitted
+        .map(|density| FittedDensity {
+            material: density.material.clone(),
+            published: mm(density.published),
+            fitted: density.fitted,
+        })
+        .collect()
 }
 
 fn layer_set(names: LayerNames) -> LayerSet {

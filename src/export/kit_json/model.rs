@@ -60,6 +60,10 @@ pub(crate) struct KitDocument {
     pub(crate) layers: LayerSet,
     /// Masses and centres of gravity, all drawers shut.
     pub(crate) mass: Mass,
+    /// What a scale said of the kit or parts of it.
+    pub(crate) weighed: Vec<WeighedPart>,
+    /// Densities that the readings bear out.
+    pub(crate) densities: Vec<FittedDensity>,
     /// What the loaded vehicle weighs, scenario by scenario; empty if nothing says what it weighs by itself.
     pub(crate) budgets: Vec<Budget>,
     /// What it costs.
@@ -530,6 +534,34 @@ pub(crate) struct MassState {
     pub(crate) mass: f64,
     /// Centre of gravity, vehicle frame, mm.
     pub(crate) centre: [f64; 3],
+}
+
+/// A reading of a scale beside what was calculated, kg.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub(crate) struct WeighedPart {
+    /// What was on it.
+    pub(crate) of: String,
+    /// What it said.
+    pub(crate) weighed: f64,
+    /// What it tells apart.
+    pub(crate) resolution: f64,
+    /// What was calculated.
+    pub(crate) calculated: f64,
+    /// What the densities that were fitted leave over.
+    pub(crate) unexplained: f64,
+    /// Whether the other readings do not bear it out.
+    pub(crate) suspect: bool,
+}
+
+/// A board's density by the readings, kg/m3.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub(crate) struct FittedDensity {
+    /// The board.
+    pub(crate) material: String,
+    /// As published.
+    pub(crate) published: f64,
+    /// By the readings.
+    pub(crate) fitted: f64,
 }
 
 /// What a lighter board would save.

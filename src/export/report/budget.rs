@@ -49,7 +49,11 @@ fn basis(finished: &Finished) -> String {
             if kerb.weighed { "as weighed" } else { "from papers, not weighed" },
             decimal(kerb.fuel, 0),
         ),
-        format!("The kit: {} kg, calculated, not weighed.", kg(finished.masses.total.mass)),
+        format!(
+            "The kit: {} kg, {}.",
+            kg(finished.masses.total.mass),
+            words::weighed(finished.weighed.kit())
+        ),
         "Level and rigid, by the lever rule: springs and levelling hitches are left out.".to_owned(),
     ];
     if let Some(people) = &finished.design.people {

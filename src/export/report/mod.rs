@@ -26,6 +26,7 @@ mod pictures;
 mod runs;
 mod summary;
 mod tie_downs;
+mod weighed;
 mod wings;
 
 use crate::diag::{Finding, Rule, Sources};
@@ -66,6 +67,7 @@ pub(crate) fn html(
         Section { id: "angles", title: "Angles", body: parts::angles(finished) },
         Section { id: "joints", title: "Joints", body: assembly::joints(finished) },
         Section { id: "masses", title: "Masses", body: masses::masses(finished) },
+        Section { id: "weighed", title: "As weighed", body: weighed::weighed(finished) },
         Section { id: "vehicle", title: "What the vehicle may carry", body: budget::budget(finished) },
         Section { id: "quote", title: "What it costs", body: quote::quote(finished) },
         Section { id: "order", title: "What to buy", body: quote::orders(finished) },

@@ -57,7 +57,11 @@ pub(super) fn key_figures(finished: &Finished) -> String {
         figure(&what, &number.to_string(), &format!("{proof}{}", already_cut(group)));
     }
     let total = finished.masses.total;
-    figure("Mass of the kit", &format!("{} kg", fixed(total.mass, 1)), "calculated, not weighed; empty");
+    figure(
+        "Mass of the kit",
+        &format!("{} kg", fixed(total.mass, 1)),
+        &format!("{}; empty", words::weighed(finished.weighed.kit())),
+    );
     figure("Centre of gravity", &place(total.centre), "drawers shut and empty");
     list.push_str("</dl>\n");
     list

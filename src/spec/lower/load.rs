@@ -139,67 +139,74 @@ pub(crate) fn scenarios(
     masses: Option<&VehicleMasses>,
 ) -> Vec<Scenario> {
     let Some(masses) = masses else { return Vec::new() };
-    let all = (0..loads.len()).collect::<Vec<_>>();
-    if list.is_none() {
-        let one = Scenario {
-            id: "loaded".to_owned(),
-            title: "loaded".to_owned(),
-            limits: 0,
-            kit: true,
-            equipment: EquipmentFill::Full,
-            drawers: true,
-            loads: all,
-            comparison: false,
-            span: masses.span,
-        };
-        trailers(reader, &one, loads);
-        return vec![one];
+    let scenarios = match list {
+        None => vec![everything(loads, masses.span)],
+        Some(_) => {
+            reader.each(list, MOST_SCENARIOS, |reader, place| Some(scenario(reader, place, loads, masses)))
+        }
+    };
+    for scenario in &scenarios {
+        trailers(reader, scenario, loads);
     }
-    let mut ids = Vec::new();
-    let scenarios = reader.each(list, MOST_SCENARIOS, |reader, place| {
-        let (raw, span) = (place.value(), reader.span(place));
-        let id = reader.name(&raw.id);
-        ids.push(id.clone());
-        let limits = raw.limits.as_ref().map_or(Some(0), |place| {
-            let name = reader.name(place);
-            let known = masses.limits.iter().map(|limits| limits.id.value.as_str());
-            named(reader, &name, known, "set of limits")
-        });
-        let own = raw.loads.as_ref().map(|list| {
-            let names = names(reader, Some(list));
-            let mut found: Vec<usize> = names
-                .iter()
-                .filter_map(|name| {
-                    named(reader, name, loads.iter().map(|load| load.id.value.as_str()), "load")
-                })
-                .collect();
-            found.sort_unstable();
-            found
-        });
-        let yes =
-            |place: &Option<Place<bool>>, default: bool| place.as_ref().map_or(default, |yes| *yes.value());
-        let scenario = Scenario {
-            title: reader
-                .some_sentence(raw.title.as_ref())
-                .map_or_else(|| id.value.clone(), |title| title.value),
-            id: id.value,
-            limits: limits.unwrap_or_default(),
-            kit: yes(&raw.kit, true),
-            equipment: raw.equipment.as_ref().map_or(EquipmentFill::Full, |fill| match fill.value() {
-                raw::EquipmentFill::Full => EquipmentFill::Full,
-                raw::EquipmentFill::Empty => EquipmentFill::Empty,
-                raw::EquipmentFill::Out => EquipmentFill::Out,
-            }),
-            drawers: yes(&raw.drawers, true),
-            loads: own.unwrap_or_else(|| all.clone()),
-            comparison: yes(&raw.comparison, false),
-            span,
-        };
-        trailers(reader, &scenario, loads);
-        Some(scenario)
-    });
+    let ids: Vec<At<String>> =
+        scenarios.iter().map(|scenario| At::new(scenario.id.clone(), scenario.span)).collect();
     reader.differing(ids.iter(), "scenarios");
     scenarios
+}
+
+/// The kit as it travels, with all loads.
+fn everything(loads: &[Load], span: Span) -> Scenario {
+    Scenario {
+        id: "loaded".to_owned(),
+        title: "loaded".to_owned(),
+        limits: 0,
+        kit: true,
+        equipment: EquipmentFill::Full,
+        drawers: true,
+        loads: (0..loads.len()).collect(),
+        comparison: false,
+        span,
+    }
+}
+
+fn scenario(
+    reader: &mut Reader<'_>,
+    place: &Place<raw::Scenario>,
+    loads: &[Load],
+    masses: &VehicleMasses,
+) -> Scenario {
+    let (raw, span) = (place.value(), reader.span(place));
+    let id = reader.name(&raw.id).value;
+    let limits = raw.limits.as_ref().and_then(|place| {
+        let name = reader.name(place);
+        let known = masses.limits.iter().map(|limits| limits.id.value.as_str());
+        named(reader, &name, known, "set of limits")
+    });
+    let own = raw.loads.as_ref().map(|list| {
+        let names = names(reader, Some(list));
+        let known = || loads.iter().map(|load| load.id.value.as_str());
+        let mut found: Vec<usize> =
+            names.iter().filter_map(|name| named(reader, name, known(), "load")).collect();
+        found.sort_unstable();
+        found.dedup();
+        found
+    });
+    let yes = |place: &Option<Place<bool>>, default: bool| place.as_ref().map_or(default, |yes| *yes.value());
+    Scenario {
+        title: reader.some_sentence(raw.title.as_ref()).map_or_else(|| id.clone(), |title| title.value),
+        id,
+        limits: limits.unwrap_or_default(),
+        kit: yes(&raw.kit, true),
+        equipment: raw.equipment.as_ref().map_or(EquipmentFill::Full, |fill| match fill.value() {
+            raw::EquipmentFill::Full => EquipmentFill::Full,
+            raw::EquipmentFill::Empty => EquipmentFill::Empty,
+            raw::EquipmentFill::Out => EquipmentFill::Out,
+        }),
+        drawers: yes(&raw.drawers, true),
+        loads: own.unwrap_or_else(|| (0..loads.len()).collect()),
+        comparison: yes(&raw.comparison, false),
+        span,
+    }
 }
 
 /// The place of a name in a list; a finding if it is not there.
