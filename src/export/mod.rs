@@ -188,6 +188,7 @@ mod tests {
             "hardware.csv",
             "hardware-bags.csv",
             "mass.csv",
+            "order.csv",
             "offcuts.yaml",
             "report.html",
             KIT,
@@ -195,7 +196,7 @@ mod tests {
         ] {
             assert!(bundle.get(path).is_some_and(|bytes| !bytes.is_empty()), "{path}");
         }
-        assert_eq!(bundle.files.len(), 2 * (2 + 18) + 8);
+        assert_eq!(bundle.files.len(), 2 * (2 + 18) + 9);
     }
 
     #[test]

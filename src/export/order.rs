@@ -15,6 +15,8 @@ use std::collections::BTreeMap;
 pub(crate) const CENTS: usize = 2;
 /// m to which angle is rounded up.
 const METRES: f64 = 0.1;
+/// Under what sheets stand that no price list has: they have their price from the workshop's stock.
+const SHEETS: &str = "sheets";
 
 /// What sort of thing a line is, in the order of the list.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -32,7 +34,7 @@ pub(crate) enum Sort {
 pub(crate) struct OrderLine {
     /// What sort of thing it is.
     pub(crate) sort: Sort,
-    /// Whom it is ordered from; empty if no price list has it.
+    /// Whom it is ordered from, or that it is a sheet; empty if no price list has it.
     pub(crate) supplier: String,
     /// What price lists call it.
     pub(crate) item: String,
@@ -68,8 +70,11 @@ impl OrderLine {
         self.price.map(|price| price / self.pack)
     }
 
-    /// What whole packs cost.
+    /// What whole packs cost; nothing if nothing is to be bought.
     pub(crate) fn amount(&self) -> Option<f64> {
+        if self.packs() == 0.0 {
+            return Some(0.0);
+        }
         self.price.map(|price| rounded(price * self.packs(), CENTS))
     }
 }
@@ -136,6 +141,9 @@ fn boards(finished: &Finished, prices: &Prices<'_>) -> Vec<OrderLine> {
             // An offcut is there already.
             line.in_rack = if stock.offcut { number } else { 0.0 };
             line.price = stock.price.or(line.price);
+            if line.supplier.is_empty() {
+                SHEETS.clone_into(&mut line.supplier);
+            }
             line
         }));
     }

@@ -19,6 +19,10 @@ pub(crate) struct Budget {
     pub(crate) limits: String,
     /// Whether what is over a limit is only shown.
     pub(crate) comparison: bool,
+    /// mm from axle to axle.
+    pub(crate) wheelbase: f64,
+    /// mm from the middle of a left tyre to that of a right one, if it is known.
+    pub(crate) track: Option<f64>,
     /// The vehicle first, then what it carries.
     pub(crate) lines: Vec<BudgetLine>,
     /// Sum of the lines.
@@ -78,13 +82,15 @@ pub(super) fn budgets(finished: &Finished) -> Vec<Budget> {
 
 fn one(finished: &Finished, budget: &budget::Budget) -> Budget {
     let scenario = &finished.design.scenarios[budget.scenario];
-    let limits = finished.design.vehicle.masses.as_ref().map(|masses| &masses.limits);
-    let limits = limits.and_then(|limits| limits.get(scenario.limits));
+    let masses = finished.design.vehicle.masses.as_ref();
+    let limits = masses.and_then(|masses| masses.limits.get(scenario.limits));
     Budget {
         scenario: scenario.id.clone(),
         title: scenario.title.clone(),
         limits: limits.map(|limits| limits.id.value.clone()).unwrap_or_default(),
         comparison: scenario.comparison,
+        wheelbase: masses.map_or(0.0, |masses| mm(masses.wheelbase.value)),
+        track: masses.and_then(|masses| masses.track).map(|track| mm(track.value)),
         lines: budget
             .lines
             .iter()

@@ -20,6 +20,9 @@ pub(super) struct Bar<'a> {
 const ROW: f64 = 22.0;
 const BARS: (f64, f64) = (210.0, 560.0);
 const WIDTH: f64 = 880.0;
+/// px from a bar to its value; of a sign of the value.
+const BEHIND: f64 = 8.0;
+const SIGN: f64 = 7.5;
 /// Signs of a name that fit before the bars.
 const LONGEST: usize = 28;
 
@@ -48,18 +51,25 @@ pub(super) fn chart(title: &str, bars: &[Bar<'_>], least: f64, limit: Option<(f6
     for (i, bar) in bars.iter().enumerate() {
         let y = ROW * i as f64;
         let (left, right) = (x(bar.ends.0.min(bar.ends.1)), x(bar.ends.0.max(bar.ends.1)));
+        // Before the bar where the limit's line would run through it.
+        let crossed = limit.is_some_and(|(limit, _)| {
+            let words = bar.value.chars().count() as f64 * SIGN + BEHIND;
+            right < x(limit) && right + words > x(limit)
+        });
+        let (class, at) = if crossed { ("value before", left - BEHIND) } else { ("value", right + BEHIND) };
         let _ = writeln!(
             svg,
             "<text x=\"0\" y=\"{0:.1}\">{1}</text><rect class=\"{2}\" x=\"{left:.1}\" y=\"{3:.1}\" width=\"{4:.1}\" \
-             height=\"{5:.1}\"/><text class=\"value\" x=\"{6:.1}\" y=\"{0:.1}\">{7}</text>",
+             height=\"{5:.1}\"/><text class=\"{8}\" x=\"{6:.1}\" y=\"{0:.1}\">{7}</text>",
             y + ROW * 0.72,
             escaped(&shortened(bar.name)),
             bar.class,
             y + 3.0,
             (right - left).max(1.0),
             ROW - 6.0,
-            right + 8.0,
+            at,
             escaped(&bar.value),
+            class,
         );
     }
     svg + "</svg>"

@@ -186,8 +186,9 @@ fn waterfall(budget: &Budget, title: &str) -> String {
         let class = if line.mass < 0.0 { "less" } else { "more" };
         bars.push(Bar { class, name: &line.name, ends: (from, reached), value: kg(line.mass) });
     }
-    let word = if gross.passes() { "left" } else { "over" };
-    bars.push(Bar { class: word, name: word, ends: (budget.total, gross.limit), value: kg(gross.margin()) });
+    let (class, name) =
+        if gross.passes() { ("left", "still free to carry") } else { ("over", "over the limit") };
+    bars.push(Bar { class, name, ends: (budget.total, gross.limit), value: kg(gross.margin()) });
     // What the vehicle weighs by itself would dwarf the rest: its bar is cut short.
     let least = lowest - (reached.max(gross.limit) - lowest) * 0.08;
     bars.insert(

@@ -63,7 +63,7 @@ fn unpriced(quote: &Quote) -> String {
 pub(super) fn orders(finished: &Finished) -> String {
     let mut table = Table::new([
         Words("Supplier"),
-        Words("Item"),
+        Short("Item"),
         Words("What"),
         Figures("Needed"),
         Figures("Spares"),
