@@ -96,6 +96,10 @@ fn files(finished: &Finished, findings: &[Finding], sources: &Sources) -> Bundle
         let name = &finished.kit.panel(wing.board).name;
         bundle.insert(format!("templates/{name}.svg"), template::template(finished, wing));
     }
+    for page in picture::panels(finished) {
+        let further = if page.number == 1 { String::new() } else { format!(".page-{}", page.number) };
+        bundle.insert(format!("drawings/{}{further}.svg", page.name), page.file());
+    }
     let document = kit_json::document(finished, diag::json(findings, sources));
     bundle.insert(KIT, kit_json::write(&document));
     bundle.insert("report.html", report::html(finished, findings, sources, &finished.rules));

@@ -6,7 +6,7 @@ use crate::export::quote::Part;
 use crate::geom::{Point3, VehicleFrame};
 use crate::import::cut_list::Grain;
 use crate::joints::Purpose;
-use crate::layout::{EngravingKind, MeasuredPlace, RESIDUAL, Role};
+use crate::layout::{EngravingKind, MeasuredPlace, OpeningKind, RESIDUAL, Role};
 use crate::mass::Open;
 use crate::nest::{Cost, CostBy, Nesting, Progress, Stock};
 use crate::number::decimal;
@@ -294,6 +294,18 @@ pub(crate) fn open(open: &Open) -> &str {
         Open::Shut => "nothing",
         Open::One(name) => name,
         Open::All => "every drawer and tray",
+    }
+}
+
+/// What an opening is for.
+pub(crate) fn opening(kind: OpeningKind) -> &'static str {
+    match kind {
+        OpeningKind::TabSlot => "slot for a tab",
+        OpeningKind::BoltSlot => "slot for a bolt",
+        OpeningKind::Hatch => "hatch",
+        OpeningKind::FingerHole => "finger hole",
+        OpeningKind::Cutout => "cut-out",
+        OpeningKind::Drawn => "as drawn",
     }
 }
 

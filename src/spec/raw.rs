@@ -17,6 +17,7 @@ mod legend;
 mod lift;
 mod living;
 mod load;
+mod paper;
 mod part_marks;
 mod notch;
 mod rates;
@@ -43,6 +44,7 @@ pub(crate) use lift::Lift;
 pub(crate) use living::Living;
 pub(crate) use load::{EquipmentFill, Load, LoadKind, People, Scenario};
 pub(crate) use notch::{Notch, NotchSide};
+pub(crate) use paper::{Paper, PaperSize, Projection};
 pub(crate) use part_marks::PartMarks;
 pub(crate) use rates::{BoardsBy, PriceList, Rates};
 pub(crate) use rows::{Angle, Material, Slide};
@@ -489,6 +491,8 @@ pub(crate) struct Workshop {
     pub(crate) price_lists: Option<Place<Vec<Place<PriceList>>>>,
     /// Each panel's name, engraved into it.
     pub(crate) part_marks: Option<Place<PartMarks>>,
+    /// What drawings and lists are printed on, and how views stand on it.
+    pub(crate) paper: Option<Place<Paper>>,
 }
 
 /// The milling tool.

@@ -4,18 +4,70 @@
 //! Colours and stroke widths are the page's, by class.
 
 use super::label::{Label, text_width};
-use super::{Area, Spot, area};
+use super::{Area, Paper, Spot, area};
+use crate::export::svg::contour;
+use crate::geom::Path;
 use crate::number::decimal;
 use svg::Node;
-use svg::node::element::{Circle, Element, Path, Rectangle, SVG, Style, Text, Title};
+use svg::node::element::{self, Circle, Element, Rectangle, SVG, Style, Text, Title};
 
 /// Decimals of coordinates: a hundredth of a millimetre cannot be seen at any scale that a page has.
 const DECIMALS: usize = 2;
 
+/// Something drawn, and its class in the style sheet.
+#[derive(Clone, Debug)]
+pub(crate) struct Mark {
+    /// One class, or several with spaces between.
+    pub(crate) class: String,
+    /// What it is.
+    pub(crate) shape: Shape,
+}
+
+/// What is drawn.
+#[derive(Clone, Debug)]
+pub(crate) enum Shape {
+    /// An upright rectangle.
+    Rectangle(Area),
+    /// A circle.
+    Circle {
+        /// Its middle.
+        centre: Spot,
+        /// mm.
+        radius: f64,
+    },
+    /// Straight lines from point to point, and back to the first where `closed`.
+    Lines {
+        /// The points.
+        points: Vec<Spot>,
+        /// Whether it leads back to its start.
+        closed: bool,
+    },
+    /// A closed path of lines and arcs.
+    Contour(Path<Paper>),
+    /// A text.
+    Text {
+        /// What it says and where.
+        label: Label,
+        /// Which end of each line stands where the label says.
+        anchor: Anchor,
+    },
+}
+
+/// Which place of a line of text is given.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Anchor {
+    /// Its middle.
+    Middle,
+    /// Its start, in the reader's own font: the left end of the label's estimated box.
+    Start,
+    /// Its end: the right end of the box.
+    End,
+}
+
 /// A drawing in the making.
 #[derive(Debug)]
 pub(crate) struct Canvas {
-    nodes: Vec<Element>,
+    marks: Vec<Mark>,
     bounds: Option<Area>,
     /// mm. Size of the text of dimensions.
     text_size: f64,
@@ -48,7 +100,7 @@ pub(super) struct Dimension {
 impl Canvas {
     /// An empty drawing.
     pub(super) fn new(text_size: f64) -> Self {
-        Canvas { nodes: Vec::new(), bounds: None, text_size }
+        Canvas { marks: Vec::new(), bounds: None, text_size }
     }
 
     /// mm. Size of the text of dimensions.
@@ -58,63 +110,51 @@ impl Canvas {
 
     /// A rectangle.
     pub(super) fn rectangle(&mut self, class: &str, shape: Area) {
-        self.reach(shape);
-        let node = Rectangle::new()
-            .set("class", class)
-            .set("x", mm(shape.min.x))
-            .set("y", mm(-shape.max.y))
-            .set("width", mm(shape.width()))
-            .set("height", mm(shape.height()));
-        self.nodes.push(node.into());
+        self.mark(class, Shape::Rectangle(shape), shape);
     }
 
     /// A circle.
     pub(super) fn circle(&mut self, class: &str, centre: Spot, radius: f64) {
-        self.reach(Area::new(centre, centre).inflate(radius, radius));
-        let node = Circle::new()
-            .set("class", class)
-            .set("cx", mm(centre.x))
-            .set("cy", mm(-centre.y))
-            .set("r", mm(radius));
-        self.nodes.push(node.into());
+        let covers = Area::new(centre, centre).inflate(radius, radius);
+        self.mark(class, Shape::Circle { centre, radius }, covers);
     }
 
     /// A closed way through some points.
     pub(super) fn polygon(&mut self, class: &str, points: &[Spot]) {
-        self.way(class, points, "Z");
+        let covers = Area::from_points(points);
+        self.mark(class, Shape::Lines { points: points.to_vec(), closed: true }, covers);
     }
 
     /// Straight lines from point to point.
     pub(super) fn line(&mut self, class: &str, points: &[Spot]) {
-        self.way(class, points, "");
+        let covers = Area::from_points(points);
+        self.mark(class, Shape::Lines { points: points.to_vec(), closed: false }, covers);
     }
 
-    fn way(&mut self, class: &str, points: &[Spot], end: &str) {
-        let steps: Vec<String> = points.iter().map(|p| format!("{} {}", mm(p.x), mm(-p.y))).collect();
-        self.commands(class, &format!("M{}{end}", steps.join("L")), Area::from_points(points));
-    }
-
-    /// A way given as SVG commands (y down), with the area that it covers.
-    pub(super) fn commands(&mut self, class: &str, commands: &str, covers: Area) {
-        self.reach(covers);
-        self.nodes.push(Path::new().set("class", class).set("d", commands).into());
+    /// A closed path with its arcs.
+    pub(super) fn contour(&mut self, class: &str, path: Path<Paper>) {
+        let (low, high) = path.bounds();
+        self.mark(class, Shape::Contour(path), Area::new(low, high));
     }
 
     /// A text of one or more lines.
     pub(super) fn label(&mut self, class: &str, label: &Label) {
-        self.reach(label.area());
-        for (line, base) in label.lines.iter().zip(label.baselines()) {
-            let (x, y) = (mm(base.x), mm(-base.y));
-            let mut node = Text::new(line.as_str())
-                .set("class", class)
-                .set("x", x.as_str())
-                .set("y", y.as_str())
-                .set("font-size", mm(label.size));
-            if label.upright {
-                node.assign("transform", format!("rotate(-90 {x} {y})"));
-            }
-            self.nodes.push(node.into());
-        }
+        self.anchored(class, label, Anchor::Middle);
+    }
+
+    /// A text whose lines begin or end where its box does.
+    pub(super) fn anchored(&mut self, class: &str, label: &Label, anchor: Anchor) {
+        self.mark(class, Shape::Text { label: label.clone(), anchor }, label.area());
+    }
+
+    fn mark(&mut self, class: &str, shape: Shape, covers: Area) {
+        self.reach(covers);
+        self.marks.push(Mark { class: class.to_owned(), shape });
+    }
+
+    /// Everything drawn, in its order.
+    pub(crate) fn marks(&self) -> &[Mark] {
+        &self.marks
     }
 
     /// A dimension line with its number. A number that is wider than its line stands beyond the line's end,
@@ -184,13 +224,28 @@ impl Canvas {
         format!("<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n{svg}\n")
     }
 
+    /// The drawing as a page of its own, 1:1: coordinates are mm of paper from its lower left corner.
+    pub(super) fn page(&self, title: &str, style: &str, (width, height): (f64, f64)) -> String {
+        let svg = SVG::new()
+            .set("width", format!("{}mm", mm(width)))
+            .set("height", format!("{}mm", mm(height)))
+            .add(Title::new(title))
+            .add(Style::new(style));
+        let svg = self.marked(svg, area(0.0, 0.0, width, height));
+        format!("<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n{svg}\n")
+    }
+
     fn drawn(self, svg: SVG) -> SVG {
         let shown = self.shown();
+        self.marked(svg, shown)
+    }
+
+    fn marked(&self, svg: SVG, shown: Area) -> SVG {
         let view = [shown.min.x, -shown.max.y, shown.width(), shown.height()]
             .map(|number| decimal(number, DECIMALS));
         let mut svg = svg.set("viewBox", view.join(" ")).set("role", "img");
-        for node in self.nodes {
-            svg.append(node);
+        for mark in &self.marks {
+            mark.append_to(&mut svg);
         }
         svg
     }
@@ -206,6 +261,63 @@ impl Canvas {
                 .map_or(shape, |bounds| Area::new(bounds.min.min(shape.min), bounds.max.max(shape.max))),
         );
     }
+}
+
+impl Mark {
+    /// Adds it as SVG elements: one, or one for each line of a text.
+    fn append_to(&self, svg: &mut SVG) {
+        let class = self.class.as_str();
+        let node: Element = match &self.shape {
+            Shape::Rectangle(shape) => Rectangle::new()
+                .set("class", class)
+                .set("x", mm(shape.min.x))
+                .set("y", mm(-shape.max.y))
+                .set("width", mm(shape.width()))
+                .set("height", mm(shape.height()))
+                .into(),
+            Shape::Circle { centre, radius } => Circle::new()
+                .set("class", class)
+                .set("cx", mm(centre.x))
+                .set("cy", mm(-centre.y))
+                .set("r", mm(*radius))
+                .into(),
+            Shape::Lines { points, closed } => {
+                let steps: Vec<String> = points.iter().map(|p| format!("{} {}", mm(p.x), mm(-p.y))).collect();
+                let end = if *closed { "Z" } else { "" };
+                element::Path::new().set("class", class).set("d", format!("M{}{end}", steps.join("L"))).into()
+            }
+            Shape::Contour(path) => {
+                let path = path.moved(|p| p.cast_unit());
+                element::Path::new().set("class", class).set("d", contour(&path, 0.0)).into()
+            }
+            Shape::Text { label, anchor } => {
+                for line in label.placed_lines(*anchor) {
+                    svg.append(text(class, &line, label, *anchor));
+                }
+                return;
+            }
+        };
+        svg.append(node);
+    }
+}
+
+/// A line of a text as an SVG element.
+fn text(class: &str, (line, base): &(&str, Spot), label: &Label, anchor: Anchor) -> Text {
+    let (x, y) = (mm(base.x), mm(-base.y));
+    let mut node = Text::new(*line)
+        .set("class", class)
+        .set("x", x.as_str())
+        .set("y", y.as_str())
+        .set("font-size", mm(label.size));
+    if label.upright {
+        node.assign("transform", format!("rotate(-90 {x} {y})"));
+    }
+    match anchor {
+        Anchor::Middle => {}
+        Anchor::Start => node.assign("style", "text-anchor:start"),
+        Anchor::End => node.assign("style", "text-anchor:end"),
+    }
+    node
 }
 
 fn mm(value: f64) -> String {

@@ -8,7 +8,6 @@ use super::label::{Label, Place, text_width};
 use super::sheet::{SheetPicture, TEXTS_IN_LENGTH, around, named, spot};
 use super::{Area, Spot, area};
 use crate::export::cuts::{mm, outcome, size};
-use crate::export::svg::contour;
 use crate::finished::{NamedSheet, SheetGroup};
 use crate::nest::{Cut, CutList, What};
 use crate::number::decimal;
@@ -54,7 +53,7 @@ pub(crate) fn cuts(group: &SheetGroup, on: &NamedSheet<'_>, list: &CutList) -> S
         let shape = area(low.x, low.y, high.x, high.y);
         canvas.rectangle("part", shape);
         if !part.is_rectangle() {
-            canvas.commands("shape", &contour(&outline, 0.0), shape);
+            canvas.contour("shape", outline.moved(spot));
         }
         let (low, high) = part.outline.bounds();
         let size = format!("{} x {}", decimal(high.x - low.x, 1), decimal(high.y - low.y, 1));

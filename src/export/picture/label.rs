@@ -3,6 +3,7 @@
 //! Takes texts in order of preference and a [`Place`]; gives a [`Label`] whose box lies inside, shrunk or turned
 //! where that helps, or nothing. Widths are estimated on the wide side, since the reader's font is unknown.
 
+use super::canvas::Anchor;
 use super::{Area, Paper, Spot};
 use crate::export::label::{Ground, Region};
 use crate::geom::Path;
@@ -22,15 +23,15 @@ const STEPS: i32 = 6;
 
 /// A text of one or more lines, placed.
 #[derive(Clone, Debug, PartialEq)]
-pub(super) struct Label {
+pub(crate) struct Label {
     /// From top to bottom.
-    pub(super) lines: Vec<String>,
+    pub(crate) lines: Vec<String>,
     /// Middle of all lines.
-    pub(super) centre: Spot,
+    pub(crate) centre: Spot,
     /// mm. Size of the font.
-    pub(super) size: f64,
+    pub(crate) size: f64,
     /// Turned by a quarter, read from the right.
-    pub(super) upright: bool,
+    pub(crate) upright: bool,
 }
 
 impl Label {
@@ -41,8 +42,22 @@ impl Label {
         Area::new(self.centre, self.centre).inflate(width / 2.0, height / 2.0)
     }
 
+    /// Each line with the place on its baseline that `anchor` names.
+    pub(crate) fn placed_lines(&self, anchor: Anchor) -> Vec<(&str, Spot)> {
+        let half = extent(&self.lines, self.size).0 / 2.0;
+        let along = match anchor {
+            Anchor::Middle => 0.0,
+            Anchor::Start => -half,
+            Anchor::End => half,
+        };
+        let moved = |base: Spot| {
+            if self.upright { Spot::new(base.x, base.y + along) } else { Spot::new(base.x + along, base.y) }
+        };
+        self.lines.iter().map(String::as_str).zip(self.baselines().map(moved)).collect()
+    }
+
     /// Middle of the baseline of each line.
-    pub(super) fn baselines(&self) -> impl Iterator<Item = Spot> + '_ {
+    fn baselines(&self) -> impl Iterator<Item = Spot> + '_ {
         let height = extent(&self.lines, self.size).1;
         (0..self.lines.len()).map(move |i| {
             let down = self.size * (ASCENT + LINE * i as f64) - height / 2.0;

@@ -8,22 +8,24 @@ mod canvas;
 mod cuts;
 mod label;
 mod painter;
+mod panel;
 mod sheet;
 mod view;
 
 pub(crate) use cuts::{cuts, cuts_file};
+pub(crate) use panel::panels;
 pub(crate) use sheet::sheet;
 pub(crate) use view::{Shown, views};
 
 /// Tag of a drawing's plane: mm of the thing drawn, x right, y up.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Paper {}
+pub(crate) enum Paper {}
 
 /// A point of a drawing.
-type Spot = crate::geom::Point2<Paper>;
+pub(crate) type Spot = crate::geom::Point2<Paper>;
 
 /// An upright rectangle of a drawing.
-type Area = euclid::Box2D<f64, Paper>;
+pub(crate) type Area = euclid::Box2D<f64, Paper>;
 
 /// The rectangle between two corners, given in any order.
 fn area(x0: f64, y0: f64, x1: f64, y1: f64) -> Area {

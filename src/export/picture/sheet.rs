@@ -6,7 +6,6 @@ use super::{Spot, area};
 use crate::cutting::Workpiece;
 use crate::export::cut_files::region;
 use crate::export::label::Region;
-use crate::export::svg::contour;
 use crate::finished::{NamedSheet, SheetGroup};
 use crate::geom::{PanelFrame, Path, Point2, SheetFrame, Vertex};
 use crate::nest::{Placed, Sheet, Zone};
@@ -63,8 +62,7 @@ pub(crate) fn sheet(group: &SheetGroup, workpieces: &[Workpiece<'_>], named: Nam
 /// The outline of a part with all that is cut into it.
 fn part(canvas: &mut Canvas, panel: &Workpiece<'_>, placed: &Placed) {
     let mut way = |class: &str, path: &Path<SheetFrame>| {
-        let (low, high) = path.bounds();
-        canvas.commands(class, &contour(path, 0.0), area(low.x, low.y, high.x, high.y));
+        canvas.contour(class, path.moved(spot));
     };
     way("part", &placed.placement.path_to_sheet(panel.outline));
     for opening in &panel.openings {

@@ -6,8 +6,8 @@ use super::{GAP, Limits, POSITION, Reader, SIZE, finish, fitting, millimetres, s
 use crate::diag::{At, Finding, Span};
 use crate::number::decimal;
 use crate::spec::model::{
-    AngleEntry, DxfVersion, HoleClass, Layers, Lift, MaterialEntry, PartMarks, SlideEntry, Spares, Tool,
-    Workshop,
+    AngleEntry, DxfVersion, HoleClass, Layers, Lift, MaterialEntry, Paper, PartMarks, SlideEntry, Spares,
+    Tool, Workshop,
 };
 use crate::spec::raw;
 use crate::spec::rules;
@@ -90,7 +90,19 @@ fn lowered(reader: &mut Reader<'_>, raw: &raw::Workshop, span: Span) -> Workshop
         smallest_offcut: smallest_offcut(reader, raw.offcuts.as_ref(), span),
         lift: lift(reader, raw.lift.as_ref(), span),
         part_marks: raw.part_marks.as_ref().map(|marks| part_marks(reader, marks)),
+        paper: paper(raw.paper.as_ref()),
     }
+}
+
+/// A4 in first-angle projection unless the workshop says otherwise.
+fn paper(place: Option<&Place<raw::Paper>>) -> Paper {
+    let raw = place.map(Place::value);
+    let size = match raw.and_then(|raw| raw.size.as_ref()).map(Place::value) {
+        Some(raw::PaperSize::Letter) => (215.9, 279.4),
+        Some(raw::PaperSize::A4) | None => (210.0, 297.0),
+    };
+    let projection = raw.and_then(|raw| raw.projection.as_ref()).map(Place::value);
+    Paper { size, third_angle: matches!(projection, Some(raw::Projection::ThirdAngle)) }
 }
 
 fn part_marks(reader: &mut Reader<'_>, place: &Place<raw::PartMarks>) -> PartMarks {

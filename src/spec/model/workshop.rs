@@ -58,6 +58,17 @@ pub(crate) struct Workshop {
     pub(crate) price_lists: Vec<PriceList>,
     /// Each panel's name in itself. Default: none.
     pub(crate) part_marks: Option<PartMarks>,
+    /// What drawings and lists are printed on. Default A4, first-angle.
+    pub(crate) paper: Paper,
+}
+
+/// What drawings and lists are printed on.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Paper {
+    /// mm across and up, held upright.
+    pub(crate) size: (f64, f64),
+    /// Whether the view from the right stands on the right (third-angle, ISO 5456-2) instead of on the left.
+    pub(crate) third_angle: bool,
 }
 
 /// The name of each panel, engraved into it.
