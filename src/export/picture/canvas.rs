@@ -292,7 +292,7 @@ impl Mark {
             }
             Shape::Text { label, anchor } => {
                 for line in label.placed_lines(*anchor) {
-                    svg.append(text(class, &line, label, *anchor));
+                    svg.append(Element::from(text(class, &line, label, *anchor)));
                 }
                 return;
             }

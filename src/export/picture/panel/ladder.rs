@@ -17,6 +17,10 @@ const PITCH: f64 = 2.9;
 const STEM: f64 = 1.5;
 const BEND: f64 = 3.0;
 
+/// mm of paper by which numbers beside a thing may stand above or below it: half a number less than those above and below it
+/// stand off.
+pub(super) const CORNER: f64 = 3.0;
+
 /// One side of a drawing with its numbers.
 #[derive(Debug)]
 pub(super) struct Ladder {
@@ -38,8 +42,8 @@ impl Ladder {
 
     /// How many numbers have room in so many mm of paper.
     pub(super) fn most(room: f64) -> usize {
-        // Never less than none.
-        (room / PITCH).max(0.0) as usize
+        // The first stands at the room's start; never less than none.
+        1 + (room / PITCH).max(0.0) as usize
     }
 
     /// mm of paper that stems and numbers take beside the thing.

@@ -356,23 +356,21 @@ impl View {
     /// The largest scale that fits.
     fn new(panel: &Panel, kinds: &[Kind], room: Area) -> Self {
         let (low, high) = panel.outline.bounds();
-        let ladders = ladders(panel, kinds, (room.width(), room.height()));
-        let [below, left, above, right] = &ladders;
-        let taken = |scale: f64| {
+        let (length, width) = (high.x - low.x, high.y - low.y);
+        let at = |scale: f64| {
+            // Numbers beside the panel stay clear of those above and below it.
+            let ladders = ladders(panel, kinds, (room.width(), width * scale + 2.0 * ladder::CORNER));
+            let [below, left, above, right] = &ladders;
             let edge = 2.0 * BESIDE + panel.material.actual * scale;
-            (
-                left.depth() + right.depth() + edge + (high.x - low.x) * scale,
-                below.depth() + above.depth() + (high.y - low.y) * scale,
-            )
+            let taken = (
+                left.depth() + right.depth() + edge + length * scale,
+                below.depth() + above.depth() + width * scale,
+            );
+            View { scale, room, ladders, taken }
         };
-        let fits = |scale: &f64| {
-            let (wide, tall) = taken(*scale);
-            wide <= room.width() && tall <= room.height()
-        };
-        let scales = SCALES.map(|scale| 1.0 / scale);
-        let scale = scales.into_iter().find(fits).unwrap_or(scales[scales.len() - 1]);
-        let taken = taken(scale);
-        View { scale, room, ladders, taken }
+        let fits = |view: &View| view.taken.0 <= room.width() && view.taken.1 <= room.height();
+        let smallest = 1.0 / SCALES[SCALES.len() - 1];
+        SCALES.into_iter().map(|scale| at(1.0 / scale)).find(fits).unwrap_or_else(|| at(smallest))
     }
 
     fn draw(&self, canvas: &mut Canvas, panel: &Panel, kinds: &[Kind], third_angle: bool) {
@@ -388,7 +386,7 @@ impl View {
         for ladder in ladders {
             let span = match ladder.along {
                 Along::X => (room.min.x + 1.5, room.max.x - 1.5),
-                Along::Y => (room.min.y + 1.5, room.max.y - 1.5),
+                Along::Y => (thing.min.y - ladder::CORNER, thing.max.y + ladder::CORNER),
             };
             ladder.draw(canvas, thing, *scale, span);
         }
