@@ -65,6 +65,14 @@ impl Builder<'_> {
                 _ => return self.no_deck_left(top, aabb),
             }
         }
+        // A top over the whole width only makes the deck shorter.
+        if let [(low, high, to)] = steps[..]
+            && low <= aabb.low.y + SAME_LENGTH
+            && high >= aabb.high.y - SAME_LENGTH
+        {
+            aabb.low.x = to;
+            steps.clear();
+        }
         if let Some(top) = tops.first().filter(|_| aabb.size().y < LEAST_LEFT) {
             return self.no_deck_left(top, aabb);
         }
