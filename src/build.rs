@@ -3,7 +3,7 @@
 use crate::catalogue::Catalogue;
 use crate::cutting::{SheetMaterial, Workpiece};
 use crate::diag::{Findings, Rule, Sources};
-use crate::finished::{Finished, FrozenSheet, SheetGroup, stock_of, with_solid};
+use crate::finished::{Edition, Finished, FrozenSheet, SheetGroup, stock_of, with_solid};
 use crate::frozen::{self, Frozen};
 use crate::geom::SheetPlacement;
 use crate::joints::Kit;
@@ -11,7 +11,7 @@ use crate::nest::{Effort, Part, Turns};
 use crate::sheets::{self, ToLay, Watch};
 use crate::solid::PlateFigures;
 use crate::spec::{Design, Input, NestingEffort, NestingWish, Open};
-use crate::{accept, budget, catalogue, checks, joints, layout, mass, moves, nest, solid, spec};
+use crate::{accept, budget, catalogue, checks, export, joints, layout, mass, moves, nest, solid, spec};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// What came of a run.
@@ -29,13 +29,28 @@ pub(crate) struct Built {
 pub(crate) fn build(input: &Input<'_>, open: &mut Open<'_>, watch: &mut Watch<'_>) -> Built {
     let mut findings = Findings::default();
     let mut sources = Sources::default();
-    let design = spec::read(&mut findings, &mut sources, input, open);
-    let finished = design.and_then(|design| finish(&mut findings, design, watch));
+    let given = [Some(input.design), input.vehicle, input.workshop];
+    let mut inputs: Vec<String> = given.iter().flatten().map(|text| export::text_hash(text.text)).collect();
+    let mut noted = |from: &str, path: &str| {
+        let (name, text) = open(from, path)?;
+        inputs.push(export::text_hash(&text));
+        Ok((name, text))
+    };
+    let design = spec::read(&mut findings, &mut sources, input, &mut noted);
+    let inputs = export::inputs_hash(&inputs);
+    let finished = design.and_then(|design| finish(&mut findings, design, inputs, watch));
     let finished = finished.filter(|_| !findings.has_errors());
     Built { sources, findings: findings.sorted(), finished }
 }
 
-fn finish(findings: &mut Findings, design: Design, watch: &mut Watch<'_>) -> Option<Finished> {
+fn finish(
+    findings: &mut Findings,
+    design: Design,
+    inputs: String,
+    watch: &mut Watch<'_>,
+) -> Option<Finished> {
+    let revision = design.revision.as_ref().map(|revision| revision.value.clone());
+    let edition = Edition { revision, inputs };
     let rules = all_rules();
     accept::check(findings, &design.accept, &rules);
     let catalogue = Catalogue::for_workshop(findings, &design.workshop);
@@ -49,7 +64,7 @@ fn finish(findings: &mut Findings, design: Design, watch: &mut Watch<'_>) -> Opt
     let moves = moves::study(&design, &kit, &masses);
     let weighed = mass::as_weighed(&design.weighed, &kit, &masses);
     let budgets = budget::budgets(&design, &kit, &masses);
-    let finished = Finished { design, kit, figures, masses, weighed, budgets, moves, groups, rules };
+    let finished = Finished { edition, design, kit, figures, masses, weighed, budgets, moves, groups, rules };
     checks::run(findings, &finished);
     accept::apply(findings, &finished.design.accept, &finished.rules);
     Some(finished)
@@ -106,6 +121,7 @@ fn sheet_group(
         let lying = nest::Sheet { stock: 0, placed: sheet.placed.iter().filter_map(place).collect() };
         FrozenSheet {
             name: sheet.name.clone(),
+            edition: sheet.edition.clone(),
             stock: sheet.stock.clone(),
             clearances: sheet.clearances,
             plan: sheets::plan(&lying, &sheet.stock, sheet.clearances, &shop),

@@ -11,9 +11,36 @@ use crate::nest::{Clearances, CutList, Nesting, Part, Settings, Sheet, Stock, Us
 use crate::solid::{self, PlateFace, PlateFigures, RoundHole, SolidSpec};
 use crate::spec::{Defect, Design, Workshop};
 
+/// Which state of a set this is.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) struct Edition {
+    /// The design's own word for it, if it has one.
+    pub(crate) revision: Option<String>,
+    /// The hash of everything that the set was made from, see `export::inputs_hash`.
+    pub(crate) inputs: String,
+}
+
+/// Digits of the inputs' hash that people are shown.
+const SHOWN_DIGITS: usize = 12;
+
+impl Edition {
+    /// The first digits of the inputs' hash.
+    pub(crate) fn short_hash(&self) -> &str {
+        self.inputs.get(..SHOWN_DIGITS).unwrap_or(&self.inputs)
+    }
+
+    /// `revision B, inputs 0123456789ab`.
+    pub(crate) fn words(&self) -> String {
+        let revision = self.revision.as_ref().map(|revision| format!("revision {revision}, "));
+        format!("{}inputs {}", revision.unwrap_or_default(), self.short_hash())
+    }
+}
+
 /// All that is known of a design once every stage has run.
 #[derive(Debug)]
 pub(crate) struct Finished {
+    /// Which state of it this is.
+    pub(crate) edition: Edition,
     /// As asked for.
     pub(crate) design: Design,
     /// Panels, bolts, fittings.
@@ -39,6 +66,7 @@ impl Finished {
     pub(crate) fn cut_set(&self) -> CutSet<'_> {
         CutSet {
             name: &self.design.name.value,
+            edition: Some(&self.edition),
             workshop: &self.design.workshop,
             workpieces: self.kit.panels.iter().map(Workpiece::of).collect(),
             groups: &self.groups,
@@ -52,6 +80,8 @@ impl Finished {
 pub(crate) struct CutSet<'a> {
     /// What it is called.
     pub(crate) name: &'a str,
+    /// Which state of it this is; loose parts have none.
+    pub(crate) edition: Option<&'a Edition>,
     /// The shop that cuts it.
     pub(crate) workshop: &'a Workshop,
     /// What is cut; groups speak of these by index.
@@ -94,6 +124,8 @@ pub(crate) struct SheetGroup {
 pub(crate) struct FrozenSheet {
     /// Its name then and now.
     pub(crate) name: String,
+    /// Which state of the set it was cut from, if that run said so.
+    pub(crate) edition: Option<Edition>,
     /// The parts on it that the kit still has as they were cut; of stock 0.
     pub(crate) sheet: Sheet,
     /// What it was cut from.
@@ -121,6 +153,8 @@ pub(crate) struct NamedSheet<'a> {
     pub(crate) cuts: Option<&'a CutList>,
     /// Whether it is cut already.
     pub(crate) frozen: bool,
+    /// Which state of the set it was cut from, if it is cut already and that run said so.
+    pub(crate) cut_as: Option<&'a Edition>,
 }
 
 impl SheetGroup {
@@ -134,17 +168,23 @@ impl SheetGroup {
             plan: &frozen.plan,
             cuts: None,
             frozen: true,
+            cut_as: frozen.edition.as_ref(),
         });
         let named = self.names.iter().zip(&self.nesting.sheets).zip(&self.plans);
         let nested = named.enumerate().filter_map(|(i, ((name, sheet), plan))| {
             let (stock, clearances, cuts) = (self.stock.get(sheet.stock)?, self.clearances, self.cuts.get(i));
-            Some(NamedSheet { name, sheet, stock, clearances, plan, cuts, frozen: false })
+            Some(NamedSheet { name, sheet, stock, clearances, plan, cuts, frozen: false, cut_as: None })
         });
         frozen.chain(nested)
     }
 }
 
-impl NamedSheet<'_> {
+impl<'a> NamedSheet<'a> {
+    /// Which state of the set it belongs to: the one that it was cut from, or this one.
+    pub(crate) fn edition(&self, now: Option<&'a Edition>) -> Option<&'a Edition> {
+        if self.frozen { self.cut_as } else { now }
+    }
+
     /// How much of it is used.
     pub(crate) fn usage(&self, parts: &[Part]) -> Usage {
         let sheet = Sheet { stock: 0, placed: self.sheet.placed.clone() };

@@ -5,6 +5,7 @@
 
 use crate::diag::{At, Finding, Findings, Rule, Severity, did_you_mean};
 use crate::export::kit_json;
+use crate::finished::Edition;
 use crate::geom::{PanelFrame, Path, SheetPlacement};
 use crate::joints::{Kit, Panel};
 use crate::nest::{Clearances, Stock};
@@ -77,6 +78,8 @@ static CHANGED: Rule = Rule {
 pub(crate) struct Frozen {
     /// Its name then and now.
     pub(crate) name: String,
+    /// Which state of the set it was cut from, if that run said so.
+    pub(crate) edition: Option<Edition>,
     /// Name of its material.
     pub(crate) material: String,
     /// What it was cut from.
@@ -127,6 +130,7 @@ struct CutSink {
 #[derive(Deserialize)]
 struct CutSheet {
     name: String,
+    edition: Option<kit_json::Edition>,
     material: String,
     stock: String,
     size: [f64; 2],
@@ -165,6 +169,7 @@ pub(crate) fn sheets(findings: &mut Findings, design: &Design, kit: &Kit) -> Vec
             if !placed.is_empty() {
                 sheets.push(Frozen {
                     name: sheet.name.clone(),
+                    edition: sheet.edition.clone().map(kit_json::Edition::into_plain),
                     material: sheet.material.clone(),
                     stock: Stock {
                         name: sheet.stock.clone(),
@@ -324,7 +329,7 @@ mod tests {
         let before = files(&built(ANGLES, ""));
         let cut = String::from_utf8(before.get(KIT).unwrap().to_vec()).unwrap();
         // The second sheet is frozen: the first number is free again, and nothing else lies on the second.
-        let again = built(&frozen(ANGLES, "birch-12-2"), &cut);
+        let again = built(&format!("revision: B\n{}", frozen(ANGLES, "birch-12-2")), &cut);
         assert_eq!(said(&again), Vec::<String>::new());
         let after = files(&again);
         for ending in ["dxf", "svg"] {

@@ -33,6 +33,17 @@ fn every_demo_is_made_without_a_finding_but_those_it_accepts() {
     assert!(n >= 2, "{n} demos");
 }
 
+/// A sheet without the hash of its inputs, which changes with every comment in the spec.
+fn without_hash(sheet: &str) -> String {
+    let mut pieces = sheet.split("inputs ");
+    let first = pieces.next().unwrap_or_default().to_owned();
+    pieces.fold(first, |text, piece| {
+        let hash = piece.chars().take_while(char::is_ascii_hexdigit).count();
+        assert_eq!(hash, 12, "a hash is shown by its first twelve digits");
+        text + "inputs " + &piece[hash..]
+    })
+}
+
 /// The picture in the README is a sheet as it is made. `BLESS=1` writes it anew.
 #[test]
 fn the_picture_is_a_sheet_of_the_demo() {
@@ -43,7 +54,8 @@ fn the_picture_is_a_sheet_of_the_demo() {
     if std::env::var_os("BLESS").is_some() {
         fs::write(&picture, &made).unwrap();
     }
-    assert!(fs::read_to_string(&picture).unwrap() == made, "{} is out of date", picture.display());
+    let shown = fs::read_to_string(&picture).unwrap();
+    assert!(without_hash(&shown) == without_hash(&made), "{} is out of date", picture.display());
 }
 
 #[test]

@@ -89,9 +89,10 @@ pub(crate) fn region(panel: &Workpiece<'_>) -> Region<PanelFrame> {
 fn sheet_file(
     set: &CutSet<'_>,
     group: &SheetGroup,
-    NamedSheet { name, sheet, stock, clearances, plan, .. }: NamedSheet<'_>,
+    named: NamedSheet<'_>,
     labels: &[Label<PanelFrame>],
 ) -> CutFile {
+    let NamedSheet { name, sheet, stock, clearances, plan, .. } = named;
     let (length, width, trim) = (stock.length, stock.width, clearances.trim);
     let edge: Path<SheetFrame> = Path::rectangle(0.0, 0.0, length, width);
     let mut items = vec![item(Operation::Stock, Shape::Closed(edge.clone()))];
@@ -116,7 +117,14 @@ fn sheet_file(
         Path::rectangle(low.x, low.y, high.x, high.y)
     });
     let free = Region { outline: inside, openings: boxes.collect(), circles: Vec::new() };
-    let title = format!("{} {}, {}, sheet {name}", set.name, board(&group.material), stock.name);
+    let edition = named.edition(set.edition).map(|edition| format!(", {}", edition.words()));
+    let title = format!(
+        "{} {}, {}, sheet {name}{}",
+        set.name,
+        board(&group.material),
+        stock.name,
+        edition.unwrap_or_default()
+    );
     let note = label::place(&free, &title);
     let on_sheet = SheetPlacement { x: 0.0, y: 0.0, angle: 0.0, flipped: false };
     let as_panel = Label {

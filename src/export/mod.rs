@@ -24,7 +24,7 @@ use crate::diag::{self, Finding, Sources};
 use crate::finished::{CutSet, Finished};
 use crate::loose::LooseParts;
 use crate::spec;
-use serde_json::json;
+use serde_json::{Value, json};
 use sha2::{Digest, Sha256};
 use std::collections::BTreeMap;
 
@@ -74,7 +74,14 @@ pub(crate) fn bundle(
     sources: &Sources,
     inputs: &[InputFile<'_>],
 ) -> Bundle {
-    with_manifest(files(finished, findings, sources), inputs)
+    let edition = &finished.edition;
+    let set = json!({
+        "name": finished.design.name.value,
+        "revision": edition.revision,
+        "inputs_sha256": edition.inputs,
+        "version": env!("CARGO_PKG_VERSION"),
+    });
+    with_manifest(files(finished, findings, sources), inputs, Some(set))
 }
 
 /// Every file but the manifest.
@@ -116,7 +123,7 @@ pub(crate) fn loose_bundle(
     let mut bundle = drawings(&loose.cut_set());
     bundle.insert("cut-list.csv", tables::loose_cut_list(loose));
     bundle.insert("report.html", report::loose(loose, findings, sources));
-    with_manifest(bundle, inputs)
+    with_manifest(bundle, inputs, None)
 }
 
 /// The cut files of all sheets and parts, for a saw the cuts of each sheet, and what is left.
@@ -144,8 +151,8 @@ fn drawings(set: &CutSet<'_>) -> Bundle {
     bundle
 }
 
-/// The files with the manifest: the hash of every input and of every output but itself.
-pub(crate) fn with_manifest(mut bundle: Bundle, inputs: &[InputFile<'_>]) -> Bundle {
+/// The files with the manifest: what the set is, and the hash of every input and of every output but itself.
+fn with_manifest(mut bundle: Bundle, inputs: &[InputFile<'_>], set: Option<Value>) -> Bundle {
     bundle.files.remove(MANIFEST);
     let inputs: Vec<_> = inputs
         .iter()
@@ -153,7 +160,12 @@ pub(crate) fn with_manifest(mut bundle: Bundle, inputs: &[InputFile<'_>]) -> Bun
         .collect();
     let outputs: Vec<_> =
         bundle.files.iter().map(|(path, bytes)| json!({"path": path, "sha256": sha256(bytes)})).collect();
-    let manifest = json!({"made_by": MADE_BY, "inputs": inputs, "outputs": outputs});
+    let mut manifest = json!({"made_by": MADE_BY});
+    if let Some(set) = set {
+        manifest["set"] = set;
+    }
+    manifest["inputs"] = inputs.into();
+    manifest["outputs"] = outputs.into();
     bundle.insert(MANIFEST, format!("{manifest:#}\n"));
     bundle
 }
@@ -162,6 +174,17 @@ pub(crate) fn with_manifest(mut bundle: Bundle, inputs: &[InputFile<'_>]) -> Bun
 pub(crate) fn sha256(bytes: &[u8]) -> String {
     let digit = |nibble: u8| char::from_digit(u32::from(nibble), 16).unwrap_or_default();
     Sha256::digest(bytes).iter().flat_map(|byte| [digit(byte >> 4), digit(byte & 15)]).collect()
+}
+
+/// The hash of a text whatever ends its lines, so that a spec saved on another system is the same input.
+pub(crate) fn text_hash(text: &str) -> String {
+    sha256(text.replace("\r\n", "\n").as_bytes())
+}
+
+/// One hash for all inputs: over their hashes in hexadecimal digits, one a line. Order: the design, a vehicle and a
+/// workshop file given beside it, then every file that these name, as it was read.
+pub(crate) fn inputs_hash(hashes: &[String]) -> String {
+    sha256(hashes.iter().map(|hash| format!("{hash}\n")).collect::<String>().as_bytes())
 }
 
 #[cfg(test)]
@@ -251,10 +274,49 @@ mod tests {
     }
 
     #[test]
+    fn a_set_says_which_state_it_is_and_the_parts_do_not() {
+        let text = format!("revision: \"B <2>\"\n{ANGLES}");
+        let bundle = bundle_of(&text);
+        let read = |path: &str| String::from_utf8(bundle.get(path).unwrap().to_vec()).unwrap();
+        let hash = sha256(format!("{}\n", sha256(text.as_bytes())).as_bytes());
+        let manifest: Value = serde_json::from_slice(bundle.get(MANIFEST).unwrap()).unwrap();
+        let set = json!({"name": "two-drawers", "revision": "B <2>", "inputs_sha256": hash,
+            "version": env!("CARGO_PKG_VERSION")});
+        assert_eq!(manifest["set"], set);
+        let edition = json!({"revision": "B <2>", "inputs_sha256": hash});
+        let kit: Value = serde_json::from_slice(bundle.get(KIT).unwrap()).unwrap();
+        assert_eq!((&kit["edition"], &kit["sheets"][0]["edition"]), (&edition, &edition));
+        let shown = &hash[..12];
+        let row = |what: &str, value: &str| format!("<div><dt>{what}</dt><dd>{value}</dd></div>");
+        let page = read("report.html");
+        let rows = [row("Name", "two-drawers"), row("Revision", "B &lt;2&gt;"), row("Inputs", shown)];
+        assert!(rows.iter().all(|row| page.contains(row)));
+        assert!(read("sheets/birch-12-1.svg").contains(&format!("revision B &lt;2&gt;, inputs {shown}")));
+        assert!(read("sheets/birch-12-1.dxf").contains(shown));
+        // A part is the same cut in every state that does not change it, to the byte.
+        let plain = bundle_of(ANGLES);
+        for (path, bytes) in bundle.files.iter().filter(|(path, _)| path.starts_with("parts/")) {
+            assert!(plain.get(path) == Some(bytes), "{path}");
+        }
+        assert!(bundle.get("sheets/birch-12-1.dxf") != plain.get("sheets/birch-12-1.dxf"));
+    }
+
+    #[test]
+    fn the_hash_of_inputs_is_of_what_they_say_and_of_their_order() {
+        assert_eq!(text_hash("a: 1\r\nb: 2\r\n"), text_hash("a: 1\nb: 2\n"));
+        assert_ne!(text_hash("a: 1\nb: 2\n"), text_hash("a: 1\nb: 2"));
+        let hashes = |texts: &[&str]| inputs_hash(&texts.iter().map(|text| text_hash(text)).collect::<Vec<_>>());
+        // By `sha256sum` of coreutils: (printf 'a\n' | sha256sum; printf 'b\n' | sha256sum) | cut -c1-64 | sha256sum
+        assert_eq!(hashes(&["a\n", "b\r\n"]), "7b77b1b66500ed66bdb3e5f10e78f55ab6d4b404fa676ec1bee2ab5b31346a80");
+        assert_ne!(hashes(&["a\n", "b\n"]), hashes(&["b\n", "a\n"]));
+        assert_ne!(hashes(&["a\n"]), text_hash("a\n"));
+    }
+
+    #[test]
     fn a_file_added_later_comes_into_the_manifest() {
         let mut bundle = bundle_of(ANGLES);
         bundle.insert("report.html", "<p>");
-        let bundle = with_manifest(bundle, &[]);
+        let bundle = with_manifest(bundle, &[], None);
         let manifest = String::from_utf8(bundle.get(MANIFEST).unwrap().to_vec()).unwrap();
         assert!(manifest.contains("report.html") && !manifest.contains(MANIFEST));
     }

@@ -109,7 +109,7 @@ impl LooseParts {
     /// What is cut.
     pub(crate) fn cut_set(&self) -> CutSet<'_> {
         let workpieces = self.parts.iter().map(LoosePart::workpiece).collect();
-        CutSet { name: &self.name, workshop: &self.workshop, workpieces, groups: &self.groups }
+        CutSet { name: &self.name, edition: None, workshop: &self.workshop, workpieces, groups: &self.groups }
     }
 }
 

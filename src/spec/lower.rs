@@ -62,6 +62,8 @@ use crate::number::decimal;
 const LONGEST_NAME: usize = 60;
 /// Longest free text, characters.
 const LONGEST_TEXT: usize = 400;
+/// Longest free text that must find room in a title block, characters.
+const LONGEST_SHORT_TEXT: usize = 40;
 /// Numbers from here on are not worth their digits in a message.
 const LONGEST_SHOWN: f64 = 1e9;
 /// Longest length that a load bay can have to do with, mm.
@@ -419,6 +421,17 @@ impl Reader<'_> {
             self.findings.push(Finding::new(&rules::BAD_NAME, span, fault));
         }
         At::new(text.trim_end().to_owned(), span)
+    }
+
+    /// Free text that must find room in a title block.
+    pub(super) fn short_sentence(&mut self, place: &Place<String>) -> At<String> {
+        let text = self.sentence(place);
+        let length = text.value.chars().count();
+        if (LONGEST_SHORT_TEXT + 1..=LONGEST_TEXT).contains(&length) {
+            let fault = format!("this text has more than {LONGEST_SHORT_TEXT} characters");
+            self.findings.push(Finding::new(&rules::BAD_NAME, text.span, fault));
+        }
+        text
     }
 
     /// Free text, if it is given.

@@ -45,6 +45,8 @@ pub(crate) use workshop::*;
 pub(crate) struct Design {
     /// Name of the kit and of the folder it is written to.
     pub(crate) name: At<String>,
+    /// Which state of the design this is, if it says so.
+    pub(crate) revision: Option<At<String>>,
     /// The vehicle it is made for.
     pub(crate) vehicle: Vehicle,
     /// Most that slides may carry, as a part of their rating. Default 0.7.

@@ -77,6 +77,8 @@ pub(crate) struct Spec {
     pub(crate) _baywright: Option<Place<f64>>,
     /// Name of the kit and of the folder it is written to. Default: the file's name.
     pub(crate) name: Option<Place<String>>,
+    /// Which state of the design this is, e.g. B or 2026-11; stands in title blocks and on sheets.
+    pub(crate) revision: Option<Place<String>>,
     /// Unit of the lengths in this file. Default: mm.
     pub(crate) units: Option<Place<Units>>,
     /// Named sizes for expressions: numbers, or expressions over each other and over the bay.

@@ -292,7 +292,7 @@ pub(crate) static BAD_NAME: Rule = Rule {
     severity: Severity::Error,
     finds: "A name with other characters than ASCII letters, digits, `-` and `_`, or of none or more than 60; for \
             a thread size, anything but `M` and a number; for a joint, anything but `PANEL+PANEL`; for free text, \
-            nothing at all, control characters or more than 400 characters.",
+            nothing at all, control characters or more than 400 characters (40 for a revision).",
     why: "Names become file names, layers and labels, and must stay the same on every machine.",
     failing: kit!("name: ../kit"),
     passing: kit!("name: kit"),

@@ -168,7 +168,7 @@ fn every_key_is_read_and_has_a_place() {
     // A sentinel place would be at the end of all numbers.
     assert!(!debug.contains(&u32::MAX.to_string()));
     assert_eq!(debug.matches("start: 0, end: 0").count(), 0, "{debug}");
-    assert_snapshot!(debug.matches("At {").count(), @"423");
+    assert_snapshot!(debug.matches("At {").count(), @"424");
     // Every key of the schema stands in the spec, so a new key without a line there is noticed.
     let mut keys = Vec::new();
     keys_of(&schema(), &mut keys);
@@ -186,6 +186,21 @@ fn keys_of(schema: &Value, keys: &mut Vec<String>) {
         Value::Array(list) => list.iter().for_each(|value| keys_of(value, keys)),
         _ => {}
     }
+}
+
+#[test]
+fn a_revision_is_one_short_line() {
+    let with = |revision: &str| short(&format!("revision: {revision}\n{SMALL}"));
+    assert_eq!(with("B"), Vec::<String>::new());
+    assert_eq!(with(&format!("\"{}\"", "9".repeat(40))), Vec::<String>::new());
+    let long = "b".repeat(41);
+    assert_eq!(with(&long), [format!("bad-name `{long}`: this text has more than 40 characters")]);
+    assert_eq!(with(&"b".repeat(401)).len(), 1);
+    assert_eq!(with("' '"), ["bad-name `' '`: this text is empty"]);
+    assert!(with("\"a\\nb\"")[0].contains("control characters or more than one line"));
+    assert_eq!(with("3"), ["wrong-kind `3`: `revision` must be text, not a number"]);
+    let design = good(&format!("revision: 2026-11\n{SMALL}"));
+    assert_eq!(design.revision.unwrap().value, "2026-11");
 }
 
 #[test]

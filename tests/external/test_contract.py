@@ -49,6 +49,23 @@ def test_the_manifest_has_every_file_and_its_hash(kit):
     assert manifest["inputs"] and all(len(entry["sha256"]) == 64 for entry in manifest["inputs"])
 
 
+def test_the_set_says_which_state_it_is(kit):
+    """One hash over those of the inputs, in the manifest, in kit.json, in the report and on every sheet."""
+    manifest = json.loads((kit.folder / "manifest.json").read_text(encoding="utf-8"))
+    lines = "".join(entry["sha256"] + "\n" for entry in manifest["inputs"])
+    said = manifest["set"]
+    assert said["inputs_sha256"] == hashlib.sha256(lines.encode("ascii")).hexdigest()
+    assert kit.data["edition"] == {key: said[key] for key in ("revision", "inputs_sha256")}
+    assert (said["name"], said["version"]) == (kit.data["name"], kit.data["generator"]["version"])
+    shown = said["inputs_sha256"][:12]
+    assert f"<dt>Inputs</dt><dd>{shown}</dd>" in (kit.folder / "report.html").read_text(encoding="utf-8")
+    for sheet in kit.sheets:
+        cut = sheet["edition"]["inputs_sha256"][:12]
+        assert sheet["frozen"] or cut == shown
+        for ending in ("dxf", "svg"):
+            assert cut in (kit.folder / "sheets" / f"{sheet['name']}.{ending}").read_text(encoding="utf-8"), sheet["name"]
+
+
 def test_the_cut_list_is_the_kit(kit):
     table = {row["panel"]: row for row in rows(kit, "cut-list.csv")}
     panels = {panel["name"]: panel for panel in kit.data["panels"]}

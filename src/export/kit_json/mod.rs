@@ -5,6 +5,7 @@
 
 mod bay;
 mod budget;
+mod edition;
 mod fitting;
 mod fixing;
 mod model;
@@ -13,6 +14,7 @@ mod parts;
 mod quote;
 mod sheets;
 
+pub(crate) use edition::Edition;
 pub(crate) use model::{KitDocument, LayerSet};
 
 use super::cutfile::LayerNames;
@@ -41,6 +43,7 @@ pub(crate) fn document(finished: &Finished, findings: Value) -> KitDocument {
     let Finished { design, kit, .. } = finished;
     KitDocument {
         name: design.name.value.clone(),
+        edition: Some(Edition::of(&finished.edition)),
         version: VERSION,
         generator: Generator {
             name: env!("CARGO_PKG_NAME").to_owned(),

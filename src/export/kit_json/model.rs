@@ -7,6 +7,7 @@
 
 use super::bay::Bay;
 use super::budget::Budget;
+use super::edition::Edition;
 use super::fitting::{Cutout, Engraving, Finish, Fitting, Run, TieDown};
 use super::fixing::{Anchor, Reach};
 use super::moves::{Module, Together};
@@ -22,6 +23,8 @@ use std::collections::BTreeMap;
 pub(crate) struct KitDocument {
     /// The kit's name.
     pub(crate) name: String,
+    /// Which state of the kit this is; null if the program that wrote it did not say.
+    pub(crate) edition: Option<Edition>,
     /// Version of this format. A reader refuses a number that it does not know.
     pub(crate) version: u32,
     /// What wrote the file.
@@ -382,6 +385,8 @@ pub(crate) struct Drawer {
 pub(crate) struct Sheet {
     /// Name of its cut files: material and number.
     pub(crate) name: String,
+    /// The kit's, or, of a sheet that is cut already, that of the kit it was cut from; null if that did not say.
+    pub(crate) edition: Option<Edition>,
     /// The material.
     pub(crate) material: String,
     /// Name of the size in which it is bought.

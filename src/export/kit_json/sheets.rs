@@ -1,17 +1,17 @@
 //! Sheets of `kit.json`.
 
 use super::model::{Placed, Sawn, Sheet, SheetTotal, Zone};
-use super::{mm, ratio};
+use super::{Edition, mm, ratio};
 use crate::cutting::{Hold, PartPlan};
 use crate::finished::{Finished, NamedSheet, SheetGroup};
 use crate::nest::{self, CostBy, Cutting};
 
 /// Every sheet, by material.
 pub(super) fn sheets(finished: &Finished) -> Vec<Sheet> {
-    finished.groups.iter().flat_map(|group| group.sheets().map(|named| sheet(group, named))).collect()
+    finished.groups.iter().flat_map(|group| group.sheets().map(|named| sheet(finished, group, named))).collect()
 }
 
-fn sheet(group: &SheetGroup, named: NamedSheet<'_>) -> Sheet {
+fn sheet(finished: &Finished, group: &SheetGroup, named: NamedSheet<'_>) -> Sheet {
     let NamedSheet { name, sheet, stock, clearances, plan, frozen, .. } = named;
     let panel = |placed: &crate::nest::Placed| group.parts[placed.part].name.clone();
     let place = |(i, placed): (usize, &crate::nest::Placed)| {
@@ -28,6 +28,7 @@ fn sheet(group: &SheetGroup, named: NamedSheet<'_>) -> Sheet {
     };
     Sheet {
         name: name.to_owned(),
+        edition: named.edition(Some(&finished.edition)).map(Edition::of),
         material: group.material.id.clone(),
         stock: stock.name.clone(),
         size: [mm(stock.length), mm(stock.width)],

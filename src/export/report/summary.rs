@@ -10,19 +10,24 @@ use crate::geom::Aabb;
 use crate::number::{decimal, fixed};
 use std::fmt::Write;
 
-/// Design, vehicle, workshop, version, and where the cautions are.
+/// Name, revision, inputs, vehicle, workshop, version, and where the cautions are.
 pub(super) fn title_block(finished: &Finished) -> String {
     let design = &finished.design;
     let named = |name: &Option<At<String>>| {
         name.as_ref().map_or_else(|| "not named".to_owned(), |name| escaped(&name.value))
     };
     format!(
-        "<header>\n<h1>{}</h1>\n<dl>\n<div><dt>Vehicle</dt><dd>{}</dd></div>\n\
+        "<header>\n<h1>{}</h1>\n<dl>\n<div><dt>Name</dt><dd>{}</dd></div>\n\
+         <div><dt>Revision</dt><dd>{}</dd></div>\n\
+         <div><dt>Inputs</dt><dd>{}</dd></div>\n<div><dt>Vehicle</dt><dd>{}</dd></div>\n\
          <div><dt>Workshop</dt><dd>{}</dd></div>\n<div><dt>Made with</dt><dd>Baywright {}</dd></div>\n\
          <div><dt>Units</dt><dd>millimetres and kilograms</dd></div>\n</dl>\n\
          <p class=\"caution\">Arithmetic on what was entered; no engineer has signed it and nothing here shows that \
          a load is safe in a crash. Read the <a href=\"#cautions\">cautions</a> before cutting.</p>\n</header>\n",
         escaped(&design.name.value),
+        escaped(&design.name.value),
+        named(&design.revision),
+        finished.edition.short_hash(),
         named(&design.vehicle.name),
         named(&design.workshop.name),
         env!("CARGO_PKG_VERSION"),
