@@ -109,7 +109,9 @@ fn files(finished: &Finished, findings: &[Finding], sources: &Sources) -> Bundle
     }
     let document = kit_json::document(finished, diag::json(findings, sources));
     bundle.insert(KIT, kit_json::write(&document));
-    bundle.insert("report.html", report::html(finished, findings, sources, &finished.rules));
+    let (page, printed) = report::report(finished, findings, sources, &finished.rules);
+    bundle.insert("report.html", page);
+    bundle.insert("report.pdf", printed);
     bundle
 }
 
@@ -305,9 +307,13 @@ mod tests {
     fn the_hash_of_inputs_is_of_what_they_say_and_of_their_order() {
         assert_eq!(text_hash("a: 1\r\nb: 2\r\n"), text_hash("a: 1\nb: 2\n"));
         assert_ne!(text_hash("a: 1\nb: 2\n"), text_hash("a: 1\nb: 2"));
-        let hashes = |texts: &[&str]| inputs_hash(&texts.iter().map(|text| text_hash(text)).collect::<Vec<_>>());
+        let hashes =
+            |texts: &[&str]| inputs_hash(&texts.iter().map(|text| text_hash(text)).collect::<Vec<_>>());
         // By `sha256sum` of coreutils: (printf 'a\n' | sha256sum; printf 'b\n' | sha256sum) | cut -c1-64 | sha256sum
-        assert_eq!(hashes(&["a\n", "b\r\n"]), "7b77b1b66500ed66bdb3e5f10e78f55ab6d4b404fa676ec1bee2ab5b31346a80");
+        assert_eq!(
+            hashes(&["a\n", "b\r\n"]),
+            "7b77b1b66500ed66bdb3e5f10e78f55ab6d4b404fa676ec1bee2ab5b31346a80"
+        );
         assert_ne!(hashes(&["a\n", "b\n"]), hashes(&["b\n", "a\n"]));
         assert_ne!(hashes(&["a\n"]), text_hash("a\n"));
     }

@@ -27,3 +27,6 @@ pub const JOINED: f64 = 0.01;
 /// mm. Lines of a drawing that come nearer to each other meet: far below what a machine can tell, far above what
 /// computing the place of a crossing loses. Used by the reader of drawings.
 pub const MEETING: f64 = 1e-5;
+
+/// mm of paper between an arc and the chords that are printed for it: finer than any printer.
+pub const DRAWN_ARC: f64 = 0.01;

@@ -99,7 +99,7 @@ pub(super) struct Dimension {
 
 impl Canvas {
     /// An empty drawing.
-    pub(super) fn new(text_size: f64) -> Self {
+    pub(crate) fn new(text_size: f64) -> Self {
         Canvas { marks: Vec::new(), bounds: None, text_size }
     }
 
@@ -109,7 +109,7 @@ impl Canvas {
     }
 
     /// A rectangle.
-    pub(super) fn rectangle(&mut self, class: &str, shape: Area) {
+    pub(crate) fn rectangle(&mut self, class: &str, shape: Area) {
         self.mark(class, Shape::Rectangle(shape), shape);
     }
 
@@ -126,7 +126,7 @@ impl Canvas {
     }
 
     /// Straight lines from point to point.
-    pub(super) fn line(&mut self, class: &str, points: &[Spot]) {
+    pub(crate) fn line(&mut self, class: &str, points: &[Spot]) {
         let covers = Area::from_points(points);
         self.mark(class, Shape::Lines { points: points.to_vec(), closed: false }, covers);
     }
@@ -138,13 +138,25 @@ impl Canvas {
     }
 
     /// A text of one or more lines.
-    pub(super) fn label(&mut self, class: &str, label: &Label) {
+    pub(crate) fn label(&mut self, class: &str, label: &Label) {
         self.anchored(class, label, Anchor::Middle);
     }
 
     /// A text whose lines begin or end where its box does.
     pub(super) fn anchored(&mut self, class: &str, label: &Label, anchor: Anchor) {
         self.mark(class, Shape::Text { label: label.clone(), anchor }, label.area());
+    }
+
+    /// A line of text whose middle, start or end is at a place; `at` is at half its height.
+    pub(crate) fn words(&mut self, class: &str, text: &str, at: Spot, size: f64, anchor: Anchor) {
+        let half = text_width(text, size) / 2.0;
+        let x = match anchor {
+            Anchor::Middle => at.x,
+            Anchor::Start => at.x + half,
+            Anchor::End => at.x - half,
+        };
+        let label = Label { lines: vec![text.to_owned()], centre: Spot::new(x, at.y), size, upright: false };
+        self.anchored(class, &label, anchor);
     }
 
     fn mark(&mut self, class: &str, shape: Shape, covers: Area) {
@@ -211,7 +223,7 @@ impl Canvas {
 
     /// The drawing as an `svg` element. `title` is what a screen reader says; `full` mm are as wide as the
     /// place that it stands in.
-    pub(crate) fn svg(self, title: &str, full: f64) -> String {
+    pub(crate) fn svg(&self, title: &str, full: f64) -> String {
         let width = self.size().0;
         let share = if full > 0.0 { (width / full * 100.0).min(100.0) } else { 100.0 };
         let svg = SVG::new().set("style", format!("width:{}%", decimal(share, 2)));
@@ -235,7 +247,7 @@ impl Canvas {
         format!("<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n{svg}\n")
     }
 
-    fn drawn(self, svg: SVG) -> SVG {
+    fn drawn(&self, svg: SVG) -> SVG {
         let shown = self.shown();
         self.marked(svg, shown)
     }
@@ -250,7 +262,8 @@ impl Canvas {
         svg
     }
 
-    fn shown(&self) -> Area {
+    /// All that has been drawn, with the margin.
+    pub(crate) fn shown(&self) -> Area {
         let margin = self.text_size * 0.3;
         self.bounds.unwrap_or(area(0.0, 0.0, 1.0, 1.0)).inflate(margin, margin)
     }

@@ -152,7 +152,7 @@ impl Place {
 
 /// Estimated width of a text in mm: letters as wide as in the widest common sans-serif fonts (from memory), and
 /// wider for what is neither a letter nor a digit of ASCII.
-pub(super) fn text_width(text: &str, size: f64) -> f64 {
+pub(crate) fn text_width(text: &str, size: f64) -> f64 {
     let widths = text.chars().map(|c| match c {
         'i' | 'j' | 'l' | '.' | ',' | ':' | ';' | '\'' | '|' | '!' | ' ' => 0.40,
         'f' | 'r' | 't' | '-' | '/' | '(' | ')' | '[' | ']' | 'I' => 0.46,

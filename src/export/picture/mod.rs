@@ -12,8 +12,10 @@ mod panel;
 mod sheet;
 mod view;
 
+pub(crate) use canvas::{Anchor, Canvas, Mark, Shape};
 pub(crate) use cuts::{cuts, cuts_file};
-pub(crate) use panel::panels;
+pub(crate) use label::text_width;
+pub(crate) use panel::{PanelPage, panels};
 pub(crate) use sheet::sheet;
 pub(crate) use view::{Shown, views};
 
@@ -28,6 +30,6 @@ pub(crate) type Spot = crate::geom::Point2<Paper>;
 pub(crate) type Area = euclid::Box2D<f64, Paper>;
 
 /// The rectangle between two corners, given in any order.
-fn area(x0: f64, y0: f64, x1: f64, y1: f64) -> Area {
+pub(crate) fn area(x0: f64, y0: f64, x1: f64, y1: f64) -> Area {
     Area::from_points([Spot::new(x0, y0), Spot::new(x1, y1)])
 }

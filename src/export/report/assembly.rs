@@ -1,7 +1,7 @@
 //! What is put together and how: drawers, joints, masses.
 
-use super::page::Column::{Figures, Short, Words};
-use super::page::{Table, heading, paragraph};
+use super::body::Column::{Figures, Short, Words};
+use super::body::{Body, Table, heading, paragraph};
 use crate::catalogue::Slide;
 use crate::finished::Finished;
 use crate::joints::{Bolt, Purpose};
@@ -10,25 +10,25 @@ use crate::spec::JointKind;
 use std::collections::BTreeMap;
 
 /// The chain of dimensions of each drawer and tray, and what it may carry.
-pub(super) fn drawers(finished: &Finished) -> String {
+pub(super) fn drawers(finished: &Finished) -> Body {
     if finished.kit.layout.drawers.is_empty() {
         return paragraph("None.");
     }
     paragraph(
         "Widths: side space + box + side space = opening. Heights: clear below + box + clear above = opening.",
-    ) + &sizes(finished)
-        + &heading("What slides carry")
-        + &paragraph(&format!(
+    ) + sizes(finished)
+        + heading("What slides carry")
+        + paragraph(&format!(
             "The rating is the one that the catalogue or the workshop file gives for the pair at its length; it counts \
              box, front and all that stands on it, filled, as load. A vehicle shakes its slides, so {} of the rating \
              is used (`slide_factor`; 0.6 for rough tracks is common practice); what is right is for you to decide \
              with the slide's maker.",
             decimal(finished.design.slide_factor.value, 3)
         ))
-        + &loads(finished)
+        + loads(finished)
 }
 
-fn sizes(finished: &Finished) -> String {
+fn sizes(finished: &Finished) -> Body {
     let mut sizes = Table::new([
         Words("Drawer or tray"),
         Figures("Opening w x h"),
@@ -53,10 +53,10 @@ fn sizes(finished: &Finished) -> String {
             out(&drawer.slide),
         ]);
     }
-    sizes.html()
+    sizes.body()
 }
 
-fn loads(finished: &Finished) -> String {
+fn loads(finished: &Finished) -> Body {
     let mut loads = Table::new([
         Words("Drawer or tray"),
         Short("Slide"),
@@ -81,7 +81,7 @@ fn loads(finished: &Finished) -> String {
             kg(most.map(|most| most - carried.full)),
         ]);
     }
-    loads.html()
+    loads.body()
 }
 
 /// How far a slide comes out, and down.
@@ -100,7 +100,7 @@ struct Held<'a> {
 }
 
 /// Every joint and every slide with its bolts.
-pub(super) fn joints(finished: &Finished) -> String {
+pub(super) fn joints(finished: &Finished) -> Body {
     let kit = &finished.kit;
     let mut held: BTreeMap<&str, Held<'_>> = BTreeMap::new();
     for bolt in &kit.bolts {
@@ -136,7 +136,7 @@ pub(super) fn joints(finished: &Finished) -> String {
     }
     table.sum(["All joints and slides", "", &kit.bolts.len().to_string(), ""]);
     paragraph("Where two slides share an upright, a bolt through both is listed with one of them.")
-        + &table.html()
+        + table.body()
 }
 
 fn kind_word(kind: JointKind) -> &'static str {

@@ -1,7 +1,6 @@
 //! Bars beside their names, to one scale: where mass is, and how it adds up to a limit.
 
-use super::page::escaped;
-use std::fmt::Write;
+use crate::export::picture::{Anchor, Canvas, Spot, area, text_width};
 
 /// A bar.
 #[derive(Debug)]
@@ -16,63 +15,46 @@ pub(super) struct Bar<'a> {
     pub(super) value: String,
 }
 
-/// px: a row; where bars begin and how far they reach at most; the whole width.
+/// A row; where bars begin and how far they reach at most; the whole width.
 const ROW: f64 = 22.0;
 const BARS: (f64, f64) = (210.0, 560.0);
 const WIDTH: f64 = 880.0;
-/// px from a bar to its value; of a sign of the value.
+/// Size of the texts.
+const SIZE: f64 = 13.0;
+/// From a bar to its value.
 const BEHIND: f64 = 8.0;
-const SIGN: f64 = 7.5;
 /// Signs of a name that fit before the bars.
 const LONGEST: usize = 28;
 
-/// The bars as an SVG element, scaled so that `least` is at their left end. `limit` is a line across all rows with its words.
-pub(super) fn chart(title: &str, bars: &[Bar<'_>], least: f64, limit: Option<(f64, &str)>) -> String {
+/// The bars, scaled so that `least` is at their left end. `limit` is a line across all rows with its words.
+pub(super) fn chart(bars: &[Bar<'_>], least: f64, limit: Option<(f64, &str)>) -> Canvas {
     let ends = bars.iter().flat_map(|bar| [bar.ends.0, bar.ends.1]).chain(limit.map(|limit| limit.0));
     let most = ends.fold(least, f64::max);
     let span = (most - least).max(f64::MIN_POSITIVE);
     let x = |at: f64| BARS.0 + (at - least) / span * BARS.1;
-    let rows = bars.len() as f64 + if limit.is_some() { 1.0 } else { 0.0 };
-    let height = ROW * rows;
-    let mut svg = format!(
-        "<svg class=\"bars\" role=\"img\" viewBox=\"0 0 {WIDTH} {height}\" width=\"{WIDTH}\" height=\"{height}\">\n<title>{}</title>\n",
-        escaped(title)
-    );
+    let mut canvas = Canvas::new(SIZE);
+    // All charts are as wide, whatever is in them.
+    canvas.rectangle("blank", area(0.0, 0.0, WIDTH, 0.0));
     if let Some((limit, words)) = limit {
-        let (at, low) = (x(limit), ROW * bars.len() as f64);
-        let _ = writeln!(
-            svg,
-            "<line class=\"limit\" x1=\"{at:.1}\" y1=\"0\" x2=\"{at:.1}\" y2=\"{low:.1}\"/>\
-             <text class=\"end\" x=\"{at:.1}\" y=\"{:.1}\">{}</text>",
-            low + ROW * 0.72,
-            escaped(words)
-        );
+        let (at, low) = (x(limit), -ROW * bars.len() as f64);
+        canvas.line("limit", &[Spot::new(at, 0.0), Spot::new(at, low)]);
+        canvas.words("value", words, Spot::new(at, low - ROW * 0.5), SIZE, Anchor::End);
     }
     for (i, bar) in bars.iter().enumerate() {
-        let y = ROW * i as f64;
+        let middle = -ROW * (i as f64 + 0.5);
         let (left, right) = (x(bar.ends.0.min(bar.ends.1)), x(bar.ends.0.max(bar.ends.1)));
+        let right = right.max(left + 1.0);
+        canvas.words("value", &shortened(bar.name), Spot::new(0.0, middle), SIZE, Anchor::Start);
+        canvas.rectangle(bar.class, area(left, middle - ROW / 2.0 + 3.0, right, middle + ROW / 2.0 - 3.0));
         // Before the bar where the limit's line would run through it.
         let crossed = limit.is_some_and(|(limit, _)| {
-            let words = bar.value.chars().count() as f64 * SIGN + BEHIND;
-            right < x(limit) && right + words > x(limit)
+            right < x(limit) && right + BEHIND + text_width(&bar.value, SIZE) > x(limit)
         });
-        let (class, at) = if crossed { ("value before", left - BEHIND) } else { ("value", right + BEHIND) };
-        let _ = writeln!(
-            svg,
-            "<text x=\"0\" y=\"{0:.1}\">{1}</text><rect class=\"{2}\" x=\"{left:.1}\" y=\"{3:.1}\" width=\"{4:.1}\" \
-             height=\"{5:.1}\"/><text class=\"{8}\" x=\"{6:.1}\" y=\"{0:.1}\">{7}</text>",
-            y + ROW * 0.72,
-            escaped(&shortened(bar.name)),
-            bar.class,
-            y + 3.0,
-            (right - left).max(1.0),
-            ROW - 6.0,
-            at,
-            escaped(&bar.value),
-            class,
-        );
+        let (at, anchor) =
+            if crossed { (left - BEHIND, Anchor::End) } else { (right + BEHIND, Anchor::Start) };
+        canvas.words("value", &bar.value, Spot::new(at, middle), SIZE, anchor);
     }
-    svg + "</svg>"
+    canvas
 }
 
 /// A name that fits before the bars.

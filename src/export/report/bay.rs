@@ -1,14 +1,14 @@
 //! The bay in numbers: what was measured, what is kept from it, and the head room above the kit.
 
-use super::page::Column::{Figures, Words};
-use super::page::{Table, heading, paragraph};
+use super::body::Column::{Figures, Words};
+use super::body::{Body, Table, heading, paragraph};
 use crate::finished::Finished;
 use crate::geom::{Aabb, Profile, Relief};
 use crate::number::decimal;
 use crate::spec::{Arch, Bay};
 
 /// All readings, then the clearances.
-pub(super) fn numbers(finished: &Finished) -> String {
+pub(super) fn numbers(finished: &Finished) -> Body {
     let bay = &finished.design.vehicle.bay;
     let mut readings = Table::new([Words("Measured"), Words("Where"), Figures("mm")]);
     let mut row = |what: &str, place: &str, value: String| {
@@ -57,12 +57,12 @@ pub(super) fn numbers(finished: &Finished) -> String {
     ] {
         kept.row([what.to_owned(), how.to_owned(), mm(value.value)]);
     }
-    readings.html()
-        + &heading("What is kept clear")
-        + &paragraph(
+    readings.body()
+        + heading("What is kept clear")
+        + paragraph(
             "Bolts, angles and slides may stand in the clearances, but not in what they are kept from.",
         )
-        + &kept.html()
+        + kept.body()
 }
 
 fn mm(length: f64) -> String {

@@ -1,8 +1,8 @@
 //! What the loaded vehicle weighs, scenario by scenario, against what it may weigh.
 
 use super::bars::{Bar, chart};
-use super::page::Column::{Figures, Short, Words};
-use super::page::{Table, figure, heading, list, paragraph};
+use super::body::Column::{Figures, Short, Words};
+use super::body::{Body, Table, figure, heading, list, paragraph};
 use crate::budget::{Budget, DECIMALS, Limited, Verdict};
 use crate::export::words;
 use crate::finished::Finished;
@@ -10,12 +10,12 @@ use crate::number::{decimal, fixed};
 use crate::spec::Scenario;
 
 /// All scenarios side by side, then each by itself; nothing for a vehicle that does not say its masses.
-pub(super) fn budget(finished: &Finished) -> String {
+pub(super) fn budget(finished: &Finished) -> Body {
     if finished.budgets.is_empty() {
-        return String::new();
+        return Body::none();
     }
-    let each: String = finished.budgets.iter().map(|budget| one(finished, budget)).collect();
-    basis(finished) + &side_by_side(finished) + &each
+    let each: Body = finished.budgets.iter().map(|budget| one(finished, budget)).collect();
+    basis(finished) + side_by_side(finished) + each
 }
 
 fn kg(mass: f64) -> String {
@@ -33,8 +33,8 @@ fn limits_of(finished: &Finished, budget: &Budget) -> String {
 }
 
 /// What the figures rest on.
-fn basis(finished: &Finished) -> String {
-    let Some(masses) = &finished.design.vehicle.masses else { return String::new() };
+fn basis(finished: &Finished) -> Body {
+    let Some(masses) = &finished.design.vehicle.masses else { return Body::none() };
     let kerb = &masses.kerb;
     let driver = if kerb.driver > 0.0 {
         format!("a driver of {} kg counted in", decimal(kerb.driver, 1))
@@ -62,14 +62,14 @@ fn basis(finished: &Finished) -> String {
     paragraph(
         "An arithmetic check on what was entered. The maker's plate and local vehicle law govern; weigh the finished vehicle axle \
          by axle, loaded as it will be used.",
-    ) + &list(&items)
+    ) + list(&items)
 }
 
 fn verdict(budget: &Budget, what: Limited) -> Option<&Verdict> {
     budget.verdicts.iter().find(|verdict| verdict.what == what)
 }
 
-fn side_by_side(finished: &Finished) -> String {
+fn side_by_side(finished: &Finished) -> Body {
     let mut table = Table::new([
         Words("Scenario"),
         Short("Limits"),
@@ -97,7 +97,7 @@ fn side_by_side(finished: &Finished) -> String {
             result(finished, budget),
         ]);
     }
-    table.html()
+    table.body()
 }
 
 fn result(finished: &Finished, budget: &Budget) -> String {
@@ -111,7 +111,7 @@ fn result(finished: &Finished, budget: &Budget) -> String {
     if over.is_empty() { format!("within{compared}") } else { format!("over: {}{compared}", over.join(", ")) }
 }
 
-fn one(finished: &Finished, budget: &Budget) -> String {
+fn one(finished: &Finished, budget: &Budget) -> Body {
     let scenario = scenario(finished, budget);
     let mut verdicts = Table::new([
         Words("What"),
@@ -149,7 +149,7 @@ fn one(finished: &Finished, budget: &Budget) -> String {
     }
     let sums = [kg(budget.total), String::new(), kg(budget.front), kg(budget.rear)];
     lines.sum(["All".to_owned(), String::new()].into_iter().chain(sums));
-    let sides = budget.sides.map_or_else(String::new, |(left, right)| {
+    let sides = budget.sides.map_or_else(Body::none, |(left, right)| {
         paragraph(&format!(
             "{} kg stand on the left wheels, {} kg on the right ones; the vehicle by itself is taken as even.",
             kg(left),
@@ -157,25 +157,20 @@ fn one(finished: &Finished, budget: &Budget) -> String {
         ))
     });
     let cures = if budget.passes() {
-        String::new()
+        Body::none()
     } else if budget.cures.is_empty() {
         paragraph("No single change brings it within its limits.")
     } else {
         let cures: Vec<String> = budget.cures.iter().map(words::cure).collect();
-        paragraph("Any one of these brings all of it within the limits:") + &list(&cures)
+        paragraph("Any one of these brings all of it within the limits:") + list(&cures)
     };
-    heading(&scenario.title)
-        + &verdicts.html()
-        + &cures
-        + &waterfall(budget, &scenario.title)
-        + &lines.html()
-        + &sides
+    heading(&scenario.title) + verdicts.body() + cures + waterfall(budget) + lines.body() + sides
 }
 
 /// From the vehicle by itself to its gross limit, a step for each thing that weighs.
-fn waterfall(budget: &Budget, title: &str) -> String {
+fn waterfall(budget: &Budget) -> Body {
     let (Some(gross), Some(kerb)) = (verdict(budget, Limited::Gross), budget.lines.first()) else {
-        return String::new();
+        return Body::none();
     };
     let (mut reached, mut lowest) = (kerb.mass, kerb.mass);
     let mut bars = Vec::new();
@@ -196,11 +191,6 @@ fn waterfall(budget: &Budget, title: &str) -> String {
         Bar { class: "base", name: "vehicle by itself", ends: (least, kerb.mass), value: kg(kerb.mass) },
     );
     let words = format!("gross limit {}", kg(gross.limit));
-    let svg = chart(
-        &format!("{title}: from the vehicle by itself to its gross limit"),
-        &bars,
-        least,
-        Some((gross.limit, &words)),
-    );
-    figure("wide", &svg, "From empty to the limit", "kg", "")
+    let canvas = chart(&bars, least, Some((gross.limit, &words)));
+    figure("wide", canvas, 0.0, ("From empty to the limit", "kg"), Vec::new()).into()
 }

@@ -1,7 +1,6 @@
 //! What every reader of a report must be told: the kit rides behind people.
 
-use super::page::escaped;
-use std::fmt::Write;
+use super::body::{Block, Body};
 
 /// A heading and what it stands for. Methods and sources: the project's notes on loads and restraint.
 const CAUTIONS: [(&str, &str); 8] = [
@@ -49,10 +48,7 @@ const CAUTIONS: [(&str, &str); 8] = [
 ];
 
 /// All cautions.
-pub(super) fn cautions() -> String {
-    let entries = CAUTIONS.iter().fold(String::new(), |mut entries, (head, text)| {
-        let _ = writeln!(entries, "<div><dt>{}</dt><dd>{}</dd></div>", escaped(head), escaped(text));
-        entries
-    });
-    format!("<dl class=\"cautions\">\n{entries}</dl>\n")
+pub(super) fn cautions() -> Body {
+    let term = |(head, text): &(&str, &str)| ((*head).to_owned(), (*text).to_owned(), String::new());
+    Block::Terms { class: "cautions", terms: CAUTIONS.iter().map(term).collect() }.into()
 }

@@ -1,16 +1,16 @@
 //! Cut-outs: where they are, what is set into them, how much air they let through.
 
-use super::page::Column::{Figures, Short, Words};
-use super::page::{Table, paragraph};
+use super::body::Column::{Figures, Short, Words};
+use super::body::{Body, Table, paragraph};
 use crate::export::words;
 use crate::finished::Finished;
 use crate::number::decimal;
 
 /// Every cut-out; nothing in a kit without.
-pub(super) fn cutouts(finished: &Finished) -> String {
+pub(super) fn cutouts(finished: &Finished) -> Body {
     let layout = &finished.kit.layout;
     if layout.cutouts.is_empty() {
-        return String::new();
+        return Body::none();
     }
     let mut table = Table::new([
         Words("Cut-out"),
@@ -41,5 +41,5 @@ pub(super) fn cutouts(finished: &Finished) -> String {
     paragraph(
         "Middles are places in the vehicle: x forward of the rear edge, y left of the centreline, z above the floor. \
          Free behind is counted from the face. Free area is what the fitting lets through, else all that is cut out.",
-    ) + &table.html()
+    ) + table.body()
 }

@@ -1,7 +1,7 @@
 //! The cuts of each sawn sheet: its picture and the table that a sawyer follows, one sheet to a printed page.
 
-use super::page::{Column, Table, figure, paragraph};
-use super::pictures::{count, key};
+use super::body::{Block, Body, Column, Table, figure, paragraph};
+use super::pictures::count;
 use crate::export::cuts::{against, mm, outcome, piece, runs, size};
 use crate::export::picture;
 use crate::finished::{CutSet, NamedSheet, SheetGroup};
@@ -9,11 +9,13 @@ use crate::nest::{CutList, Outcome, What};
 use crate::number::fixed;
 
 /// Every sawn sheet; nothing for a router.
-pub(super) fn cuts(set: &CutSet<'_>) -> String {
-    let mut html = String::new();
+pub(super) fn cuts(set: &CutSet<'_>) -> Body {
+    let mut html = Body::none();
     for group in set.groups {
         for named in group.sheets() {
-            html.extend(named.cuts.map(|list| of_sheet(group, &named, list)));
+            if let Some(list) = named.cuts {
+                html.push(of_sheet(group, &named, list));
+            }
         }
     }
     if html.is_empty() {
@@ -25,10 +27,10 @@ pub(super) fn cuts(set: &CutSet<'_>) -> String {
          trims the sheet's edges. All cuts of a stage run one way on the sheet, those of the next the other way: \
          along its length or across. The rest of a piece is cut on under the same letter. Sizes are along the sheet by \
          across, as in the pictures. Holes, openings and shapes are milled afterwards, from the files in parts/.",
-    ) + &html
+    ) + html
 }
 
-fn of_sheet(group: &SheetGroup, named: &NamedSheet<'_>, list: &CutList) -> String {
+fn of_sheet(group: &SheetGroup, named: &NamedSheet<'_>, list: &CutList) -> Body {
     let title = format!("Cuts of {}", named.name);
     let drawn = picture::cuts(group, named, list);
     let stock = &named.stock.name;
@@ -41,12 +43,12 @@ fn of_sheet(group: &SheetGroup, named: &NamedSheet<'_>, list: &CutList) -> Strin
         mm(group.clearances.gap)
     );
     let (width, height) = drawn.canvas.size();
-    let picture = drawn.canvas.svg(&title, width.max(height * 0.8));
-    let figure = figure("sheet", &picture, &title, &note, &key(&drawn.key));
-    format!("<div class=\"cuts\">\n{figure}{}</div>\n", table(group, list))
+    let full = width.max(height * 0.8);
+    let picture: Body = figure("sheet", drawn.canvas, full, (&title, &note), drawn.key).into();
+    Block::Group(picture + table(group, list)).into()
 }
 
-fn table(group: &SheetGroup, list: &CutList) -> String {
+fn table(group: &SheetGroup, list: &CutList) -> Body {
     let mut table = Table::new([
         Column::Figures("cut"),
         Column::Figures("stage"),
@@ -77,5 +79,5 @@ fn table(group: &SheetGroup, list: &CutList) -> String {
             side(&cut.beyond),
         ]);
     }
-    table.html()
+    table.body()
 }

@@ -1,16 +1,16 @@
 //! Doors of lockers: size, hinges, latch, stay.
 
-use super::page::Column::{Figures, Short, Words};
-use super::page::{Table, paragraph};
+use super::body::Column::{Figures, Short, Words};
+use super::body::{Body, Table, paragraph};
 use crate::export::words;
 use crate::finished::Finished;
 use crate::number::decimal;
 
 /// Every door; nothing in a kit without.
-pub(super) fn doors(finished: &Finished) -> String {
+pub(super) fn doors(finished: &Finished) -> Body {
     let doors = &finished.kit.layout.doors;
     if doors.is_empty() {
-        return String::new();
+        return Body::none();
     }
     let mut table = Table::new([
         Words("Door"),
@@ -37,5 +37,5 @@ pub(super) fn doors(finished: &Finished) -> String {
     paragraph(
         "Each door hangs on a fixed strip of front beside it. What a latch holds is its maker's figure. Where a strut's or \
          stay's ends are bolted is for the fitter: it is listed and weighed, and no hole is made for it.",
-    ) + &table.html()
+    ) + table.body()
 }

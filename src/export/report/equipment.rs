@@ -1,7 +1,7 @@
 //! Equipment: where it stands, what it weighs, what holds it, how much air it gets.
 
-use super::page::Column::{Figures, Words};
-use super::page::{Table, heading, paragraph};
+use super::body::Column::{Figures, Words};
+use super::body::{Body, Table, heading, paragraph};
 use crate::finished::Finished;
 use crate::layout::EquipmentSummary;
 use crate::moves::{BELOW_CEILING, NEAR_FLOOR_AND_ROOF, gas_vents};
@@ -9,10 +9,10 @@ use crate::number::{decimal, fixed};
 use crate::spec::Chemistry;
 
 /// Every piece of equipment; nothing in a kit without.
-pub(super) fn equipment(finished: &Finished) -> String {
+pub(super) fn equipment(finished: &Finished) -> Body {
     let equipment = &finished.kit.layout.equipment;
     if equipment.is_empty() {
-        return String::new();
+        return Body::none();
     }
     let mut table = Table::new([
         Words("Equipment"),
@@ -54,10 +54,10 @@ pub(super) fn equipment(finished: &Finished) -> String {
     paragraph(
         "Carried in the kit and no part of its mass. Sizes from the catalogue are generic: measure what was bought before \
          anything is cut.",
-    ) + &table.html()
-        + &air(finished)
-        + &heat(finished)
-        + &sketch(finished)
+    ) + table.body()
+        + air(finished)
+        + heat(finished)
+        + sketch(finished)
 }
 
 fn held(one: &EquipmentSummary) -> String {
@@ -71,10 +71,10 @@ fn held(one: &EquipmentSummary) -> String {
     if held.is_empty() { "nothing".to_owned() } else { held.join(", ") }
 }
 
-fn air(finished: &Finished) -> String {
+fn air(finished: &Finished) -> Body {
     let airings = &finished.moves.airings;
     if airings.is_empty() {
-        return String::new();
+        return Body::none();
     }
     let mut table = Table::new([
         Words("Equipment"),
@@ -94,15 +94,15 @@ fn air(finished: &Finished) -> String {
         ]);
     }
     heading("Air")
-        + &paragraph(
+        + paragraph(
             "Free areas of the cut-outs around the cell, of an open front and of an open top, below and above the \
              equipment's middle. A sketch: follow the maker's guide.",
         )
-        + &table.html()
+        + table.body()
 }
 
 /// What must stay free of heat; nothing in a kit where nothing gets hot.
-fn heat(finished: &Finished) -> String {
+fn heat(finished: &Finished) -> Body {
     let layout = &finished.kit.layout;
     let mut table = Table::new([
         Words("Equipment"),
@@ -112,7 +112,7 @@ fn heat(finished: &Finished) -> String {
     ]);
     let hot: Vec<_> = layout.equipment.iter().filter_map(|one| Some((one, one.heat?.0))).collect();
     if hot.is_empty() {
-        return String::new();
+        return Body::none();
     }
     for (one, heat) in hot {
         let body = layout.body(layout.fixtures[one.fixture].body);
@@ -120,14 +120,14 @@ fn heat(finished: &Finished) -> String {
         table.row([one.name.clone(), decimal(heat.above, 1), decimal(heat.beside, 1), used.to_owned()]);
     }
     heading("Heat")
-        + &paragraph(
+        + paragraph(
             "What the maker asks for; nothing of the kit or the vehicle is nearer while it is used as said here.",
         )
-        + &table.html()
+        + table.body()
 }
 
 /// Vents for batteries and gas: a sketch for the licensed person; nothing in a kit without.
-fn sketch(finished: &Finished) -> String {
+fn sketch(finished: &Finished) -> Body {
     let layout = &finished.kit.layout;
     let mut table =
         Table::new([Words("Equipment"), Words("For"), Figures("Low cm2"), Figures("High cm2"), Words("By")]);
@@ -172,13 +172,13 @@ fn sketch(finished: &Finished) -> String {
         table.row(["living space".to_owned(), "gas that burns in it".to_owned(), half.clone(), half, by]);
     }
     if !any {
-        return String::new();
+        return Body::none();
     }
     heading("Batteries and gas: a sketch, check with the licensed person")
-        + &paragraph(
+        + paragraph(
             "Free areas to the outside of the vehicle. A compartment's lead not to the living space, from which it is sealed. AS/NZS \
              3001.2, AS/NZS 5601.2, EN 721, EN 1949 and NFPA 1192 are among the rules that may apply; nothing here claims that \
              any of them is met. A battery's cables are protected within 200 mm of it (AS/NZS 3001.2).",
         )
-        + &table.html()
+        + table.body()
 }

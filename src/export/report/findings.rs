@@ -1,11 +1,11 @@
 //! What the rules found, and which rules ran.
 
-use super::page::Column::{Figures, Words};
-use super::page::{Table, heading, paragraph};
+use super::body::Column::{Figures, Words};
+use super::body::{Body, Table, heading, paragraph};
 use crate::diag::{Finding, Rule, Severity, Sources};
 
 /// Findings that stand, then those that the spec accepts.
-pub(super) fn findings(findings: &[Finding], sources: &Sources) -> String {
+pub(super) fn findings(findings: &[Finding], sources: &Sources) -> Body {
     let (accepted, open): (Vec<_>, Vec<_>) = findings.iter().partition(|finding| finding.accepted.is_some());
     let mut table = Table::new([
         Words("Rule"),
@@ -25,7 +25,7 @@ pub(super) fn findings(findings: &[Finding], sources: &Sources) -> String {
             place(finding, sources),
         ]);
     }
-    let mut html = if open.is_empty() { paragraph("Nothing is left to look at.") } else { table.html() };
+    let mut html = if open.is_empty() { paragraph("Nothing is left to look at.") } else { table.body() };
     if !accepted.is_empty() {
         let mut table =
             Table::new([Words("Rule"), Words("On"), Words("Finding"), Words("Reason given"), Words("Place")]);
@@ -38,14 +38,14 @@ pub(super) fn findings(findings: &[Finding], sources: &Sources) -> String {
                 place(finding, sources),
             ]);
         }
-        html.push_str(&heading("Accepted in the spec"));
-        html.push_str(&table.html());
+        html.push(heading("Accepted in the spec"));
+        html.push(table.body());
     }
     html
 }
 
 /// Every rule with the number of its findings.
-pub(super) fn rules(findings: &[Finding], rules: &[&'static Rule]) -> String {
+pub(super) fn rules(findings: &[Finding], rules: &[&'static Rule]) -> Body {
     let mut table =
         Table::new([Words("Rule"), Words("Severity"), Words("What it finds"), Figures("Findings")]);
     for rule in rules {
@@ -58,7 +58,7 @@ pub(super) fn rules(findings: &[Finding], rules: &[&'static Rule]) -> String {
         "{} rules ran, {errors} of which stop the work when they find something. A design that passes them all can be \
          cut and put together; that says nothing about its strength beyond what the rules name.",
         rules.len()
-    )) + &table.html()
+    )) + table.body()
 }
 
 /// File, line and column.

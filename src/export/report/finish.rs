@@ -1,7 +1,7 @@
 //! Finishes: what is cut and ordered, and the gaps that they narrow.
 
-use super::page::Column::{Figures, Short, Words};
-use super::page::{Table, heading, paragraph};
+use super::body::Column::{Figures, Short, Words};
+use super::body::{Body, Table, heading, paragraph};
 use crate::export::finish::{ROLL_STEP, orders};
 use crate::export::words;
 use crate::finished::Finished;
@@ -13,10 +13,10 @@ use crate::number::decimal;
 const WIDE: f64 = 8.0;
 
 /// Every finish; nothing in a kit without.
-pub(super) fn finish(finished: &Finished) -> String {
+pub(super) fn finish(finished: &Finished) -> Body {
     let kit = &finished.kit;
     if kit.coatings.is_empty() {
-        return String::new();
+        return Body::none();
     }
     let mut pieces = Table::new([
         Words("Finish"),
@@ -45,10 +45,10 @@ pub(super) fn finish(finished: &Finished) -> String {
                 goes round free edges is in them. The finish is left off where another panel, an angle, a slide or a fitting bears, \
                 or comes nearer than the finish is thick: there wood meets wood or metal. Under bolts' heads and nuts it is \
                 pressed together, and the bolts are chosen for that.";
-    paragraph(note) + &pieces.html() + &order(finished) + &narrowed(finished)
+    paragraph(note) + pieces.body() + order(finished) + narrowed(finished)
 }
 
-fn order(finished: &Finished) -> String {
+fn order(finished: &Finished) -> Body {
     let mut table = Table::new([
         Words("What"),
         Figures("Thickness"),
@@ -82,11 +82,11 @@ fn order(finished: &Finished) -> String {
         "Lengths are those of the pieces laid in rows across the roll, their up along it, rounded up to {ROLL_STEP} mm. Trimming is \
          not in them.{seams}"
     );
-    heading("To order") + &paragraph(&note) + &table.html()
+    heading("To order") + paragraph(&note) + table.body()
 }
 
 /// The gaps that finishes narrow to a few millimetres.
-fn narrowed(finished: &Finished) -> String {
+fn narrowed(finished: &Finished) -> Body {
     let kit = &finished.kit;
     let mut table = Table::new([
         Words("Between"),
@@ -97,7 +97,7 @@ fn narrowed(finished: &Finished) -> String {
     ]);
     let gaps = gaps(kit, WIDE);
     if gaps.is_empty() {
-        return String::new();
+        return Body::none();
     }
     for gap in gaps {
         let taken = gap.taken.into_iter().filter(|mm| *mm > 0.0).map(|mm| decimal(mm, 1));
@@ -113,5 +113,5 @@ fn narrowed(finished: &Finished) -> String {
         "Gaps of which less than {WIDE} mm are left, between parts that move against each other and round lids; {CLEAR} mm must \
          be left."
     );
-    heading("Gaps") + &paragraph(&note) + &table.html()
+    heading("Gaps") + paragraph(&note) + table.body()
 }

@@ -1,21 +1,21 @@
 //! What holds the kit to the vehicle, and how what must stay in reach is reached.
 
-use super::page::Column::{Figures, Words};
-use super::page::{Table, heading, paragraph};
+use super::body::Column::{Figures, Words};
+use super::body::{Body, Table, heading, paragraph};
 use crate::finished::Finished;
 use crate::joints::{Anchorage, Kit};
 use crate::number::decimal;
 use crate::spec::Anchor;
 
 /// Points, then zones; empty if the bay has neither.
-pub(super) fn fixing(finished: &Finished) -> String {
-    anchors(finished) + &floors(finished) + &zones(finished)
+pub(super) fn fixing(finished: &Finished) -> Body {
+    anchors(finished) + floors(finished) + zones(finished)
 }
 
-fn anchors(finished: &Finished) -> String {
+fn anchors(finished: &Finished) -> Body {
     let anchors = &finished.design.vehicle.bay.anchors;
     if anchors.is_empty() {
-        return String::new();
+        return Body::none();
     }
     let kit = &finished.kit;
     let mut table = Table::new([
@@ -28,7 +28,7 @@ fn anchors(finished: &Finished) -> String {
         Words("Hole"),
         Figures("Packed mm"),
     ]);
-    let mut approvals = String::new();
+    let mut approvals = Body::none();
     for anchor in anchors {
         let used = kit.anchorages.iter().find(|anchorage| anchorage.point == anchor.id.value);
         let (held, with, hole) = match used {
@@ -47,17 +47,17 @@ fn anchors(finished: &Finished) -> String {
             packed,
         ]);
         if let Some(reference) = used.and_then(|anchorage| anchorage.engineer.as_ref()) {
-            approvals += &paragraph(&format!(
+            approvals.push(paragraph(&format!(
                 "{} is used with an engineer's approval that the spec refers to: {reference}. This report has not seen it.",
                 anchor.id.value
-            ));
+            )));
         }
     }
     paragraph(
         "Bolts go into points that the vehicle has; nothing is drilled. Ratings are the vehicle maker's, one point and \
          one direction at a time. Tighten from inside the carcase, drawers out, before the upper bolts are drawn up.",
-    ) + &table.html()
-        + &approvals
+    ) + table.body()
+        + approvals
 }
 
 fn what(anchor: &Anchor) -> String {
@@ -108,10 +108,10 @@ fn packing(kit: &Kit, anchorage: &Anchorage) -> f64 {
 const PACKED_EVERY: f64 = 300.0;
 
 /// False floors and what lies under them, between the ribs.
-fn floors(finished: &Finished) -> String {
+fn floors(finished: &Finished) -> Body {
     let floors = &finished.design.floors;
     if floors.is_empty() {
-        return String::new();
+        return Body::none();
     }
     let bay = &finished.design.vehicle.bay;
     let mut table = Table::new([
@@ -146,13 +146,13 @@ fn floors(finished: &Finished) -> String {
     let told = format!(
         "A false floor lies on the ribs; packers {ribs} mm high between them carry it where no rib does.{falls}"
     );
-    heading("False floors") + &paragraph(&told) + &table.html()
+    heading("False floors") + paragraph(&told) + table.body()
 }
 
-fn zones(finished: &Finished) -> String {
+fn zones(finished: &Finished) -> Body {
     let zones = &finished.moves.zones;
     if zones.is_empty() {
-        return String::new();
+        return Body::none();
     }
     let mut table = Table::new([Words("What"), Words("How it is reached"), Words("Tools")]);
     for zone in zones {
@@ -172,5 +172,5 @@ fn zones(finished: &Finished) -> String {
         let tools = if zone.wants_tools() { "with tools" } else { "none" };
         table.row([what, how, tools.to_owned()]);
     }
-    heading("What stays in reach") + &table.html()
+    heading("What stays in reach") + table.body()
 }

@@ -1,7 +1,7 @@
 //! How sheets are cut: the order, where the tool goes in, and which parts are held how.
 
-use super::page::Column::{Figures, Short, Words};
-use super::page::{Table, paragraph};
+use super::body::Column::{Figures, Short, Words};
+use super::body::{Body, Table, paragraph};
 use super::pictures::count;
 use crate::cutting::{Hold, PartPlan, Workpiece};
 use crate::finished::{CutSet, NamedSheet, SheetGroup};
@@ -9,7 +9,7 @@ use crate::number::decimal;
 use crate::spec::{HoldingMethod, TabsAs, Workshop};
 
 /// What holds for every sheet, and a table of the small parts.
-pub(super) fn holding(set: &CutSet<'_>) -> String {
+pub(super) fn holding(set: &CutSet<'_>) -> Body {
     let workshop = set.workshop;
     let holding = &workshop.holding;
     let mut html = paragraph(
@@ -18,7 +18,7 @@ pub(super) fn holding(set: &CutSet<'_>) -> String {
          while what is around it is still whole. Beyond that the way in the air is kept short; it is not proved \
          shortest. Contours begin in the middle of a long straight side.",
     );
-    html.push_str(&paragraph(&format!(
+    html.push(paragraph(&format!(
         "A part is small if its area is below {} mm2 or its lesser side below {} mm. {} What falls out of openings is \
          not held.",
         decimal(holding.small_area.value, 0),
@@ -39,7 +39,7 @@ pub(super) fn holding(set: &CutSet<'_>) -> String {
             }
         }
     }
-    html + &table.html()
+    html + table.body()
 }
 
 fn rows(table: &mut Table, set: &CutSet<'_>, (group, named): (&SheetGroup, NamedSheet<'_>), part: &PartPlan) {

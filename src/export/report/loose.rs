@@ -1,14 +1,14 @@
 //! The report of loose parts: sheets with their pictures, and the cut list.
 
-use super::page::Column::{Figures, Short, Words};
-use super::page::{Section, Table, escaped, paragraph, whole};
+use super::body::Column::{Figures, Short, Words};
+use super::body::{Block, Body, Table, paragraph};
+use super::page::{Section, escaped, whole};
 use super::{cuts, findings, holding, pictures};
 use crate::diag::{Finding, Sources};
 use crate::export::cut_files::sheets_of_each;
 use crate::export::words;
 use crate::loose::LooseParts;
 use crate::number::{decimal, fixed};
-use std::fmt::Write;
 
 /// `report.html` of loose parts.
 pub(crate) fn html(loose: &LooseParts, found: &[Finding], sources: &Sources) -> String {
@@ -30,11 +30,10 @@ pub(crate) fn html(loose: &LooseParts, found: &[Finding], sources: &Sources) -> 
     whole(&loose.name, "sheets", &title_block, &sections)
 }
 
-fn key_figures(loose: &LooseParts) -> String {
-    let mut list = String::from("<dl class=\"figures\">\n");
+fn key_figures(loose: &LooseParts) -> Body {
+    let mut terms = Vec::new();
     let mut figure = |what: &str, value: &str, note: &str| {
-        let (what, value, note) = (escaped(what), escaped(value), escaped(note));
-        let _ = writeln!(list, "<div><dt>{what}</dt><dd>{value}<small>{note}</small></dd></div>");
+        terms.push((what.to_owned(), value.to_owned(), note.to_owned()));
     };
     let pieces: usize = loose.parts.iter().map(|part| part.quantity).sum();
     let distinct = loose.parts.len();
@@ -45,11 +44,10 @@ fn key_figures(loose: &LooseParts) -> String {
         let what = format!("Sheets of {}", group.material.id);
         figure(&what, &n.to_string(), &words::proof(&group.nesting, &group.stock, currency));
     }
-    list.push_str("</dl>\n");
-    list
+    Block::Terms { class: "figures", terms }.into()
 }
 
-fn cut_list(loose: &LooseParts) -> String {
+fn cut_list(loose: &LooseParts) -> Body {
     let mut table = Table::new([
         Words("Part"),
         Figures("Pieces"),
@@ -79,5 +77,5 @@ fn cut_list(loose: &LooseParts) -> String {
     }
     let note = "Length and width are those of the list, or of the drawing as it is drawn; the area is that of one piece. \
                 Behind each sheet stands how many pieces lie on it, if there are several.";
-    paragraph(note) + &table.html()
+    paragraph(note) + table.body()
 }

@@ -1,8 +1,8 @@
 //! What the kit weighs: by kind, carcase and drawer, empty and loaded, shut and drawn out; its heaviest parts.
 
 use super::bars::{Bar, chart};
-use super::page::Column::{Figures, Short, Words};
-use super::page::{Table, figure, heading, paragraph};
+use super::body::Column::{Figures, Short, Words};
+use super::body::{Body, Table, figure, heading, paragraph};
 use crate::bay::place;
 use crate::export::words;
 use crate::finished::Finished;
@@ -15,23 +15,23 @@ const GRAMS: usize = 3;
 const HEAVIEST: usize = 10;
 
 /// All of it.
-pub(super) fn masses(finished: &Finished) -> String {
+pub(super) fn masses(finished: &Finished) -> Body {
     paragraph(
         "Calculated from volumes and published densities, not weighed. Boards of one kind differ by several per \
          cent from batch to batch. Empty: contents come on top. Carcases include their drawers and slides.",
-    ) + &kinds(finished)
-        + &carcases(finished)
-        + &drawers(finished)
-        + &where_it_is(finished)
-        + &states(finished)
-        + &heaviest(finished)
+    ) + kinds(finished)
+        + carcases(finished)
+        + drawers(finished)
+        + where_it_is(finished)
+        + states(finished)
+        + heaviest(finished)
 }
 
 fn kg(mass: f64) -> String {
     fixed(mass, GRAMS)
 }
 
-fn kinds(finished: &Finished) -> String {
+fn kinds(finished: &Finished) -> Body {
     let masses = &finished.masses;
     let mut kinds = Table::new([Words("Kind of part"), Figures("Mass kg")]);
     for kind in PartKind::ALL {
@@ -41,10 +41,10 @@ fn kinds(finished: &Finished) -> String {
         }
     }
     kinds.sum(["The kit".to_owned(), kg(masses.total.mass)]);
-    kinds.html()
+    kinds.body()
 }
 
-fn carcases(finished: &Finished) -> String {
+fn carcases(finished: &Finished) -> Body {
     let masses = &finished.masses;
     let mut table = Table::new([
         Words("Carcase"),
@@ -59,13 +59,13 @@ fn carcases(finished: &Finished) -> String {
     }
     let total = &masses.total;
     table.sum(["The kit".to_owned(), kg(total.mass), place(total.centre), String::new(), String::new()]);
-    table.html()
+    table.body()
 }
 
-fn drawers(finished: &Finished) -> String {
+fn drawers(finished: &Finished) -> Body {
     let layout = &finished.kit.layout;
     if layout.drawers.is_empty() {
-        return String::new();
+        return Body::none();
     }
     let mut table = Table::new([
         Words("Drawer or tray, without slides"),
@@ -78,11 +78,11 @@ fn drawers(finished: &Finished) -> String {
         let masses = [carried.own, carried.equipment, drawer.load, carried.full].map(kg);
         table.row([drawer.name.clone()].into_iter().chain(masses));
     }
-    table.html()
+    table.body()
 }
 
 /// Bars of bodies: what stays, and what each drawer or door is.
-fn where_it_is(finished: &Finished) -> String {
+fn where_it_is(finished: &Finished) -> Body {
     let layout = &finished.kit.layout;
     let bodies = layout.bodies.iter().enumerate().map(|(i, body)| {
         let own = finished.masses.parts.iter().filter(|part| part.body.0 == i);
@@ -93,17 +93,11 @@ fn where_it_is(finished: &Finished) -> String {
         .iter()
         .map(|&(name, mass)| Bar { class: "more", name, ends: (0.0, mass), value: kg(mass) })
         .collect();
-    let svg = chart("Mass of each thing that moves by itself, and of what stays", &bars, 0.0, None);
-    figure(
-        "wide",
-        &svg,
-        "Where the mass is",
-        "kg, empty; slides count where they are bolted to the carcase",
-        "",
-    )
+    let note = "kg, empty; slides count where they are bolted to the carcase";
+    figure("wide", chart(&bars, 0.0, None), 0.0, ("Where the mass is", note), Vec::new()).into()
 }
 
-fn states(finished: &Finished) -> String {
+fn states(finished: &Finished) -> Body {
     let masses = &finished.masses;
     let mut table =
         Table::new([Words("The kit"), Short("Drawn out"), Figures("Mass kg"), Words("Centre of gravity")]);
@@ -117,17 +111,17 @@ fn states(finished: &Finished) -> String {
     }
     let [x, y, z] = masses.inertia.map(|moment| fixed(moment, GRAMS));
     heading("Empty and loaded, shut and drawn out")
-        + &paragraph(
+        + paragraph(
             "Loaded: equipment full, and what is said to be in drawers and trays. Slides are counted as shut.",
         )
-        + &table.html()
-        + &paragraph(&format!(
+        + table.body()
+        + paragraph(&format!(
             "Moments of inertia about the kit's own centre of gravity, empty and shut: {x} kg m\u{b2} about the axis that runs \
              forward, {y} to the left, {z} up."
         ))
 }
 
-fn heaviest(finished: &Finished) -> String {
+fn heaviest(finished: &Finished) -> Body {
     let mut parts: Vec<&PartMass> = finished.masses.parts.iter().collect();
     parts.sort_by(|a, b| b.mass.total_cmp(&a.mass));
     let mut table = Table::new([
@@ -146,12 +140,12 @@ fn heaviest(finished: &Finished) -> String {
         .iter()
         .map(|saving| format!("{} for all of {}: {} kg", saving.to, saving.from, decimal(saving.saves, 1)))
         .collect();
-    let savings = if savings.is_empty() { String::new() } else { paragraph(&(savings.join("; ") + ".")) };
+    let savings = if savings.is_empty() { Body::none() } else { paragraph(&(savings.join("; ") + ".")) };
     heading("The heaviest parts")
-        + &paragraph(
+        + paragraph(
             "Beside each panel the next lighter board of its thickness in the catalogue. A lighter board is weaker and softer: \
              whether it holds is another question.",
         )
-        + &table.html()
-        + &savings
+        + table.body()
+        + savings
 }

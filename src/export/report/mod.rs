@@ -6,6 +6,7 @@
 mod assembly;
 mod bars;
 mod bay;
+mod body;
 mod budget;
 mod cautions;
 mod cutouts;
@@ -21,6 +22,7 @@ mod masses;
 mod moves;
 mod page;
 mod parts;
+mod print;
 mod quote;
 mod pictures;
 mod runs;
@@ -30,19 +32,38 @@ mod weighed;
 mod wings;
 
 use crate::diag::{Finding, Rule, Sources};
+use crate::export::picture;
 use crate::finished::Finished;
 pub(crate) use loose::html as loose;
 use page::Section;
 
-/// `report.html`. `rules` are those that ran.
-pub(crate) fn html(
+/// The report as a page and on paper: `report.html` and `report.pdf`. `rules` are those that ran.
+pub(crate) fn report(
     finished: &Finished,
     findings: &[Finding],
     sources: &Sources,
     rules: &[&'static Rule],
-) -> String {
+) -> (String, Vec<u8>) {
+    let sections = sections(finished, findings, sources, rules);
+    let name = &finished.design.name.value;
+    let page = page::whole(name, "drawer kit", &summary::title_block(finished), &sections);
+    let (terms, foot) = (summary::terms(finished), summary::foot(finished));
+    let cover = print::Cover { name, terms: &terms, caution: summary::CAUTION, foot: &foot };
+    let paper = finished.design.workshop.paper.size;
+    let printed = print::pdf(&cover, &sections, picture::panels(finished), paper);
+    // The fonts are in the program; a test reads them.
+    (page, printed.unwrap_or_default())
+}
+
+/// What the report says, section by section.
+fn sections(
+    finished: &Finished,
+    findings: &[Finding],
+    sources: &Sources,
+    rules: &[&'static Rule],
+) -> Vec<Section> {
     let set = finished.cut_set();
-    let sections = [
+    vec![
         Section { id: "figures", title: "Key figures", body: summary::key_figures(finished) },
         Section { id: "pictures", title: "The kit in its bay", body: pictures::kit(finished) },
         Section { id: "bay", title: "The bay", body: bay::numbers(finished) },
@@ -74,8 +95,7 @@ pub(crate) fn html(
         Section { id: "findings", title: "Findings", body: findings::findings(findings, sources) },
         Section { id: "rules", title: "Rules that ran", body: findings::rules(findings, rules) },
         Section { id: "cautions", title: "Cautions", body: cautions::cautions() },
-    ];
-    page::whole(&finished.design.name.value, "drawer kit", &summary::title_block(finished), &sections)
+    ]
 }
 
 #[cfg(test)]
@@ -87,7 +107,7 @@ mod tests {
 
     fn report(spec: &str) -> String {
         let built = example::built(spec);
-        html(&built.finished.unwrap(), &built.findings, &built.sources, &crate::build::all_rules())
+        super::report(&built.finished.unwrap(), &built.findings, &built.sources, &crate::build::all_rules()).0
     }
 
     /// Each tag of the page as it stands, without its angle brackets, and the text after it.

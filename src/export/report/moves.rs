@@ -1,14 +1,14 @@
 //! How the kit goes in, and what can be open together.
 
-use super::page::Column::{Figures, Short, Words};
-use super::page::{Table, heading, list, paragraph};
+use super::body::Column::{Figures, Short, Words};
+use super::body::{Body, Table, heading, list, paragraph};
 use crate::finished::Finished;
 use crate::moves::{Entry, How, Pair, Relation, WayIn};
 use crate::number::{decimal, fixed};
 use crate::spec::SideDoor;
 
 /// A row for each carcase: mass, persons, way in, room left, bolts that hold it to others.
-pub(super) fn goes_in(finished: &Finished) -> String {
+pub(super) fn goes_in(finished: &Finished) -> Body {
     let design = &finished.design;
     let bay = &design.vehicle.bay;
     let mut table = Table::new([
@@ -55,8 +55,8 @@ pub(super) fn goes_in(finished: &Finished) -> String {
         )
     };
     paragraph(&measured)
-        + &table.html()
-        + &paragraph(&format!(
+        + table.body()
+        + paragraph(&format!(
             "Empty masses. One person lifts {one} kg, two lift {two} kg (`lift` in the workshop file). Bolts to undo \
              hold it to other carcases, to wings and to the vehicle; turnbuckles are unhooked.",
         ))
@@ -79,7 +79,7 @@ fn way_in(entry: &Entry, doors: &[SideDoor]) -> String {
 }
 
 /// A table of every drawer with every leaf of the doors, and of what drawers are in each other's way.
-pub(super) fn together(finished: &Finished) -> String {
+pub(super) fn together(finished: &Finished) -> Body {
     let layout = &finished.kit.layout;
     let doors = layout.doors.iter().map(|door| &door.name);
     let drawers: Vec<&String> = layout.drawers.iter().map(|drawer| &drawer.name).chain(doors).collect();
@@ -113,7 +113,7 @@ pub(super) fn together(finished: &Finished) -> String {
     if leaves.is_empty() {
         return paragraph(
             "The vehicle's doors were not described as they turn (`leaves`), so only drawers, trays and lockers' doors were looked at.",
-        ) + &html;
+        ) + html;
     }
     let said = notable(finished);
     let ends =
@@ -123,7 +123,7 @@ pub(super) fn together(finished: &Finished) -> String {
         ends.collect::<Vec<String>>().join(", ")
     );
     let below = if said.is_empty() { paragraph("Nothing is in the way of anything.") } else { list(&said) };
-    paragraph(&intro) + &html + &heading("What to mind") + &below
+    paragraph(&intro) + html + heading("What to mind") + below
 }
 
 fn with_leaf(relation: Relation) -> &'static str {

@@ -2,6 +2,7 @@
 //!
 //! Every text goes in through [`escaped`]; only functions of this file write tags around what others give.
 
+use super::body::{Block, Body, Column, Figure, Table};
 use std::fmt::Write;
 
 /// Looks of the page, put into it.
@@ -49,139 +50,88 @@ pub(super) struct Section {
     pub(super) id: &'static str,
     /// Heading.
     pub(super) title: &'static str,
-    /// HTML.
-    pub(super) body: String,
+    /// What it says.
+    pub(super) body: Body,
 }
 
 impl Section {
     /// The section as HTML.
     pub(super) fn html(&self) -> String {
         let Section { id, title, body } = self;
-        format!("<section id=\"{id}\">\n<h2>{title}</h2>\n{body}</section>\n")
+        format!("<section id=\"{id}\">\n<h2>{title}</h2>\n{}</section>\n", written(body))
     }
 }
 
-/// A paragraph of plain text.
-pub(super) fn paragraph(text: &str) -> String {
-    format!("<p>{}</p>\n", escaped(text))
+/// Blocks as HTML.
+fn written(body: &Body) -> String {
+    body.0.iter().map(block).collect()
 }
 
-/// A smaller heading of plain text.
-pub(super) fn heading(text: &str) -> String {
-    format!("<h3>{}</h3>\n", escaped(text))
-}
-
-/// Sentences, each with its point.
-pub(super) fn list(items: &[String]) -> String {
-    let mut list = String::from("<ul>\n");
-    for item in items {
-        list += "<li>";
-        list += &escaped(item);
-        list += "</li>\n";
-    }
-    list + "</ul>\n"
-}
-
-/// How a column stands.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Column {
-    /// Names and words, to the left; may be broken anywhere.
-    Words(&'static str),
-    /// Standards, sizes and the like, to the left, never broken.
-    Short(&'static str),
-    /// Figures, to the right, never broken.
-    Figures(&'static str),
-}
-
-impl Column {
-    /// Its class as an attribute, and its heading.
-    fn parts(self) -> (&'static str, &'static str) {
-        match self {
-            Column::Words(text) => ("", text),
-            Column::Short(text) => (" class=\"s\"", text),
-            Column::Figures(text) => (" class=\"n\"", text),
+fn block(block: &Block) -> String {
+    match block {
+        Block::Paragraph(text) => format!("<p>{}</p>\n", escaped(text)),
+        Block::Heading(text) => format!("<h3>{}</h3>\n", escaped(text)),
+        Block::List(items) => {
+            let items: String = items.iter().map(|item| format!("<li>{}</li>\n", escaped(item))).collect();
+            format!("<ul>\n{items}</ul>\n")
+        }
+        Block::Table(table) => table_of(table),
+        Block::Figure(figure) => figure_of(figure),
+        Block::Row(figures) => {
+            format!("<div class=\"views\">\n{}</div>\n", figures.iter().map(figure_of).collect::<String>())
+        }
+        Block::Group(body) => format!("<div class=\"cuts\">\n{}</div>\n", written(body)),
+        Block::Terms { class, terms } => {
+            let terms: String = terms.iter().map(term).collect();
+            format!("<dl class=\"{class}\">\n{terms}</dl>\n")
         }
     }
 }
 
-/// A table of texts.
-#[derive(Debug)]
-pub(super) struct Table {
-    columns: Vec<Column>,
-    body: String,
-    foot: String,
+fn term((name, value, note): &(String, String, String)) -> String {
+    let note = if note.is_empty() { String::new() } else { format!("<small>{}</small>", escaped(note)) };
+    format!("<div><dt>{}</dt><dd>{}{note}</dd></div>\n", escaped(name), escaped(value))
 }
 
-impl Table {
-    /// A table without rows.
-    pub(super) fn new(columns: impl IntoIterator<Item = Column>) -> Self {
-        Table { columns: columns.into_iter().collect(), body: String::new(), foot: String::new() }
-    }
-
-    /// A table of words whose headings are worked out.
-    pub(super) fn headed(heads: impl IntoIterator<Item = String>, rows: &[Vec<String>]) -> String {
-        let heads = heads.into_iter().fold(String::new(), |mut all, head| {
-            let _ = write!(all, "<th scope=\"col\">{}</th>", escaped(&head));
-            all
-        });
-        let mut table = Table::new(std::iter::repeat_n(Column::Words(""), rows.first().map_or(0, Vec::len)));
-        for row in rows {
-            table.row(row);
-        }
-        table.whole(&heads)
-    }
-
-    /// Adds a row, one text for each column.
-    pub(super) fn row<T: AsRef<str>>(&mut self, cells: impl IntoIterator<Item = T>) {
-        let row = self.cells(cells);
-        self.body.push_str(&row);
-    }
-
-    /// Adds a row of sums, below all others.
-    pub(super) fn sum<T: AsRef<str>>(&mut self, cells: impl IntoIterator<Item = T>) {
-        let row = self.cells(cells);
-        self.foot.push_str(&row);
-    }
-
-    fn cells<T: AsRef<str>>(&self, cells: impl IntoIterator<Item = T>) -> String {
-        let cells = self.columns.iter().zip(cells).fold(String::new(), |mut row, (column, cell)| {
+fn table_of(table: &Table) -> String {
+    let class = |column: &Column| match column {
+        Column::Words(_) | Column::Headed(_) => "",
+        Column::Short(_) => " class=\"s\"",
+        Column::Figures(_) => " class=\"n\"",
+    };
+    let row = |cells: &Vec<String>| {
+        let cells = table.columns.iter().zip(cells).fold(String::new(), |mut row, (column, cell)| {
             // A list in a cell has a line for each entry.
-            let text = escaped(cell.as_ref()).replace('\n', "<br>");
-            let class = column.parts().0;
-            let _ = write!(row, "<td{class}>{text}</td>");
+            let text = escaped(cell).replace('\n', "<br>");
+            let _ = write!(row, "<td{}>{text}</td>", class(column));
             row
         });
         format!("<tr>{cells}</tr>\n")
-    }
-
-    /// The table as HTML; a sentence instead of a table without rows.
-    pub(super) fn html(&self) -> String {
-        if self.body.is_empty() {
-            return paragraph("None.");
-        }
-        let heads = self.columns.iter().fold(String::new(), |mut heads, column| {
-            let (class, text) = column.parts();
-            let _ = write!(heads, "<th scope=\"col\"{class}>{}</th>", escaped(text));
-            heads
-        });
-        self.whole(&heads)
-    }
-
-    fn whole(&self, heads: &str) -> String {
-        let foot =
-            if self.foot.is_empty() { String::new() } else { format!("<tfoot>\n{}</tfoot>\n", self.foot) };
-        format!(
-            "<div class=\"scroll\"><table>\n<thead><tr>{heads}</tr></thead>\n<tbody>\n{}</tbody>\n{foot}</table></div>\n",
-            self.body
-        )
-    }
+    };
+    let heads = table.columns.iter().fold(String::new(), |mut heads, column| {
+        let _ = write!(heads, "<th scope=\"col\"{}>{}</th>", class(column), escaped(column.heading()));
+        heads
+    });
+    let rows: String = table.rows.iter().map(row).collect();
+    let sums: String = table.sums.iter().map(row).collect();
+    let foot = if sums.is_empty() { String::new() } else { format!("<tfoot>\n{sums}</tfoot>\n") };
+    format!(
+        "<div class=\"scroll\"><table>\n<thead><tr>{heads}</tr></thead>\n<tbody>\n{rows}</tbody>\n{foot}</table></div>\n"
+    )
 }
 
-/// A picture (an SVG element) with its caption; `more` is HTML below it.
-pub(super) fn figure(class: &str, svg: &str, title: &str, note: &str, more: &str) -> String {
+/// A drawing with its caption.
+fn figure_of(figure: &Figure) -> String {
+    let Figure { class, canvas, full, title, note, key } = figure;
     let note = if note.is_empty() { String::new() } else { format!(" <span>{}</span>", escaped(note)) };
+    let entries = key.iter().fold(String::new(), |mut entries, (number, name)| {
+        let _ = write!(entries, "<li><b>{number}</b> {}</li>", escaped(name));
+        entries
+    });
+    let key = if entries.is_empty() { entries } else { format!("<ul class=\"key\">{entries}</ul>\n") };
     format!(
-        "<figure class=\"{class}\">\n<div class=\"scroll\">{svg}</div>\n<figcaption><b>{}</b>{note}</figcaption>\n{more}</figure>\n",
+        "<figure class=\"{class}\">\n<div class=\"scroll\">{}</div>\n<figcaption><b>{}</b>{note}</figcaption>\n{key}</figure>\n",
+        canvas.svg(title, *full),
         escaped(title)
     )
 }
@@ -199,8 +149,8 @@ mod tests {
     fn a_table_has_a_cell_for_each_column_and_a_line_for_each_entry() {
         let mut table = Table::new([Column::Words("panel"), Column::Figures("mm")]);
         table.row(["a\nb", "1"]);
-        let html = table.html();
+        let html = written(&table.body());
         assert!(html.contains("<tr><td>a<br>b</td><td class=\"n\">1</td></tr>"), "{html}");
-        assert_eq!(Table::new([Column::Words("x")]).html(), "<p>None.</p>\n");
+        assert_eq!(written(&Table::new([Column::Words("x")]).body()), "<p>None.</p>\n");
     }
 }

@@ -1,7 +1,7 @@
 //! What is cut and bought: panels, hardware, angles.
 
-use super::page::Column::{Figures, Short, Words};
-use super::page::{Table, paragraph};
+use super::body::Column::{Figures, Short, Words};
+use super::body::{Body, Table, paragraph};
 use crate::export::cut_files::sheets_of_each;
 use crate::export::hardware as list;
 use crate::finished::Finished;
@@ -10,7 +10,7 @@ use crate::number::{decimal, fixed};
 use std::collections::BTreeMap;
 
 /// Panels, as they leave the sheet.
-pub(super) fn cut_list(finished: &Finished) -> String {
+pub(super) fn cut_list(finished: &Finished) -> Body {
     let mut table = Table::new([
         Words("Panel"),
         Short("Material"),
@@ -42,11 +42,11 @@ pub(super) fn cut_list(finished: &Finished) -> String {
     paragraph(
         "Thickness is the sheet's actual one, measured or published, not the one that it is sold by. Length runs \
          along the face grain where the material has one; tabs are included. Holes are the round ones.",
-    ) + &table.html()
+    ) + table.body()
 }
 
 /// What to order, with spares.
-pub(super) fn hardware(finished: &Finished) -> String {
+pub(super) fn hardware(finished: &Finished) -> Body {
     let mut table = Table::new([
         Short("Standard"),
         Words("What"),
@@ -75,11 +75,11 @@ pub(super) fn hardware(finished: &Finished) -> String {
         decimal(spares.percent.value, 1),
         spares.at_least.value
     );
-    paragraph(&note) + &table.html()
+    paragraph(&note) + table.body()
 }
 
 /// The hardware in bags, one a step.
-pub(super) fn bags(finished: &Finished) -> String {
+pub(super) fn bags(finished: &Finished) -> Body {
     let mut table = Table::new([
         Figures("Bag"),
         Words("Step"),
@@ -100,11 +100,11 @@ pub(super) fn bags(finished: &Finished) -> String {
     paragraph(
         "Each bag holds what one step of putting the kit together takes, in the order of work; together they are the \
          list of hardware without its spares and its angles.",
-    ) + &table.html()
+    ) + table.body()
 }
 
 /// Pieces of angle, alike ones together, with where to drill.
-pub(super) fn angles(finished: &Finished) -> String {
+pub(super) fn angles(finished: &Finished) -> Body {
     let pieces = &finished.kit.angles;
     if pieces.is_empty() {
         return paragraph("None.");
@@ -142,7 +142,7 @@ pub(super) fn angles(finished: &Finished) -> String {
          Net lengths, without saw cuts and ends: {}.",
         sums.collect::<Vec<_>>().join(", ")
     );
-    paragraph(&note) + &table.html()
+    paragraph(&note) + table.body()
 }
 
 /// What a piece is cut and drilled to: section, length, diameter of the holes, gauge, positions in both legs.

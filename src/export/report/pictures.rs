@@ -1,6 +1,6 @@
 //! The sections that are mostly drawings: the kit in its bay, and the sheets.
 
-use super::page::{escaped, figure, heading, paragraph};
+use super::body::{Block, Body, Figure, figure, heading, paragraph};
 use crate::export::picture::{self, Shown};
 use crate::export::words;
 use crate::finished::{CutSet, Finished, NamedSheet, SheetGroup};
@@ -9,7 +9,7 @@ use crate::number::{decimal, fixed};
 use std::fmt::Write;
 
 /// The kit from all sides.
-pub(super) fn kit(finished: &Finished) -> String {
+pub(super) fn kit(finished: &Finished) -> Body {
     let mut shown = picture::views(finished).into_iter();
     let mut html = paragraph(
         "The dashed outline is the bay as measured, at its narrowest and, from above, at the floor with the seat back \
@@ -17,38 +17,38 @@ pub(super) fn kit(finished: &Finished) -> String {
          the clearances. Dimensions are in millimetres. Of the kit, what stands behind something else is not drawn.",
     );
     if !finished.kit.layout.runs.is_empty() {
-        html.push_str(&paragraph("Bold lines are cables, hoses and ducts, drawn over what hides them, in the drawings with all shut."));
+        html.push(paragraph("Bold lines are cables, hoses and ducts, drawn over what hides them, in the drawings with all shut."));
     }
     if let Some(first) = shown.next() {
-        html.push_str(&figure("lead", &first.canvas.svg(first.title, 0.0), first.title, first.note, ""));
+        html.push(figure("lead", first.canvas, 0.0, (first.title, first.note), Vec::new()).into());
     }
     let (open, shut): (Vec<_>, Vec<_>) = shown.partition(|view| view.open);
-    html + &row(shut) + &row(open)
+    html + row(shut) + row(open)
 }
 
 /// Drawings of one scale, two beside each other.
-fn row(views: Vec<Shown>) -> String {
+fn row(views: Vec<Shown>) -> Body {
     let full = views.iter().map(|view| view.canvas.size()).fold(0.0, |full: f64, (width, height)| {
         // A drawing stands in half a page's width and must not be taller than the page.
         full.max(width).max(height / 2.2)
     });
-    let figures = views
+    let figures: Vec<Figure> = views
         .into_iter()
-        .map(|view| figure("view", &view.canvas.svg(view.title, full), view.title, view.note, ""))
-        .collect::<String>();
-    if figures.is_empty() { figures } else { format!("<div class=\"views\">\n{figures}</div>\n") }
+        .map(|view| figure("view", view.canvas, full, (view.title, view.note), Vec::new()))
+        .collect();
+    if figures.is_empty() { Body::none() } else { Block::Row(figures).into() }
 }
 
 /// Every sheet with what lies on it.
-pub(super) fn sheets(set: &CutSet<'_>) -> String {
-    let mut html = String::new();
+pub(super) fn sheets(set: &CutSet<'_>) -> Body {
+    let mut html = Body::none();
     for group in set.groups {
-        html.push_str(&group_of(set, group));
+        html.push(group_of(set, group));
     }
     html
 }
 
-fn group_of(set: &CutSet<'_>, group: &SheetGroup) -> String {
+fn group_of(set: &CutSet<'_>, group: &SheetGroup) -> Body {
     let material = &group.material;
     let sheets = &group.nesting.sheets;
     let currency = set.workshop.currency.as_ref().map(|currency| currency.value.as_str());
@@ -63,7 +63,7 @@ fn group_of(set: &CutSet<'_>, group: &SheetGroup) -> String {
         Cutting::Guillotine => format!("a saw's blade takes {gap} mm between them"),
     };
     let usage = group.nesting.usage(&group.parts, &group.stock);
-    html.push_str(&paragraph(&format!(
+    html.push(paragraph(&format!(
         "{}; {}{}. Parts cover {} % of the area; {}, {} mm along the edge are not used (dashed \
          line). Face A of every part is up.",
         count(sheets.len(), "sheet"),
@@ -73,7 +73,7 @@ fn group_of(set: &CutSet<'_>, group: &SheetGroup) -> String {
         between,
         decimal(group.clearances.trim, 2),
     )));
-    html.push_str(&remarks(group));
+    html.push(remarks(group));
     for named in group.sheets() {
         let NamedSheet { name, sheet, stock, plan, frozen, .. } = named;
         let picture = picture::sheet(group, &set.workpieces, named);
@@ -90,7 +90,7 @@ fn group_of(set: &CutSet<'_>, group: &SheetGroup) -> String {
         let (width, height) = picture.canvas.size();
         // A narrow sheet drawn to the full width of the page would be taller than the page.
         let full = width.max(height * 0.8);
-        html.push_str(&figure("sheet", &picture.canvas.svg(&title, full), &title, &note, &key(&picture.key)));
+        html.push(figure("sheet", picture.canvas, full, (&title, &note), picture.key).into());
     }
     html
 }
@@ -104,7 +104,7 @@ pub(super) fn already_cut(group: &SheetGroup) -> String {
 }
 
 /// What the reader of the sheets must know beside their figures.
-fn remarks(group: &SheetGroup) -> String {
+fn remarks(group: &SheetGroup) -> Body {
     let mut told = Vec::new();
     if group.sheets().any(|named| !named.frozen && !group.offcuts(&named).is_empty()) {
         told.push("What is worth keeping of a sheet is shaded and stands in offcuts.yaml.");
@@ -125,19 +125,7 @@ fn remarks(group: &SheetGroup) -> String {
     if group.settings.effort.time_limit.is_some() {
         told.push("The search had a time limit: another run may lay the parts out otherwise.");
     }
-    if told.is_empty() { String::new() } else { paragraph(&told.join(" ")) }
-}
-
-/// Names of the parts that carry only a number.
-pub(super) fn key(key: &[(usize, String)]) -> String {
-    if key.is_empty() {
-        return String::new();
-    }
-    let entries = key.iter().fold(String::new(), |mut entries, (number, name)| {
-        let _ = write!(entries, "<li><b>{number}</b> {}</li>", escaped(name));
-        entries
-    });
-    format!("<ul class=\"key\">{entries}</ul>\n")
+    if told.is_empty() { Body::none() } else { paragraph(&told.join(" ")) }
 }
 
 /// A number with its noun.

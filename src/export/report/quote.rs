@@ -1,7 +1,7 @@
 //! What the kit costs, with every assumption, and what to buy for it.
 
-use super::page::Column::{Figures, Short, Words};
-use super::page::{Table, heading, list, paragraph};
+use super::body::Column::{Figures, Short, Words};
+use super::body::{Body, Table, heading, list, paragraph};
 use crate::export::order::{self, CENTS};
 use crate::export::quote::{self, Part, Quote};
 use crate::export::words;
@@ -16,7 +16,7 @@ fn money(amount: Option<f64>) -> String {
 }
 
 /// The quote.
-pub(super) fn quote(finished: &Finished) -> String {
+pub(super) fn quote(finished: &Finished) -> Body {
     let quote = quote::quote(finished);
     let currency = finished.design.workshop.currency.as_ref().map(|currency| currency.value.as_str());
     let currency = currency.unwrap_or("no currency named");
@@ -46,9 +46,9 @@ pub(super) fn quote(finished: &Finished) -> String {
     }
     table.sum(sum("all that is priced", quote.total));
     paragraph(&format!("Amounts in {currency}. {}", unpriced(&quote)))
-        + &table.html()
-        + &heading("What it rests on")
-        + &list(&quote::assumptions(finished, &quote))
+        + table.body()
+        + heading("What it rests on")
+        + list(&quote::assumptions(finished, &quote))
 }
 
 fn unpriced(quote: &Quote) -> String {
@@ -60,7 +60,7 @@ fn unpriced(quote: &Quote) -> String {
 }
 
 /// What to buy.
-pub(super) fn orders(finished: &Finished) -> String {
+pub(super) fn orders(finished: &Finished) -> Body {
     let mut table = Table::new([
         Words("Supplier"),
         Short("Item"),
@@ -94,5 +94,5 @@ pub(super) fn orders(finished: &Finished) -> String {
             money(line.amount()),
         ]);
     }
-    table.html()
+    table.body()
 }

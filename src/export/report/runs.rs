@@ -1,16 +1,16 @@
 //! Cables, hoses and ducts: how long they are, and the holes that they go through.
 
-use super::page::Column::{Figures, Words};
-use super::page::{Table, heading, paragraph};
+use super::body::Column::{Figures, Words};
+use super::body::{Body, Table, heading, paragraph};
 use crate::export::words;
 use crate::finished::Finished;
 use crate::number::decimal;
 
 /// Every run with its holes; nothing in a kit without.
-pub(super) fn runs(finished: &Finished) -> String {
+pub(super) fn runs(finished: &Finished) -> Body {
     let layout = &finished.kit.layout;
     if layout.runs.is_empty() {
-        return String::new();
+        return Body::none();
     }
     let mut table = Table::new([
         Words("Run"),
@@ -62,6 +62,6 @@ pub(super) fn runs(finished: &Finished) -> String {
                 The grommets are in the hardware list. Wiring, gas and water are designed, installed and tested by people \
                 licensed for that; holes here are only places left in panels.";
     let crossed = layout.runs.iter().any(|run| !run.crossings.is_empty());
-    let holes = if crossed { heading("Holes for them") + &holes.html() } else { String::new() };
-    paragraph(note) + &table.html() + &holes
+    let holes = if crossed { heading("Holes for them") + holes.body() } else { Body::none() };
+    paragraph(note) + table.body() + holes
 }

@@ -1,5 +1,6 @@
 //! The head of the report: whose kit it is, and the figures that one asks for first.
 
+use super::body::{Block, Body};
 use super::page::escaped;
 use super::pictures::already_cut;
 use crate::bay::place;
@@ -10,37 +11,58 @@ use crate::geom::Aabb;
 use crate::number::{decimal, fixed};
 use std::fmt::Write;
 
-/// Name, revision, inputs, vehicle, workshop, version, and where the cautions are.
-pub(super) fn title_block(finished: &Finished) -> String {
+/// What is to be minded before anything else.
+pub(super) const CAUTION: &str = "Arithmetic on what was entered; no engineer has signed it and nothing here shows that a load is safe in a \
+                                  crash.";
+
+/// Name, revision, inputs, vehicle, workshop, version.
+pub(super) fn terms(finished: &Finished) -> Vec<(String, String)> {
     let design = &finished.design;
     let named = |name: &Option<At<String>>| {
-        name.as_ref().map_or_else(|| "not named".to_owned(), |name| escaped(&name.value))
+        name.as_ref().map_or_else(|| "not named".to_owned(), |name| name.value.clone())
     };
+    [
+        ("Name", design.name.value.clone()),
+        ("Revision", named(&design.revision)),
+        ("Inputs", finished.edition.short_hash().to_owned()),
+        ("Vehicle", named(&design.vehicle.name)),
+        ("Workshop", named(&design.workshop.name)),
+        ("Made with", format!("Baywright {}", env!("CARGO_PKG_VERSION"))),
+        ("Units", "millimetres and kilograms".to_owned()),
+    ]
+    .map(|(name, value)| (name.to_owned(), value))
+    .to_vec()
+}
+
+/// What stands at the foot of every printed page: the kit, its revision and its inputs.
+pub(super) fn foot(finished: &Finished) -> String {
+    let design = &finished.design;
+    let revision = design
+        .revision
+        .as_ref()
+        .map_or_else(String::new, |revision| format!(", revision {}", revision.value));
+    format!("{}{revision}, inputs {}", design.name.value, finished.edition.short_hash())
+}
+
+/// The head of the page, and where the cautions are.
+pub(super) fn title_block(finished: &Finished) -> String {
+    let terms = terms(finished).into_iter().fold(String::new(), |mut all, (name, value)| {
+        let _ = writeln!(all, "<div><dt>{name}</dt><dd>{}</dd></div>", escaped(&value));
+        all
+    });
     format!(
-        "<header>\n<h1>{}</h1>\n<dl>\n<div><dt>Name</dt><dd>{}</dd></div>\n\
-         <div><dt>Revision</dt><dd>{}</dd></div>\n\
-         <div><dt>Inputs</dt><dd>{}</dd></div>\n<div><dt>Vehicle</dt><dd>{}</dd></div>\n\
-         <div><dt>Workshop</dt><dd>{}</dd></div>\n<div><dt>Made with</dt><dd>Baywright {}</dd></div>\n\
-         <div><dt>Units</dt><dd>millimetres and kilograms</dd></div>\n</dl>\n\
-         <p class=\"caution\">Arithmetic on what was entered; no engineer has signed it and nothing here shows that \
-         a load is safe in a crash. Read the <a href=\"#cautions\">cautions</a> before cutting.</p>\n</header>\n",
-        escaped(&design.name.value),
-        escaped(&design.name.value),
-        named(&design.revision),
-        finished.edition.short_hash(),
-        named(&design.vehicle.name),
-        named(&design.workshop.name),
-        env!("CARGO_PKG_VERSION"),
+        "<header>\n<h1>{}</h1>\n<dl>\n{terms}</dl>\n<p class=\"caution\">{CAUTION} Read the <a href=\"#cautions\">cautions</a> before \
+         cutting.</p>\n</header>\n",
+        escaped(&finished.design.name.value),
     )
 }
 
 /// Sizes, counts, mass.
-pub(super) fn key_figures(finished: &Finished) -> String {
+pub(super) fn key_figures(finished: &Finished) -> Body {
     let kit = &finished.kit;
-    let mut list = String::from("<dl class=\"figures\">\n");
+    let mut terms = Vec::new();
     let mut figure = |what: &str, value: &str, note: &str| {
-        let note = if note.is_empty() { String::new() } else { format!("<small>{}</small>", escaped(note)) };
-        let _ = writeln!(list, "<div><dt>{}</dt><dd>{}{note}</dd></div>", escaped(what), escaped(value));
+        terms.push((what.to_owned(), value.to_owned(), note.to_owned()));
     };
     let bay = &finished.design.vehicle.bay;
     let size = [bay.width, bay.depth, bay.height].map(|side| decimal(side.value, 1)).join(" x ");
@@ -68,8 +90,7 @@ pub(super) fn key_figures(finished: &Finished) -> String {
         &format!("{}; empty", words::weighed(finished.weighed.kit())),
     );
     figure("Centre of gravity", &place(total.centre), "drawers shut and empty");
-    list.push_str("</dl>\n");
-    list
+    Block::Terms { class: "figures", terms }.into()
 }
 
 /// The box around a carcase with its fronts, shut.

@@ -1,17 +1,17 @@
 //! Tie-downs: where they are, what one strap from each holds.
 
-use super::page::Column::{Figures, Words};
-use super::page::{Table, paragraph};
+use super::body::Column::{Figures, Words};
+use super::body::{Body, Table, paragraph};
 use crate::export::words;
 use crate::finished::Finished;
 use crate::layout::RESTRAINT_CASES;
 use crate::number::decimal;
 
 /// Every tie-down; nothing in a kit without.
-pub(super) fn tie_downs(finished: &Finished) -> String {
+pub(super) fn tie_downs(finished: &Finished) -> Body {
     let layout = &finished.kit.layout;
     if layout.tie_downs.is_empty() {
-        return String::new();
+        return Body::none();
     }
     let mut table = Table::new([
         Words("Tie-down"),
@@ -52,5 +52,5 @@ pub(super) fn tie_downs(finished: &Finished) -> String {
          here. Friction is left out. These cases are hard braking and cornering, not a crash: see the cautions.",
         cases.join(", ")
     );
-    paragraph(&note) + &table.html()
+    paragraph(&note) + table.body()
 }

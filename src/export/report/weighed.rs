@@ -1,7 +1,7 @@
 //! What a scale said against what was calculated, and what that tells of the boards.
 
-use super::page::Column::{Figures, Words};
-use super::page::{Table, list, paragraph};
+use super::body::Column::{Figures, Words};
+use super::body::{Body, Table, list, paragraph};
 use crate::finished::Finished;
 use crate::number::{decimal, fixed};
 
@@ -9,10 +9,10 @@ use crate::number::{decimal, fixed};
 const GRAMS: usize = 3;
 
 /// Readings and densities; nothing for a kit that nobody weighed.
-pub(super) fn weighed(finished: &Finished) -> String {
+pub(super) fn weighed(finished: &Finished) -> Body {
     let weighed = &finished.weighed;
     if weighed.readings.is_empty() {
-        return String::new();
+        return Body::none();
     }
     let mut table = Table::new([
         Words("On the scale"),
@@ -36,11 +36,11 @@ pub(super) fn weighed(finished: &Finished) -> String {
             unexplained,
         ]);
     }
-    table.html() + &causes(finished)
+    table.body() + causes(finished)
 }
 
 /// The likeliest causes, and lines for the workshop's file.
-fn causes(finished: &Finished) -> String {
+fn causes(finished: &Finished) -> Body {
     let weighed = &finished.weighed;
     if weighed.densities.is_empty() {
         return paragraph(
@@ -72,5 +72,5 @@ fn causes(finished: &Finished) -> String {
         });
     }
     paragraph("Densities by least squares over all readings; all that is not board counts as calculated.")
-        + &list(&causes)
+        + list(&causes)
 }

@@ -1,8 +1,8 @@
 //! Wings: each measured point against the panel's edge, and what lies below the panels; hatches, in
 //! wings and in carcases.
 
-use super::page::Column::{Figures, Words};
-use super::page::{Table, heading, paragraph};
+use super::body::Column::{Figures, Words};
+use super::body::{Body, Table, heading, paragraph};
 use crate::bay;
 use crate::export::words;
 use crate::finished::Finished;
@@ -11,27 +11,27 @@ use crate::layout::{Board, HatchSummary, WingSummary};
 use crate::number::{decimal, fixed};
 
 /// All of it; nothing in a kit without wings.
-pub(super) fn wings(finished: &Finished) -> String {
+pub(super) fn wings(finished: &Finished) -> Body {
     let wings = &finished.kit.layout.wings;
     if wings.is_empty() {
-        return String::new();
+        return Body::none();
     }
     let mut html = measured(finished, wings);
-    html += &heading("Lockers below");
-    html += &paragraph(
+    html.push(heading("Lockers below"));
+    html.push(paragraph(
         "Room is from the floor or the wheel arch up to the panel, between the carcase and the vehicle's side as \
          measured: good to a few per cent, hardware and strips not taken off.",
-    );
+    ));
     let mut rooms = Table::new([Words("Wing"), Figures("Room below, about l")]);
     for wing in wings {
         let board = finished.kit.layout.board(wing.board);
         let below = bay::litres(&finished.design.vehicle.bay, wing.side, &plan(board), board.aabb.low.z);
         rooms.row([board.name.clone(), decimal(below, 0)]);
     }
-    html + &rooms.html()
+    html + rooms.body()
 }
 
-fn measured(finished: &Finished, wings: &[WingSummary]) -> String {
+fn measured(finished: &Finished, wings: &[WingSummary]) -> Body {
     let mut table = Table::new([
         Words("Wing"),
         Figures("Point"),
@@ -63,18 +63,18 @@ fn measured(finished: &Finished, wings: &[WingSummary]) -> String {
     paragraph(
         "From each measured point to the nearest place of the panel's edge. At outside corners the edge is farther from \
          the point than from the lines; a round corner's point is where its lines would meet.",
-    ) + &table.html()
+    ) + table.body()
 }
 
 /// Every hatch; nothing in a kit without.
-pub(super) fn hatches(finished: &Finished) -> String {
+pub(super) fn hatches(finished: &Finished) -> Body {
     let layout = &finished.kit.layout;
     if layout.hatches.is_empty() {
-        return String::new();
+        return Body::none();
     }
     let wing_of = |hatch: &HatchSummary| layout.wings.iter().find(|wing| wing.board == hatch.host);
     let in_wings = layout.hatches.iter().any(|hatch| wing_of(hatch).is_some());
-    let depths: &[_] = if in_wings { &[Figures("Least depth"), Figures("Most depth")] } else { &[] };
+    let depths = if in_wings { vec![Figures("Least depth"), Figures("Most depth")] } else { Vec::new() };
     let mut table = Table::new(
         [
             Words("Lid"),
@@ -84,7 +84,7 @@ pub(super) fn hatches(finished: &Finished) -> String {
             Figures("Finger hole"),
         ]
         .into_iter()
-        .chain(depths.iter().copied()),
+        .chain(depths),
     );
     for hatch in &layout.hatches {
         let size = hatch.opening.1 - hatch.opening.0;
@@ -112,7 +112,7 @@ pub(super) fn hatches(finished: &Finished) -> String {
     if in_wings {
         words += " Depth under those of wings is from the panel's upper face straight down to the floor or the wheel arch.";
     }
-    paragraph(&words) + &table.html()
+    paragraph(&words) + table.body()
 }
 
 /// A lying board's contour in the vehicle's plan.

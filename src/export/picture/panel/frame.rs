@@ -3,7 +3,7 @@
 //! All in mm of paper, the origin at the page's lower left corner.
 
 use super::super::canvas::{Anchor, Canvas};
-use super::super::label::{Label, text_width};
+use super::super::label::text_width;
 use super::super::{Area, Spot, area};
 
 /// mm of paper outside the frame: 20 on the left, where pages are filed, 10 elsewhere (ISO 5457).
@@ -69,7 +69,8 @@ pub(super) fn draw(canvas: &mut Canvas, paper: (f64, f64), rows: &[Vec<Field>], 
 const SIGN: f64 = 20.0;
 
 fn cell(canvas: &mut Canvas, field: &Field, shape: Area) {
-    words(canvas, "small", field.name, Spot::new(shape.min.x + 1.0, shape.max.y - 0.5 - NAME / 2.0), NAME);
+    let name = Spot::new(shape.min.x + 1.0, shape.max.y - 0.5 - NAME / 2.0);
+    canvas.words("small", field.name, name, NAME, Anchor::Start);
     let room = shape.width() - 2.0;
     let wide = text_width(&field.value, VALUE);
     let size = if wide <= room { VALUE } else { (VALUE * room / wide).max(LEAST) };
@@ -77,14 +78,8 @@ fn cell(canvas: &mut Canvas, field: &Field, shape: Area) {
     while text_width(&value, size) > room && value.chars().count() > 1 {
         value = value.chars().take(value.chars().count() - 2).chain(['\u{2026}']).collect();
     }
-    words(canvas, "value", &value, Spot::new(shape.min.x + 1.0, shape.min.y + 1.2 + size / 2.0), size);
-}
-
-/// A line of text that begins at a place; `at` is at half its height.
-pub(super) fn words(canvas: &mut Canvas, class: &str, text: &str, at: Spot, size: f64) {
-    let centre = Spot::new(at.x + text_width(text, size) / 2.0, at.y);
-    let label = Label { lines: vec![text.to_owned()], centre, size, upright: false };
-    canvas.anchored(class, &label, Anchor::Start);
+    let place = Spot::new(shape.min.x + 1.0, shape.min.y + 1.2 + size / 2.0);
+    canvas.words("value", &value, place, size, Anchor::Start);
 }
 
 /// The sign of ISO 5456-2: a cone from the side and from its small end, which stands on the side where that view would.

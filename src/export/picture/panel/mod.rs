@@ -7,7 +7,7 @@ mod frame;
 mod holes;
 mod ladder;
 
-use super::canvas::{Along, Canvas};
+use super::canvas::{Along, Anchor, Canvas};
 use super::label::{Label, text_width};
 use super::{Area, Paper, Spot, area};
 use crate::export::cut_files::sheets_of_each;
@@ -163,13 +163,13 @@ impl<'a> Plan<'a> {
     fn head(&self, canvas: &mut Canvas, scale: f64) {
         let level = self.free.max.y - HEAD / 2.0;
         let said = format!("scale 1 : {}", decimal(1.0 / scale, 0));
-        frame::words(canvas, "value", &said, Spot::new(self.free.min.x + 1.5, level), HEAD_SIZE);
+        canvas.words("value", &said, Spot::new(self.free.min.x + 1.5, level), HEAD_SIZE, Anchor::Start);
         if !self.panel.material.grain {
             return;
         }
         let text = "face grain";
         let from = self.free.max.x - 40.0 - text_width(text, HEAD_SIZE);
-        frame::words(canvas, "value", text, Spot::new(from, level), HEAD_SIZE);
+        canvas.words("value", text, Spot::new(from, level), HEAD_SIZE, Anchor::Start);
         let (start, end) = (self.free.max.x - 37.0, self.free.max.x - 7.0);
         canvas.line("line", &[Spot::new(start, level), Spot::new(end, level)]);
         for (tip, back) in [(start, 2.0), (end, -2.0)] {
@@ -185,7 +185,7 @@ fn write_list(canvas: &mut Canvas, lines: &[(bool, String)], top: Spot, column: 
     for (i, (bold, line)) in lines.iter().enumerate() {
         let x = top.x + (column + GUTTER) * (i / half) as f64;
         let at = Spot::new(x, top.y - LINE * (i % half) as f64 - LINE / 2.0);
-        frame::words(canvas, if *bold { "head" } else { "value" }, line, at, SIZE);
+        canvas.words(if *bold { "head" } else { "value" }, line, at, SIZE, Anchor::Start);
     }
 }
 

@@ -1,0 +1,144 @@
+//! The report on paper: the same sections as the page, and a drawing of every panel, as one PDF with its fonts in it.
+//!
+//! Takes what the sections say; gives bytes. A cover with name, revision and contents comes first.
+
+mod flow;
+mod letters;
+mod pens;
+mod table;
+mod writer;
+
+use super::body::Block;
+use super::page::Section;
+use crate::export::picture::{Anchor, Area, Canvas, PanelPage, Spot};
+use flow::Flow;
+use letters::Letters;
+
+/// A page.
+struct Leaf<'a> {
+    /// mm across and up.
+    paper: (f64, f64),
+    /// What is printed on it, mm from its lower left corner.
+    canvas: Canvas,
+    /// Drawings on it, each with the place that it fills.
+    pictures: Vec<(&'a Canvas, Area)>,
+    /// Whether it has a foot with the kit's name and its number.
+    foot: bool,
+}
+
+/// Where a section begins.
+struct Bookmark {
+    title: String,
+    /// From 0.
+    page: usize,
+}
+
+/// What stands on the cover and at the foot of every page.
+pub(super) struct Cover<'a> {
+    /// The kit's name.
+    pub(super) name: &'a str,
+    /// Name and value, line by line.
+    pub(super) terms: &'a [(String, String)],
+    /// A sentence of caution.
+    pub(super) caution: &'a str,
+    /// What the foot of each page says beside its number.
+    pub(super) foot: &'a str,
+}
+
+/// `report.pdf`; nothing only if the fonts could not be read, which would be our own fault.
+pub(super) fn pdf(
+    cover: &Cover<'_>,
+    sections: &[Section],
+    panels: Vec<PanelPage>,
+    paper: (f64, f64),
+) -> Option<Vec<u8>> {
+    let letters = Letters::new()?;
+    let told = || sections.iter().filter(|section| !section.body.is_empty());
+    let mut flow = Flow::new(&letters, paper);
+    for Section { title, body, .. } in told() {
+        flow.section(title, body);
+    }
+    let Flow { mut leaves, mut bookmarks, .. } = flow;
+    if !panels.is_empty() {
+        bookmarks.push(Bookmark { title: "Panel drawings".to_owned(), page: leaves.len() });
+    }
+    leaves.extend(panels.into_iter().map(|page| Leaf {
+        paper: page.paper,
+        canvas: page.canvas,
+        pictures: Vec::new(),
+        foot: false,
+    }));
+    let front = front(cover, &bookmarks);
+    let mut head = Flow::new(&letters, paper);
+    head.lines("title", cover.name, (0.0, head.width()), 9.0);
+    head.take(4.0);
+    for block in &front {
+        head.block(block);
+    }
+    let before = head.leaves.len();
+    let mut all = head.leaves;
+    all.append(&mut leaves);
+    for bookmark in &mut bookmarks {
+        bookmark.page += before;
+    }
+    let count = all.len();
+    for (i, leaf) in all.iter_mut().enumerate().filter(|(_, leaf)| leaf.foot) {
+        foot(leaf, cover.foot, (i + 1, count));
+    }
+    writer::pdf(cover.name, &all, &bookmarks, &letters)
+}
+
+/// The cover's blocks: what is known of the set, the caution, the contents with the number of each section's page.
+fn front(cover: &Cover<'_>, bookmarks: &[Bookmark]) -> Vec<Block> {
+    // As many pages as the cover takes stand before all others: one, unless the contents are very long.
+    let term = |(name, value): &(String, String)| (name.clone(), value.clone(), String::new());
+    let contents = bookmarks
+        .iter()
+        .map(|bookmark| (bookmark.title.clone(), format!("page {}", bookmark.page + 2), String::new()));
+    vec![
+        Block::Terms { class: "figures", terms: cover.terms.iter().map(term).collect() },
+        Block::Paragraph(cover.caution.to_owned()),
+        Block::Heading("Contents".to_owned()),
+        Block::Terms { class: "figures", terms: contents.collect() },
+    ]
+}
+
+/// The foot of a page.
+fn foot(leaf: &mut Leaf<'_>, words: &str, (number, count): (usize, usize)) {
+    let y = 9.0;
+    let size = 2.4;
+    leaf.canvas.words("small", words, Spot::new(20.0, y), size, Anchor::Start);
+    let right = leaf.paper.0 - 12.0;
+    leaf.canvas.words("small", &format!("page {number} of {count}"), Spot::new(right, y), size, Anchor::End);
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_long_table_goes_on_over_the_page_with_its_head() {
+        use crate::export::report::body::{Body, Column, Table};
+        let mut table = Table::new([Column::Words("Panel"), Column::Figures("mm")]);
+        for i in 0..200 {
+            table.row([format!("panel-{i}"), i.to_string()]);
+        }
+        let body: Body = table.body();
+        let letters = Letters::new().unwrap();
+        let mut flow = Flow::new(&letters, (210.0, 297.0));
+        flow.section("Cut list", &body);
+        assert!(flow.leaves.len() > 2);
+        for leaf in &flow.leaves {
+            let texts: Vec<String> = leaf
+                .canvas
+                .marks()
+                .iter()
+                .filter_map(|mark| match &mark.shape {
+                    crate::export::picture::Shape::Text { label, .. } => Some(label.lines.join(" ")),
+                    _ => None,
+                })
+                .collect();
+            assert_eq!(texts.iter().filter(|text| *text == "Panel").count(), 1);
+        }
+    }
+}
