@@ -180,7 +180,8 @@ pub(crate) fn text_hash(text: &str) -> String {
 /// One hash for all inputs: over their hashes in hexadecimal digits, one a line. Order: the design, a vehicle and a
 /// workshop file given beside it, then every file that these name, as it was read.
 pub(crate) fn inputs_hash(hashes: &[String]) -> String {
-    sha256(hashes.iter().map(|hash| format!("{hash}\n")).collect::<String>().as_bytes())
+    let lines: Vec<&str> = hashes.iter().flat_map(|hash| [hash.as_str(), "\n"]).collect();
+    sha256(lines.concat().as_bytes())
 }
 
 #[cfg(test)]
@@ -301,9 +302,13 @@ mod tests {
     fn the_hash_of_inputs_is_of_what_they_say_and_of_their_order() {
         assert_eq!(text_hash("a: 1\r\nb: 2\r\n"), text_hash("a: 1\nb: 2\n"));
         assert_ne!(text_hash("a: 1\nb: 2\n"), text_hash("a: 1\nb: 2"));
-        let hashes = |texts: &[&str]| inputs_hash(&texts.iter().map(|text| text_hash(text)).collect::<Vec<_>>());
+        let hashes =
+            |texts: &[&str]| inputs_hash(&texts.iter().map(|text| text_hash(text)).collect::<Vec<_>>());
         // By `sha256sum` of coreutils: (printf 'a\n' | sha256sum; printf 'b\n' | sha256sum) | cut -c1-64 | sha256sum
-        assert_eq!(hashes(&["a\n", "b\r\n"]), "7b77b1b66500ed66bdb3e5f10e78f55ab6d4b404fa676ec1bee2ab5b31346a80");
+        assert_eq!(
+            hashes(&["a\n", "b\r\n"]),
+            "7b77b1b66500ed66bdb3e5f10e78f55ab6d4b404fa676ec1bee2ab5b31346a80"
+        );
         assert_ne!(hashes(&["a\n", "b\n"]), hashes(&["b\n", "a\n"]));
         assert_ne!(hashes(&["a\n"]), text_hash("a\n"));
     }

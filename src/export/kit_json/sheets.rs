@@ -8,7 +8,11 @@ use crate::nest::{self, CostBy, Cutting};
 
 /// Every sheet, by material.
 pub(super) fn sheets(finished: &Finished) -> Vec<Sheet> {
-    finished.groups.iter().flat_map(|group| group.sheets().map(|named| sheet(finished, group, named))).collect()
+    finished
+        .groups
+        .iter()
+        .flat_map(|group| group.sheets().map(|named| sheet(finished, group, named)))
+        .collect()
 }
 
 fn sheet(finished: &Finished, group: &SheetGroup, named: NamedSheet<'_>) -> Sheet {
