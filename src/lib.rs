@@ -20,6 +20,7 @@ mod sheets;
 mod loose;
 mod export;
 mod frozen;
+mod compare;
 mod checks;
 mod accept;
 mod build;

@@ -85,7 +85,9 @@ impl Run {
 fn help_is_what_it_was() {
     let scratch = Scratch::new();
     let mut all = String::new();
-    for command in ["", "make", "check", "nest", "new", "explain", "schema", "catalogue", "completions"] {
+    for command in
+        ["", "make", "check", "compare", "nest", "new", "explain", "schema", "catalogue", "completions"]
+    {
         let mut arguments: Vec<&str> = if command.is_empty() { vec![] } else { vec![command] };
         arguments.push("--help");
         let run = scratch.run(&arguments);
@@ -324,6 +326,7 @@ fn explain_schema_catalogue_and_completions_print() {
         (vec!["schema"], "\"$schema\""),
         (vec!["schema", "vehicle"], "\"bay\""),
         (vec!["schema", "workshop"], "\"tool\""),
+        (vec!["schema", "comparison"], "\"recut\""),
         (vec!["catalogue"], "Sheet materials"),
         (vec!["catalogue", "slides"], "bears kg/pair"),
         (vec!["catalogue", "slides", "--workshop", "shop.yaml"], "99.5"),

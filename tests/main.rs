@@ -3,6 +3,8 @@
 #[cfg(test)]
 mod command_line;
 #[cfg(test)]
+mod compare_command;
+#[cfg(test)]
 mod demos;
 #[cfg(test)]
 mod nest_command;

@@ -21,6 +21,8 @@ Examples:
   baywright new kit                write kit.yaml, a small spec to start from
   baywright make kit.yaml          write panels, sheets and lists to out/kit
   baywright check kit.yaml         only say what is wrong
+  baywright compare out/kit kit.yaml
+                                   say what changed since the set was made
   baywright explain outside-bay    say what a finding means
   baywright nest parts.csv --sheet 2440x1220
                                    lay a cut list on sheets, without a kit
@@ -59,6 +61,28 @@ Examples:
     Check {
         #[command(flatten)]
         design: DesignArguments,
+    },
+    /// Say what changed from one kit to another: panels to cut again, hardware, sheets, mass, cost, findings.
+    ///
+    /// Each KIT is a spec, which is built without writing anything, a folder that `make` wrote, or its kit.json. Two
+    /// kits are told line by line; more stand side by side, with what differs from the first. A panel is to be cut again
+    /// if any number that decides how it is cut differs, as kit.json prints it; a panel that only lies elsewhere is not.
+    /// Whether anything differs does not change the exit code.
+    #[command(after_help = "\
+Examples:
+  baywright compare out/kit kit.yaml           what was made against the spec as it is now
+  baywright compare old/kit.json kit.yaml --all
+  baywright compare short.yaml long.yaml high.yaml")]
+    Compare {
+        /// Specs, folders or kit.json files; the first is the one that the others are compared with.
+        #[arg(required = true, num_args = 2.., value_name = "KIT")]
+        kits: Vec<PathBuf>,
+        /// Name the unchanged panels too, not only their number.
+        #[arg(long)]
+        all: bool,
+        /// How to print: text for people, or JSON on standard output for other software.
+        #[arg(long, default_value = "text")]
+        format: Format,
     },
     /// Lay the parts of a cut list or of drawings on sheets, without a kit.
     ///
@@ -277,6 +301,8 @@ pub(super) enum SchemaOf {
     Stock,
     /// The kit.json of a set.
     Kit,
+    /// What `compare` says as JSON.
+    Comparison,
 }
 
 /// A number within limits.

@@ -16,10 +16,11 @@ use crate::invariants;
 use crate::spec::{Input, Text};
 
 /// What a design is read from, and what came of it.
-struct Run {
+pub(super) struct Run {
     /// Every file that was read, in that order.
     inputs: Vec<TextFile>,
-    built: Built,
+    /// What was found and made.
+    pub(super) built: Built,
 }
 
 /// Makes a set. Whether the design is without errors.
@@ -51,7 +52,7 @@ pub(super) fn check(output: &mut Output, design: &DesignArguments) -> Result<boo
 }
 
 /// The files of a finished design, once everything that must hold does.
-fn sound_bundle(finished: &Finished, run: &Run) -> Result<Bundle, Error> {
+pub(super) fn sound_bundle(finished: &Finished, run: &Run) -> Result<Bundle, Error> {
     let hashes: Vec<String> = run.inputs.iter().map(|file| export::sha256(file.text.as_bytes())).collect();
     let named = run.inputs.iter().zip(&hashes);
     let inputs: Vec<InputFile<'_>> =
@@ -61,7 +62,8 @@ fn sound_bundle(finished: &Finished, run: &Run) -> Result<Bundle, Error> {
     if broken.is_empty() { Ok(bundle) } else { Err(Error::Broken(broken)) }
 }
 
-fn run(output: &Output, arguments: &DesignArguments) -> Result<Run, Error> {
+/// Reads and builds a design.
+pub(super) fn run(output: &Output, arguments: &DesignArguments) -> Result<Run, Error> {
     let design = input::read(&arguments.spec)?;
     let vehicle = arguments.vehicle.as_deref().map(input::read).transpose()?;
     let workshop = arguments.workshop.as_deref().map(input::read).transpose()?;
@@ -107,7 +109,7 @@ fn report(
 }
 
 /// The findings for people. Machines get them with the summary.
-fn report_findings(output: &mut Output, format: Format, built: &Built) {
+pub(super) fn report_findings(output: &mut Output, format: Format, built: &Built) {
     if format == Format::Text {
         output.tell(&diag::human(&built.findings, &built.sources, output.colour));
     }

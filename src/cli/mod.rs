@@ -4,6 +4,8 @@
 //! 1 the design or the parts have errors, 2 could not run. Decides nothing about designs.
 
 mod args;
+mod compare;
+mod compared;
 mod error;
 mod explain;
 mod input;
@@ -71,6 +73,7 @@ fn command(output: &mut Output, command: &Command) -> Result<bool, Error> {
     let text = match command {
         Command::Make { design, out } => return make::make(output, design, out.as_deref()),
         Command::Check { design } => return make::check(output, design),
+        Command::Compare { kits, all, format } => return compare::compare(output, kits, *all, *format),
         Command::Nest(arguments) => return nest::nest(output, arguments),
         Command::New { list: true, .. } => new::list(),
         Command::New { name, template, list: false } => new::write(name, template.as_deref())?,
@@ -96,6 +99,7 @@ fn schema(of: SchemaOf) -> String {
         SchemaOf::Workshop => crate::spec::workshop_schema(),
         SchemaOf::Stock => crate::spec::stock_schema(),
         SchemaOf::Kit => crate::export::kit_json::schema(),
+        SchemaOf::Comparison => crate::compare::schema(),
     };
     format!("{schema:#}\n")
 }

@@ -186,7 +186,8 @@ pub(crate) fn text_hash(text: &str) -> String {
 /// One hash for all inputs: over their hashes in hexadecimal digits, one a line. Order: the design, a vehicle and a
 /// workshop file given beside it, then every file that these name, as it was read.
 pub(crate) fn inputs_hash(hashes: &[String]) -> String {
-    sha256(hashes.iter().map(|hash| format!("{hash}\n")).collect::<String>().as_bytes())
+    let lines: Vec<&str> = hashes.iter().flat_map(|hash| [hash.as_str(), "\n"]).collect();
+    sha256(lines.concat().as_bytes())
 }
 
 #[cfg(test)]

@@ -169,7 +169,6 @@ fn design(
     let values = lower::resolve(&mut reader, file.raw.sizes.as_ref(), bay, &clearances);
     let mut reader = file.reader(findings, Some(&values), unit);
     let name = name(&mut reader, &file, input.fallback_name);
-    let revision = file.raw.revision.as_ref().map(|place| reader.short_sentence(place));
     let joints = lower::joints(&mut reader, file.raw.joints.as_ref());
     let bolts = lower::bolts(&mut reader, file.raw.bolts.as_ref());
     let slide_factor = lower::slide_factor(&mut reader, file.raw.slide_factor.as_ref(), file.whole());
@@ -195,7 +194,7 @@ fn design(
     let frozen = frozen(&mut reader, &file, open);
     Some(Design {
         name,
-        revision,
+        revision: file.raw.revision.as_ref().map(|place| reader.short_sentence(place)),
         vehicle: vehicle?,
         slide_factor,
         clearances,

@@ -15,7 +15,8 @@ mod quote;
 mod sheets;
 
 pub(crate) use edition::Edition;
-pub(crate) use model::{KitDocument, LayerSet};
+pub(crate) use fitting::Fitting;
+pub(crate) use model::{Bore, KitDocument, LayerSet, Panel};
 
 use super::cutfile::LayerNames;
 use super::drawn::GRID_DECIMALS;

@@ -1,0 +1,179 @@
+//! `compare` as a user runs it: what it reads, what it says, and its exit codes.
+
+use insta::assert_snapshot;
+use serde_json::Value;
+
+use crate::command_line::Scratch;
+
+/// A design without faults.
+const GOOD: &str = include_str!("../templates/minimal.yaml");
+
+/// The same with its second drawer shorter.
+fn shorter() -> String {
+    let at = GOOD.rfind("heavy-800").unwrap();
+    format!("{}heavy-600{}", &GOOD[..at], &GOOD[at + "heavy-800".len()..])
+}
+
+/// What a run says without the hashes of inputs, which have a test of their own.
+fn without_hashes(text: &str) -> String {
+    let mut pieces = text.split("inputs ");
+    let first = pieces.next().unwrap().to_owned();
+    pieces.fold(first, |text, piece| text + "inputs HASH" + &piece[12..])
+}
+
+fn scratch() -> Scratch {
+    let scratch = Scratch::new();
+    scratch.write("old.yaml", format!("revision: A\n{GOOD}"));
+    scratch.write("new.yaml", format!("revision: B\n{}", shorter()));
+    scratch
+}
+
+#[test]
+fn two_kits_are_told_line_by_line() {
+    let run = scratch().run(&["compare", "old.yaml", "new.yaml"]);
+    assert_eq!((run.code, run.err.as_str()), (0, ""));
+    assert!(!run.out.contains('\u{1b}'));
+    assert_snapshot!(without_hashes(&run.out), @r"
+    old  old.yaml  old, revision A, inputs HASH
+    new  new.yaml  new, revision B, inputs HASH
+
+    to cut again: 5 panels
+      main-divider-1            bores                               bores +4 -0
+      main-drawer-2-box-bottom  size, contour, bores                778 x 429.1 -> 578 x 429.1; bores +11 -13
+      main-drawer-2-box-left    size, contour, bores, countersinks  802 x 240 -> 602 x 240; bores +10 -11
+      main-drawer-2-box-right   size, contour, bores, countersinks  802 x 240 -> 602 x 240; bores +10 -11
+      main-side-right           bores                               bores +4 -4
+    only moved: 1 panel
+      main-drawer-2-box-back
+    unchanged: 12 panels
+
+    kind    what                         old  new  +/-
+    bolt    ISO 10642 M4x25 countersunk   54   52   -2
+    bolt    ISO 7380-1 M4x25 button       50   48   -2
+    bolt    ISO 7380-1 M5x20 button       28   32   +4
+    washer  ISO 7089 M4 plain            366  352  -14
+    washer  ISO 7089 M5 plain              4    0   -4
+    washer  ISO 7093-1 M4 large           50   48   -2
+    washer  ISO 7093-1 M5 large           48   56   +8
+    nut     ISO 4032 M5 hexagon           24   32   +8
+    nut     ISO 4035 M5 thin               4    0   -4
+    nut     ISO 7040 M4 lock             104  100   -4
+    slides  heavy-600                      0    1   +1
+    slides  heavy-800                      2    1   -1
+    angle   angle-20x20x2, 576 mm          0    2   +2
+    angle   angle-20x20x2, 776 mm          4    2   -2
+    sheet   birch-12 1525x1525             0    1   +1
+    sheet   birch-12 2440x1220             2    0   -2
+    sheet   birch-12 2500x1250             0    1   +1
+
+    figure                      old     new     +/-
+    mass, kg                 59.796  56.807  -2.989
+    centre of gravity x, mm   469.1   450.8   -18.3
+    centre of gravity y, mm    -0.4    13.0   +13.4
+    centre of gravity z, mm   137.3   142.0    +4.7
+    machine, minutes           41.9    41.5    -0.4
+
+    kit.json differs in: bodies, drawers, modules
+    ");
+}
+
+#[test]
+fn several_kits_stand_side_by_side() {
+    let scratch = scratch();
+    scratch.write("gap.yaml", format!("{GOOD}    fronts: {{gap: 4}}\n"));
+    let run = scratch.run(&["compare", "old.yaml", "new.yaml", "gap.yaml"]);
+    assert_eq!((run.code, run.err.as_str()), (0, ""));
+    assert_snapshot!(without_hashes(&run.out), @r"
+    1  old.yaml  old, revision A, inputs HASH
+    2  new.yaml  new, revision B, inputs HASH
+    3  gap.yaml  gap, inputs HASH
+
+                                        1       2     +/-       3     +/-
+    panels                             18      18              18
+      to cut again                              5               2
+      new                                       0               0
+      no longer needed                          0               0
+      same shape, another name                  0               0
+      covered otherwise                         0               0
+      only moved                                1               0
+      unchanged                                12              16
+    bolts                             272     272             272
+    mass, kg                       59.796  56.807  -2.989  59.772  -0.024
+    sheets of birch-12 1525x1525        0       1      +1       0
+    sheets of birch-12 2440x1220        2       0      -2       2
+    sheets of birch-12 2500x1250        0       1      +1       0
+    lines of the quote not priced      26      26              26
+    machine, minutes                 41.9    41.5    -0.4    41.9
+    warnings                            0       0               0
+    accepted warnings                   0       0               0
+    notes                               0       0               0
+    ");
+}
+
+#[test]
+fn a_spec_its_folder_and_its_kit_json_are_one_kit() {
+    let scratch = scratch();
+    assert_eq!(scratch.run(&["make", "old.yaml", "--out", "made"]).code, 0);
+    let before = scratch.files("");
+    for pair in [["old.yaml", "made"], ["made/kit.json", "old.yaml"], ["made", "made/kit.json"]] {
+        let run = scratch.run(&["compare", pair[0], pair[1]]);
+        assert_eq!((run.code, run.err.as_str()), (0, ""));
+        assert!(run.out.contains("\nnothing changed: 18 panels, "), "{}", run.out);
+    }
+    let all = scratch.run(&["compare", "made", "new.yaml", "--all"]).out;
+    assert!(all.contains("unchanged: 12 panels\n  main-back, ") && all.contains("main-base"), "{all}");
+    assert!(scratch.files("") == before, "a comparison wrote something");
+}
+
+#[test]
+fn machines_get_a_comparison_as_json() {
+    let scratch = scratch();
+    let run = scratch.run(&["compare", "old.yaml", "new.yaml", "--format", "json"]);
+    let json: Value = serde_json::from_str(&run.out).unwrap();
+    assert_eq!((run.code, &json["version"], &json["kits"][1]["revision"]), (0, &1.into(), &"B".into()));
+    let comparison = &json["comparisons"][0];
+    assert_eq!((&comparison["same"], &comparison["old"]), (&false.into(), &"old.yaml".into()));
+    assert_eq!(comparison["panels"]["recut"][0]["differs"], serde_json::json!(["bores"]));
+    let run = scratch.run(&["compare", "old.yaml", "old.yaml", "--format", "json"]);
+    let json: Value = serde_json::from_str(&run.out).unwrap();
+    assert_eq!((run.code, &json["comparisons"][0]["same"]), (0, &true.into()));
+}
+
+#[test]
+fn designs_with_errors_are_told_as_check_does() {
+    let scratch = scratch();
+    scratch.write("bad.yaml", GOOD.replace("birch-12", "brich-12"));
+    let run = scratch.run(&["compare", "old.yaml", "bad.yaml", "bad.yaml"]);
+    assert_eq!(run.code, 1);
+    assert_eq!(run.err, scratch.run(&["check", "bad.yaml"]).err.repeat(2));
+    assert_eq!(run.out, "bad.yaml: 1 error; nothing is compared until the errors are gone\n".repeat(2));
+    let run = scratch.run(&["compare", "bad.yaml", "old.yaml", "--format", "json"]);
+    let json: Value = serde_json::from_str(&run.out).unwrap();
+    assert_eq!((run.code, run.err.as_str(), &json["faulty"][0]["errors"]), (1, "", &1.into()));
+}
+
+#[test]
+fn what_cannot_be_compared_exits_with_2_and_says_why() {
+    let scratch = scratch();
+    assert_eq!(scratch.run(&["make", "old.yaml", "--out", "made"]).code, 0);
+    let kit = String::from_utf8(scratch.files("made")["kit.json"].clone()).unwrap();
+    scratch.write("later.json", kit.replacen("\"version\": 1", "\"version\": 9", 1));
+    scratch.write("letter.json", "dear");
+    scratch.write("empty/notes.txt", "");
+    for (second, said) in [
+        ("none.yaml", "cannot read `none.yaml`: there is no such file"),
+        ("none.json", "cannot read `none.json`: there is no such file"),
+        (
+            "later.json",
+            "cannot compare `later.json`: it is of version 9 of kit.json, and this program reads version 1; make that kit anew",
+        ),
+        ("letter.json", "cannot compare `letter.json`: it is no kit.json of ours"),
+        ("empty", "cannot compare `empty`: it holds no kit.json; give a folder that `make` wrote"),
+    ] {
+        let run = scratch.run(&["compare", "made", second]);
+        assert_eq!((run.code, run.out.as_str()), (2, ""), "{second}");
+        assert!(run.err.contains(said), "{second}: {}", run.err);
+    }
+    let run = scratch.run(&["compare", "made"]);
+    assert!(run.code == 2 && run.err.contains("2 values required"), "{}", run.err);
+}
