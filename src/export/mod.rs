@@ -8,6 +8,7 @@ pub(crate) mod dxf;
 mod finish;
 pub(crate) mod kit_json;
 mod label;
+mod model3d;
 pub(crate) mod layers;
 pub(crate) mod hardware;
 mod offcuts;
@@ -96,6 +97,8 @@ fn files(finished: &Finished, findings: &[Finding], sources: &Sources) -> Bundle
         let name = &finished.kit.panel(wing.board).name;
         bundle.insert(format!("templates/{name}.svg"), template::template(finished, wing));
     }
+    let scene = model3d::Scene::of(finished);
+    bundle.insert(model3d::step::NAME, model3d::step::write(&scene));
     let document = kit_json::document(finished, diag::json(findings, sources));
     bundle.insert(KIT, kit_json::write(&document));
     bundle.insert("report.html", report::html(finished, findings, sources, &finished.rules));
