@@ -99,6 +99,7 @@ fn files(finished: &Finished, findings: &[Finding], sources: &Sources) -> Bundle
     }
     let scene = model3d::Scene::of(finished);
     bundle.insert(model3d::step::NAME, model3d::step::write(&scene));
+    bundle.insert(model3d::glb::NAME, model3d::glb::write(&scene, &finished.kit.layout));
     let document = kit_json::document(finished, diag::json(findings, sources));
     bundle.insert(KIT, kit_json::write(&document));
     bundle.insert("report.html", report::html(finished, findings, sources, &finished.rules));
@@ -192,6 +193,8 @@ mod tests {
             "hardware-bags.csv",
             "mass.csv",
             "order.csv",
+            "model.step",
+            "model.glb",
             "offcuts.yaml",
             "report.html",
             KIT,
@@ -199,7 +202,7 @@ mod tests {
         ] {
             assert!(bundle.get(path).is_some_and(|bytes| !bytes.is_empty()), "{path}");
         }
-        assert_eq!(bundle.files.len(), 2 * (2 + 18) + 9);
+        assert_eq!(bundle.files.len(), 2 * (2 + 18) + 11);
     }
 
     #[test]

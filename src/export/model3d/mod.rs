@@ -5,7 +5,9 @@
 
 mod boundary;
 mod entities;
+pub(crate) mod glb;
 mod look;
+mod mesh;
 mod parts;
 mod scene;
 mod shapes;
