@@ -11,7 +11,6 @@ from OCP.Bnd import Bnd_Box
 from OCP.BRep import BRep_Tool
 from OCP.BRepAdaptor import BRepAdaptor_Surface
 from OCP.BRepBndLib import BRepBndLib
-from OCP.BRepBuilderAPI import BRepBuilderAPI_Transform
 from OCP.BRepCheck import BRepCheck_Analyzer
 from OCP.BRepGProp import BRepGProp
 from OCP.GeomAbs import GeomAbs_SurfaceType
@@ -25,6 +24,7 @@ from OCP.TDF import TDF_Label, TDF_LabelSequence, TDF_Tool
 from OCP.TDocStd import TDocStd_Document
 from OCP.TopAbs import TopAbs_ShapeEnum
 from OCP.TopExp import TopExp_Explorer
+from OCP.TopLoc import TopLoc_Location
 from OCP.TopoDS import TopoDS
 from OCP.XCAFDoc import XCAFDoc_DocumentTool, XCAFDoc_ShapeTool
 
@@ -93,7 +93,7 @@ class Shape:
         move = gp_Trsf()
         move.SetValues(*(float(value) for value in motion[:3].ravel()))
         box = Bnd_Box()
-        BRepBndLib.AddOptimal_s(BRepBuilderAPI_Transform(self.shape, move, True).Shape(), box, False, False)
+        BRepBndLib.AddOptimal_s(self.shape.Moved(TopLoc_Location(move)), box, False, False)
         values = numpy.array(box.Get())
         return values[:3], values[3:]
 
@@ -233,12 +233,37 @@ def faults(kit, path=None):
     for name, panel in kit.panels.items():
         if name in by_name:
             found += [f"{name}: {fault}" for fault in of_panel(panel, model.shape(by_name[name]), by_name[name])]
+    for bolt in kit.bolts:
+        if bolt["name"] in by_name:
+            found += of_axis(bolt["name"], by_name[bolt["name"]], bolt["origin"], bolt["direction"])
     for fitting in kit.data["fittings"]:
-        if fitting["kind"] == "angle" and fitting["name"] in by_name:
-            off = sum(model.shape(by_name[fitting["name"]]).volumes) / volume_of_angle(fitting) - 1
-            if abs(off) > VOLUME:
-                found.append(f"{fitting['name']}: its volume is off by a share of {off:.1e}")
+        found += of_fitting(fitting, model, by_name)
     return found
+
+
+def of_axis(name, part, origin, direction):
+    """A turned part begins at its origin and points along its own w."""
+    off = numpy.abs(part.location[:3, 3] - origin).max(), numpy.abs(part.location[:3, 2] - direction).max()
+    return [f"{name}: its axis is off by {off}"] if off[0] > NEAR or off[1] > 1e-6 else []
+
+
+def of_fitting(fitting, model, by_name):
+    name, kind = fitting["name"], fitting["kind"]
+    if any(part not in by_name for part in boxes_of_fitting(fitting)):
+        return []
+    if kind == "angle":
+        off = sum(model.shape(by_name[name]).volumes) / volume_of_angle(fitting) - 1
+        return [f"{name}: its volume is off by a share of {off:.1e}"] if abs(off) > VOLUME else []
+    if kind == "slide":
+        parts = [by_name[f"{name}/{member}"] for member in ("fixed", "moving")]
+        boxes = [model.shape(part).box(part.location) for part in parts]
+        whole = numpy.minimum(boxes[0][0], boxes[1][0]), numpy.maximum(boxes[0][1], boxes[1][1])
+        right = numpy.allclose(whole, around([fitting["space"]]), rtol=0, atol=NEAR)
+        return [] if right else [f"{name}: stands at {whole}"]
+    if kind == "turnbuckle":
+        way = numpy.array(fitting["to"]) - fitting["from"]
+        return of_axis(name, by_name[name], fitting["from"], way / numpy.linalg.norm(way))
+    return []
 
 
 def of_tree(kit, model):
