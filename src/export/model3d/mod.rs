@@ -12,5 +12,7 @@ mod parts;
 mod scene;
 mod shapes;
 pub(crate) mod step;
+#[cfg(test)]
+mod tests;
 
 pub(crate) use scene::Scene;

@@ -90,11 +90,6 @@ impl Scene {
         Scene { name, definitions: shapes.definitions, modules, loose }
     }
 
-    /// Every part.
-    pub(super) fn parts(&self) -> impl Iterator<Item = &Occurrence> {
-        self.modules.iter().flat_map(|module| &module.parts).chain(&self.loose)
-    }
-
     /// Every look that occurs.
     pub(super) fn looks(&self) -> BTreeSet<Look> {
         self.definitions.iter().map(|definition| definition.look.clone()).collect()
@@ -114,21 +109,18 @@ impl Shapes {
         let Part { name, kind, look, designation, solids, placement, body } = part;
         let numbers = solids.iter().flat_map(Boundary::key).collect();
         let key = (look.clone(), designation.clone(), numbers);
-        let definition = match self.known.get(&key) {
-            Some(&known) => {
-                // A shape without a designation is called by the names of all that have it.
-                if designation.is_none() {
-                    let names = &mut self.definitions[known].name;
-                    *names = format!("{names}, {name}");
-                }
-                known
+        let definition = if let Some(&known) = self.known.get(&key) {
+            // A shape without a designation is called by the names of all that have it.
+            if designation.is_none() {
+                let names = &mut self.definitions[known].name;
+                *names = format!("{names}, {name}");
             }
-            None => {
-                let called = designation.unwrap_or_else(|| name.clone());
-                self.definitions.push(Definition { name: called, look, solids });
-                self.known.insert(key, self.definitions.len() - 1);
-                self.definitions.len() - 1
-            }
+            known
+        } else {
+            let called = designation.unwrap_or_else(|| name.clone());
+            self.definitions.push(Definition { name: called, look, solids });
+            self.known.insert(key, self.definitions.len() - 1);
+            self.definitions.len() - 1
         };
         Occurrence { name, kind, definition, placement, body }
     }

@@ -288,10 +288,6 @@ fn surface(entities: &mut Entities, surface: Surface, start: Point) -> (Id, bool
             let out = start - base;
             let frame = axes(entities, base, axis, (out - axis * out.dot(axis)).normalize());
             let radius = length(radius);
-            #[expect(
-                clippy::float_cmp,
-                reason = "a cylinder's slope is nought as it was set, or the rest of equal radii"
-            )]
             let kind = if slope == 0.0 {
                 format!("CYLINDRICAL_SURFACE('',{frame},{radius})")
             } else {
