@@ -8,6 +8,7 @@ pub(crate) mod dxf;
 mod finish;
 pub(crate) mod kit_json;
 mod label;
+mod model3d;
 pub(crate) mod layers;
 pub(crate) mod hardware;
 mod offcuts;
@@ -107,6 +108,9 @@ fn files(finished: &Finished, findings: &[Finding], sources: &Sources) -> Bundle
         let further = if page.number == 1 { String::new() } else { format!(".page-{}", page.number) };
         bundle.insert(format!("drawings/{}{further}.svg", page.name), page.file());
     }
+    let scene = model3d::Scene::of(finished);
+    bundle.insert(model3d::step::NAME, model3d::step::write(&scene));
+    bundle.insert(model3d::glb::NAME, model3d::glb::write(&scene, &finished.kit.layout));
     let document = kit_json::document(finished, diag::json(findings, sources));
     bundle.insert(KIT, kit_json::write(&document));
     let (page, printed) = report::report(finished, findings, sources, &finished.rules);
@@ -219,6 +223,8 @@ mod tests {
             "hardware-bags.csv",
             "mass.csv",
             "order.csv",
+            "model.step",
+            "model.glb",
             "offcuts.yaml",
             "report.html",
             KIT,
@@ -226,7 +232,7 @@ mod tests {
         ] {
             assert!(bundle.get(path).is_some_and(|bytes| !bytes.is_empty()), "{path}");
         }
-        assert_eq!(bundle.files.len(), 2 * (2 + 18) + 9);
+        assert_eq!(bundle.files.len(), 2 * (2 + 18) + 11);
     }
 
     #[test]

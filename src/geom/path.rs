@@ -253,7 +253,7 @@ impl<F: Copy> Arc<F> {
     }
 
     /// How many equal chords keep within `chord` mm of the arc.
-    fn n_chords(&self, chord: f64) -> u32 {
+    pub fn n_chords(&self, chord: f64) -> u32 {
         let step = 2.0 * (1.0 - (chord / self.radius).min(1.0)).acos();
         let n = (self.included.abs() / step.max(1e-3)).ceil().max(1.0);
         // The step is at least a milliradian, so n stays below 7000.

@@ -16,6 +16,10 @@ pub const TOUCH: f64 = 0.01;
 /// edges. Used by containment and overlap tests and by pictures, never by cut files.
 pub const CHORD: f64 = 0.005;
 
+/// mm. Greatest distance between an arc and the chords that stand for it in a mesh: what the eye does not see of a panel, and
+/// few enough triangles that a kit turns smoothly. Used by the model for viewers, never by what is cut.
+pub const MESH_CHORD: f64 = 0.1;
+
 /// mm. An axis and the centre of its hole that are nearer are concentric; the contract of `kit.json` promises
 /// 0.1 mm, the model itself must hold a hundredth of that.
 pub const CONCENTRIC: f64 = 0.001;
