@@ -116,6 +116,7 @@ fn files(finished: &Finished, findings: &[Finding], sources: &Sources) -> Bundle
     let (page, printed) = report::report(finished, findings, sources, &finished.rules);
     bundle.insert("report.html", page);
     bundle.insert("report.pdf", printed);
+    bundle.insert("labels.pdf", report::labels(finished));
     bundle
 }
 

@@ -16,7 +16,7 @@ use crate::number::decimal;
 use crate::spec::{Design, TieDown};
 
 /// m/s2. Standard gravity (ISO 80000-3).
-const GRAVITY: f64 = 9.806_65;
+pub(crate) const GRAVITY: f64 = 9.806_65;
 /// mm. From this nominal thickness on a panel carries a tie-down anywhere. A decision of this project.
 const STIFF: f64 = 15.0;
 /// mm. So near to a joint a thinner panel does, too. A decision of this project.

@@ -74,6 +74,18 @@ impl Solid {
         }
     }
 
+    /// The same somewhere else.
+    pub(super) fn moved(mut self, by: Vector3<VehicleFrame>) -> Self {
+        let along = |contour: &mut Contour| contour.corners.iter_mut().for_each(|corner| *corner += by);
+        self.shape = Aabb { low: self.shape.low + by, high: self.shape.high + by };
+        self.contour.iter_mut().for_each(along);
+        self.openings.iter_mut().for_each(along);
+        for stroke in self.lines.iter_mut().flat_map(|lines| &mut lines.strokes) {
+            stroke.iter_mut().for_each(|point| *point += by);
+        }
+        self
+    }
+
     /// The boxes that make it up: of a notched board its rectangles, of any other its box.
     pub(super) fn pieces(&self) -> Vec<Aabb> {
         let Some(contour) = &self.contour else { return vec![self.shape] };

@@ -25,6 +25,8 @@ pub(crate) struct Shown {
     pub(crate) note: &'static str,
     /// Whether the drawers are open.
     pub(crate) open: bool,
+    /// Whether it is seen at a slant, from behind, from the right and from above.
+    pub(crate) slanting: bool,
     /// The drawing.
     pub(crate) canvas: Canvas,
 }
@@ -48,8 +50,19 @@ pub(crate) fn views(finished: &Finished) -> Vec<Shown> {
     };
     let (text_shut, text_open) = (text_of(false), text_of(true));
     let moves = finished.kit.layout.bodies.iter().any(Body::moves);
-    let mut shown =
-        vec![Shown { title: "The kit, shut", note: "", open: false, canvas: slanting(finished, text_shut) }];
+    let slanted = |title, note, open, apart, text| Shown {
+        title,
+        note,
+        open,
+        slanting: true,
+        canvas: slanting(finished, open, apart, text),
+    };
+    let mut shown = vec![slanted("The kit, shut", "", false, 0.0, text_shut)];
+    if moves {
+        shown.push(slanted("The kit, open", "Every drawer and tray fully out.", true, 0.0, text_open));
+    }
+    let note = "Boards moved off each other; angles, bolts and fittings left off.";
+    shown.push(slanted("The kit, taken apart", note, moves, APART, text_open));
     let scenes = [
         (Look::Tailgate, false, false, "From the tailgate", ""),
         (
@@ -68,7 +81,8 @@ pub(crate) fn views(finished: &Finished) -> Vec<Shown> {
         if moves || !(open || inside) {
             let scene = Scene { look, open, inside };
             let text = if open { text_open } else { text_shut };
-            shown.push(Shown { title, note, open, canvas: straight(finished, scene, text) });
+            let canvas = straight(finished, scene, text);
+            shown.push(Shown { title, note, open, slanting: false, canvas });
         }
     }
     shown
@@ -150,13 +164,22 @@ fn measure(canvas: &mut Canvas, bay: Area, shut: Area, drawn: Area) {
     along(Along::Y, y_bay, all.max.x, bay.min.y, bay.max.y);
 }
 
-/// The kit, shut, on the bay's floor, from behind, from the right and from above.
-fn slanting(finished: &Finished, text: f64) -> Canvas {
-    let mut solids = solids(finished, false, false);
-    solids.retain(|solid| solid.class != "metal");
+/// mm by which boards stand apart from the middle of their body in the picture of the kit taken apart.
+const APART: f64 = 130.0;
+
+/// The kit on the bay's floor, from behind, from the right and from above; with its boards `apart` mm off each other, without
+/// what holds them.
+fn slanting(finished: &Finished, open: bool, apart: f64, text: f64) -> Canvas {
+    let mut solids = solids(finished, open, false);
+    solids.retain(|solid| solid.class != "metal" && !(apart > 0.0 && solid.class == "fixture"));
+    if apart > 0.0 {
+        solids = taken_apart(finished, solids, apart);
+    }
     let shapes: Vec<Vec<Aabb>> = solids.iter().map(Solid::pieces).collect();
     let mut canvas = Canvas::new(text);
-    draw(&mut canvas, &bay_lines::floor(&finished.design.vehicle.bay));
+    if apart == 0.0 {
+        draw(&mut canvas, &bay_lines::floor(&finished.design.vehicle.bay));
+    }
     for i in painter::slanting_order(&shapes) {
         for (face, corners) in painter::faces(&solids[i]) {
             canvas.polygon(&format!("{} {face}", solids[i].class), &corners);
@@ -168,8 +191,29 @@ fn slanting(finished: &Finished, text: f64) -> Canvas {
             canvas.line("lettering", &stroke);
         }
     }
-    runs(&mut canvas, finished, painter::slanting);
+    if !open && apart == 0.0 {
+        runs(&mut canvas, finished, painter::slanting);
+    }
     canvas
+}
+
+/// Every board moved off the middle of its body along its own normal. Boards come first among the solids, in their order.
+fn taken_apart(finished: &Finished, solids: Vec<Solid>, apart: f64) -> Vec<Solid> {
+    let boards = &finished.kit.layout.boards;
+    let middle = |aabb: Aabb| aabb.low.to_vector() / 2.0 + aabb.high.to_vector() / 2.0;
+    let middles: Vec<Vector3<VehicleFrame>> = (0..finished.kit.layout.bodies.len())
+        .map(|body| {
+            let own = boards.iter().filter(|board| board.body == BodyId(body));
+            middle(Aabb::around(own.flat_map(|board| [board.aabb.low, board.aabb.high])))
+        })
+        .collect();
+    let moved = |(solid, board): (Solid, &Board)| {
+        let normal = board.normal();
+        let off = (middle(board.aabb) - middles[board.body.0]).dot(normal);
+        let by = if off.abs() < 1.0 { Vector3::zero() } else { normal * apart * off.signum() };
+        solid.moved(by)
+    };
+    solids.into_iter().zip(boards).map(moved).collect()
 }
 
 /// Cables, hoses and ducts, over everything.

@@ -12,7 +12,8 @@ pub(super) fn fixing(finished: &Finished) -> Body {
     anchors(finished) + floors(finished) + zones(finished)
 }
 
-fn anchors(finished: &Finished) -> Body {
+/// The vehicle's points and what is held there; nothing if none are listed.
+pub(super) fn anchors(finished: &Finished) -> Body {
     let anchors = &finished.design.vehicle.bay.anchors;
     if anchors.is_empty() {
         return Body::none();

@@ -16,7 +16,9 @@ mod equipment;
 mod findings;
 mod finish;
 mod fixing;
+mod handover;
 mod holding;
+mod labels;
 mod loose;
 mod masses;
 mod moves;
@@ -34,6 +36,7 @@ mod wings;
 use crate::diag::{Finding, Rule, Sources};
 use crate::export::picture;
 use crate::finished::Finished;
+pub(crate) use labels::labels;
 pub(crate) use loose::html as loose;
 use page::Section;
 
@@ -94,6 +97,12 @@ fn sections(
         Section { id: "order", title: "What to buy", body: quote::orders(finished) },
         Section { id: "findings", title: "Findings", body: findings::findings(findings, sources) },
         Section { id: "rules", title: "Rules that ran", body: findings::rules(findings, rules) },
+        Section { id: "handover", title: "For the driver", body: handover::handover(finished) },
+        Section {
+            id: "inspection",
+            title: "For an inspecting engineer",
+            body: handover::inspection(finished),
+        },
         Section { id: "cautions", title: "Cautions", body: cautions::cautions() },
     ]
 }

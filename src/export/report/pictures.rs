@@ -10,7 +10,8 @@ use std::fmt::Write;
 
 /// The kit from all sides.
 pub(super) fn kit(finished: &Finished) -> Body {
-    let mut shown = picture::views(finished).into_iter();
+    let (slanting, straight): (Vec<_>, Vec<_>) =
+        picture::views(finished).into_iter().partition(|view| view.slanting);
     let mut html = paragraph(
         "The dashed outline is the bay as measured, at its narrowest and, from above, at the floor with the seat back \
          at the kit's height; full lines are wheel arches and latches, dash-dotted is the opening, dotted lines are \
@@ -19,10 +20,10 @@ pub(super) fn kit(finished: &Finished) -> Body {
     if !finished.kit.layout.runs.is_empty() {
         html.push(paragraph("Bold lines are cables, hoses and ducts, drawn over what hides them, in the drawings with all shut."));
     }
-    if let Some(first) = shown.next() {
-        html.push(figure("lead", first.canvas, 0.0, (first.title, first.note), Vec::new()).into());
+    for view in slanting {
+        html.push(figure("lead", view.canvas, 0.0, (view.title, view.note), Vec::new()).into());
     }
-    let (open, shut): (Vec<_>, Vec<_>) = shown.partition(|view| view.open);
+    let (open, shut): (Vec<_>, Vec<_>) = straight.into_iter().partition(|view| view.open);
     html + row(shut) + row(open)
 }
 

@@ -6,12 +6,12 @@ use super::{GAP, Limits, POSITION, Reader, SIZE, finish, fitting, millimetres, s
 use crate::diag::{At, Finding, Span};
 use crate::number::decimal;
 use crate::spec::model::{
-    AngleEntry, DxfVersion, HoleClass, Layers, Lift, MaterialEntry, Paper, PartMarks, SlideEntry, Spares,
-    Tool, Workshop,
+    AngleEntry, DxfVersion, HoleClass, LabelGrid, Layers, Lift, MaterialEntry, Paper, PartMarks, SlideEntry,
+    Spares, Tool, Workshop,
 };
 use crate::spec::raw;
 use crate::spec::rules;
-use crate::spec::value::{Entries, FileOr, Place};
+use crate::spec::value::{Amount, Entries, FileOr, Place};
 
 /// Up to about twice that of lead (11,340 kg/m3, from memory).
 const DENSITY: Limits = Limits::more_than_zero(25_000.0, " kg/m3");
@@ -90,19 +90,33 @@ fn lowered(reader: &mut Reader<'_>, raw: &raw::Workshop, span: Span) -> Workshop
         smallest_offcut: smallest_offcut(reader, raw.offcuts.as_ref(), span),
         lift: lift(reader, raw.lift.as_ref(), span),
         part_marks: raw.part_marks.as_ref().map(|marks| part_marks(reader, marks)),
-        paper: paper(raw.paper.as_ref()),
+        paper: paper(reader, raw.paper.as_ref()),
     }
 }
 
 /// A4 in first-angle projection unless the workshop says otherwise.
-fn paper(place: Option<&Place<raw::Paper>>) -> Paper {
+fn paper(reader: &mut Reader<'_>, place: Option<&Place<raw::Paper>>) -> Paper {
     let raw = place.map(Place::value);
     let size = match raw.and_then(|raw| raw.size.as_ref()).map(Place::value) {
         Some(raw::PaperSize::Letter) => (215.9, 279.4),
         Some(raw::PaperSize::A4) | None => (210.0, 297.0),
     };
     let projection = raw.and_then(|raw| raw.projection.as_ref()).map(Place::value);
-    Paper { size, third_angle: matches!(projection, Some(raw::Projection::ThirdAngle)) }
+    let labels = raw.and_then(|raw| raw.labels.as_ref()).map(Place::value);
+    let count = Limits { least: 1.0, above: false, most: 20.0, unit: "" };
+    let mut number = |amount: Option<&Place<Amount>>, default: f64| {
+        reader.some_number(amount, count).map_or(default, |number| number.value.floor())
+    };
+    // Never more than 20, so nothing is cut off.
+    let columns = number(labels.and_then(|labels| labels.columns.as_ref()), 3.0) as usize;
+    let rows = number(labels.and_then(|labels| labels.rows.as_ref()), 8.0) as usize;
+    let mut margin = |amount: Option<&Place<Amount>>| {
+        reader.some_length(amount, Limits::from_zero(50.0, " mm")).map_or(0.0, |length| length.value)
+    };
+    let sides = margin(labels.and_then(|labels| labels.margin_sides.as_ref()));
+    let ends = margin(labels.and_then(|labels| labels.margin_ends.as_ref()));
+    let third_angle = matches!(projection, Some(raw::Projection::ThirdAngle));
+    Paper { size, third_angle, labels: LabelGrid { columns, rows, margin: (sides, ends) } }
 }
 
 fn part_marks(reader: &mut Reader<'_>, place: &Place<raw::PartMarks>) -> PartMarks {

@@ -69,6 +69,19 @@ pub(crate) struct Paper {
     pub(crate) size: (f64, f64),
     /// Whether the view from the right stands on the right (third-angle, ISO 5456-2) instead of on the left.
     pub(crate) third_angle: bool,
+    /// How labels stand on their sheet.
+    pub(crate) labels: LabelGrid,
+}
+
+/// How labels stand on a sheet.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct LabelGrid {
+    /// Beside each other, 1 at least.
+    pub(crate) columns: usize,
+    /// Below each other, 1 at least.
+    pub(crate) rows: usize,
+    /// mm left free on the left and on the right, and above and below.
+    pub(crate) margin: (f64, f64),
 }
 
 /// The name of each panel, engraved into it.

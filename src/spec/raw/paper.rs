@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use serde::Deserialize;
 
-use crate::spec::value::Place;
+use crate::spec::value::{Amount, Place};
 
 /// What drawings and lists are printed on.
 #[derive(Debug, Deserialize, JsonSchema)]
@@ -14,6 +14,23 @@ pub(crate) struct Paper {
     pub(crate) size: Option<Place<PaperSize>>,
     /// On which side of a drawing the view from the right stands. Default: first-angle.
     pub(crate) projection: Option<Place<Projection>>,
+    /// How labels stand on their sheet. Default: 3 columns of 8.
+    pub(crate) labels: Option<Place<Labels>>,
+}
+
+/// How labels stand on a sheet.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+#[schemars(title = "labels")]
+pub(crate) struct Labels {
+    /// Default: 3.
+    pub(crate) columns: Option<Place<Amount>>,
+    /// Default: 8.
+    pub(crate) rows: Option<Place<Amount>>,
+    /// What the sheet leaves free on the left and on the right (length). Default: 0.
+    pub(crate) margin_sides: Option<Place<Amount>>,
+    /// What it leaves free above and below (length). Default: 0.
+    pub(crate) margin_ends: Option<Place<Amount>>,
 }
 
 /// A size of paper.

@@ -15,15 +15,20 @@ use flow::Flow;
 use letters::Letters;
 
 /// A page.
-struct Leaf<'a> {
+pub(super) struct Leaf<'a> {
     /// mm across and up.
-    paper: (f64, f64),
+    pub(super) paper: (f64, f64),
     /// What is printed on it, mm from its lower left corner.
-    canvas: Canvas,
+    pub(super) canvas: Canvas,
     /// Drawings on it, each with the place that it fills.
-    pictures: Vec<(&'a Canvas, Area)>,
+    pub(super) pictures: Vec<(&'a Canvas, Area)>,
     /// Whether it has a foot with the kit's name and its number.
-    foot: bool,
+    pub(super) foot: bool,
+}
+
+/// Pages without sections as a PDF; nothing only if the fonts could not be read, which would be our own fault.
+pub(super) fn written(title: &str, leaves: &[Leaf<'_>]) -> Option<Vec<u8>> {
+    writer::pdf(title, leaves, &[], &Letters::new()?)
 }
 
 /// Where a section begins.

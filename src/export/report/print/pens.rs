@@ -83,6 +83,7 @@ fn of(class: &str) -> Pen {
         "axis" => dashed(INK, 0.13, &[2.0, 0.6, 0.4, 0.6]),
         "dim" => line(SOFT, 0.16),
         "rule" => line(SOFT, 0.2),
+        "dark" => area((0x00, 0x00, 0x00)),
         "base" => area((0xa9, 0xb4, 0xba)),
         "more" => area(ACCENT),
         "left" => line(ACCENT, 0.25),
