@@ -19,10 +19,10 @@ fn against(old: &str, new: &str) -> Comparison {
 }
 
 /// A kit against itself with something else in its document.
-fn edited(spec: &str, edit: impl Fn(&mut KitDocument)) -> Comparison {
-    let (old, mut new) = (given(spec), given(spec));
-    edit(&mut new.kit);
-    compare(&[old, new]).comparisons.remove(0)
+fn edited(old: &Given, edit: impl Fn(&mut KitDocument)) -> Comparison {
+    let mut kit = old.kit.clone();
+    edit(&mut kit);
+    comparison(old, &Given { of: "edited".to_owned(), kit })
 }
 
 fn names(recut: &Comparison) -> Vec<&str> {
@@ -119,16 +119,17 @@ fn another_name_for_the_same_shape_is_no_cut() {
 
 #[test]
 fn panels_that_change_names_among_themselves_are_not_cut_again() {
+    let angles = given(ANGLES);
     let swap = |kit: &mut KitDocument| {
         let at = |name: &str, kit: &KitDocument| kit.panels.iter().position(|p| p.name == name).unwrap();
         let (base, back) = (at("main-base", kit), at("main-back", kit));
         (kit.panels[base].name, kit.panels[back].name) = ("main-back".to_owned(), "main-base".to_owned());
     };
-    let comparison = edited(ANGLES, swap);
+    let comparison = edited(&angles, swap);
     assert_eq!(comparison.panels.renamed.len(), 2);
     assert!(comparison.panels.recut.is_empty());
     // One takes the other's name, and the other is not needed any more.
-    let comparison = edited(ANGLES, |kit| {
+    let comparison = edited(&angles, |kit| {
         swap(kit);
         kit.panels.retain(|panel| panel.name != "main-back");
     });
@@ -141,10 +142,11 @@ fn panels_that_change_names_among_themselves_are_not_cut_again() {
 /// Each number by itself: what it counts as.
 #[test]
 fn every_number_that_decides_a_cut_counts_to_the_last_digit() {
-    use model::Difference::*;
-    let first = |edit: fn(&mut Panel)| edited(example_kits::CAPTIVE_NUTS, |kit| edit(&mut kit.panels[0]));
+    use model::Difference::{Bores, Contour, Countersinks, Material, Openings, Size, Thickness};
+    let nuts = given(example_kits::CAPTIVE_NUTS);
+    let first = |edit: fn(&mut Panel)| edited(&nuts, |kit| edit(&mut kit.panels[0]));
     let bore = |edit: fn(&mut kit_json::Bore)| {
-        edited(example_kits::CAPTIVE_NUTS, |kit| {
+        edited(&nuts, |kit| {
             let sunk = |panel: &&mut Panel| panel.bores.iter().any(|bore| bore.countersink.is_some());
             let panel = kit.panels.iter_mut().find(sunk).unwrap();
             edit(panel.bores.iter_mut().find(|bore| bore.countersink.is_some()).unwrap());
@@ -172,7 +174,8 @@ fn every_number_that_decides_a_cut_counts_to_the_last_digit() {
 
 #[test]
 fn what_does_not_decide_a_cut_is_no_cut() {
-    let first = |edit: fn(&mut Panel)| edited(example_kits::CAPTIVE_NUTS, |kit| edit(&mut kit.panels[0]));
+    let nuts = given(example_kits::CAPTIVE_NUTS);
+    let first = |edit: fn(&mut Panel)| edited(&nuts, |kit| edit(&mut kit.panels[0]));
     let edits: [fn(&mut Panel); 6] = [
         |panel| panel.outline.rotate_left(3),
         |panel| panel.bores.reverse(),
@@ -187,14 +190,15 @@ fn what_does_not_decide_a_cut_is_no_cut() {
     let moved = first(|panel| panel.placement[2][3] += 1.0);
     assert_eq!((moved.panels.moved.len(), moved.panels.recut.len(), moved.same), (1, 0, false));
     let carpet = "finishes: [{id: top, kind: carpet, panels: [main-deck], wrap: false}]\n";
-    let wrapped = "finishes: [{id: top, kind: carpet, panels: [main-deck]}]\n";
-    let covered = against(&format!("{ANGLES}{carpet}"), &format!("{ANGLES}{wrapped}"));
+    let mat = "finishes: [{id: top, kind: rubber-mat, panels: [main-deck], wrap: false}]\n";
+    let covered = against(&format!("{ANGLES}{carpet}"), &format!("{ANGLES}{mat}"));
     assert_eq!(covered.panels.refinished, ["main-deck"]);
 }
 
 #[test]
 fn pieces_are_counted_by_designation() {
-    let comparison = edited(ANGLES, |kit| {
+    let angles = given(ANGLES);
+    let comparison = edited(&angles, |kit| {
         kit.bolts[0].length += 5.0;
         kit.bolts[1].nut = None;
         let mut angles = kit.fittings.iter_mut().filter_map(|fitting| match fitting {
@@ -254,14 +258,15 @@ fn figures_margins_and_findings_are_told() {
 
 #[test]
 fn a_change_that_nothing_else_tells_is_told_by_its_field() {
-    let comparison = edited(ANGLES, |kit| kit.drawers[0].load += 1.0);
+    let angles = given(ANGLES);
+    let comparison = edited(&angles, |kit| kit.drawers[0].load += 1.0);
     assert_eq!(
         (comparison.elsewhere.as_slice(), comparison.same),
         (["drawers".to_owned()].as_slice(), false)
     );
-    let laid = edited(ANGLES, |kit| kit.sheets[0].placed[0].x += 1.0);
+    let laid = edited(&angles, |kit| kit.sheets[0].placed[0].x += 1.0);
     assert_eq!(laid.elsewhere, ["sheets"]);
-    let identity = edited(ANGLES, |kit| {
+    let identity = edited(&angles, |kit| {
         kit.edition = None;
         kit.sheets[0].edition = None;
         kit.name = "other".to_owned();
