@@ -78,8 +78,9 @@ fn said(
     vec![
         format!("{} of {}", finished.kit.layout.body(panel.body).name, finished.design.name.value),
         format!("{}, {} mm", panel.material.id, decimal(panel.material.actual, 2)),
-        format!("{} x {} mm, face A {facing}", decimal(high.x - low.x, 1), decimal(high.y - low.y, 1)),
+        format!("{} x {} mm", decimal(high.x - low.x, 1), decimal(high.y - low.y, 1)),
         sheets.get(&index).map_or_else(String::new, |sheet| format!("sheet {sheet}")),
+        format!("face A {facing}"),
         joined,
     ]
 }
@@ -102,7 +103,7 @@ fn words_of_way(way: Vector3<VehicleFrame>) -> &'static str {
 fn label(canvas: &mut Canvas, shape: Area, name: &str, said: &[String]) {
     let inner = shape.inflate(-INSIDE, -INSIDE);
     let mut left = inner.min.x;
-    let side = inner.height().min(inner.width() * 0.36);
+    let side = inner.height().min(inner.width() * 0.3);
     // A name is far shorter than what a code holds; without one the letters are there all the same.
     if let Ok(code) = QrCode::encode_text(name, QrCodeEcc::Medium) {
         let top = inner.center().y + side / 2.0;

@@ -52,6 +52,11 @@ impl<'a> Flow<'a> {
         self.y = self.paper.1 - EDGE;
     }
 
+    /// Whether anything stands on this page.
+    pub(super) fn begun(&self) -> bool {
+        self.y < self.paper.1 - EDGE - 0.01
+    }
+
     /// mm between the left and the right edge of the print.
     pub(super) fn width(&self) -> f64 {
         self.paper.0 - FILING - EDGE
@@ -63,7 +68,7 @@ impl<'a> Flow<'a> {
 
     /// Begins a page if less than so many mm are left on this one, unless it is empty.
     pub(super) fn need(&mut self, height: f64) {
-        if self.y - height < FOOT && self.y < self.paper.1 - EDGE - 0.01 {
+        if self.y - height < FOOT && self.begun() {
             self.page();
         }
     }
@@ -104,7 +109,7 @@ impl<'a> Flow<'a> {
 
     /// A section: its title, then what it says.
     pub(super) fn section(&mut self, title: &str, body: &'a Body) {
-        if !self.leaves.last().is_some_and(|leaf| leaf.canvas.marks().is_empty()) {
+        if self.begun() {
             self.take(GAP);
         }
         self.need(TITLE * LINE + 30.0);

@@ -38,6 +38,12 @@ struct Bookmark {
     page: usize,
 }
 
+/// Sections that begin a page, since they are used by themselves.
+const OWN_PAGE: [&str; 8] =
+    ["pictures", "sheets", "cuts", "cut-list", "masses", "quote", "handover", "inspection"];
+/// A section that is only on the screen: what the rules look for is the same for every kit.
+const SCREEN_ONLY: &str = "rules";
+
 /// What stands on the cover and at the foot of every page.
 pub(super) struct Cover<'a> {
     /// The kit's name.
@@ -60,7 +66,10 @@ pub(super) fn pdf(
     let letters = Letters::new()?;
     let told = || sections.iter().filter(|section| !section.body.is_empty());
     let mut flow = Flow::new(&letters, paper);
-    for Section { title, body, .. } in told() {
+    for Section { id, title, body } in told().filter(|section| section.id != SCREEN_ONLY) {
+        if OWN_PAGE.contains(id) && flow.begun() {
+            flow.page();
+        }
         flow.section(title, body);
     }
     let Flow { mut leaves, mut bookmarks, .. } = flow;
