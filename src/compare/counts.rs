@@ -9,7 +9,7 @@ use std::collections::BTreeMap;
 const KINDS: [&str; 9] =
     ["bolt", "washer", "nut", "slides", "angle", "turnbuckle", "fitting", "equipment", "sheet"];
 
-/// What makes two pieces alike: kind, standard, size as a number (M10 comes after M8), length, designation.
+/// What makes two pieces alike: kind, standard or section, size as a number (M10 comes after M8), length, designation.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
 struct Key {
     kind: usize,
@@ -93,7 +93,8 @@ fn pieces(kit: &KitDocument) -> Counts {
             Fitting::Slide { .. } => {}
             Fitting::Angle { section, length, holes, hole_diameter, .. } => {
                 let what = format!("{section}, {} mm", decimal(*length, 3));
-                let key = Key { length: length.to_bits(), ..key("angle", what) };
+                let (standard, length) = (section.clone(), length.to_bits());
+                let key = Key { standard, length, ..key("angle", what) };
                 count(&mut counts, key, format!("{holes:?} {hole_diameter}"));
             }
             Fitting::Turnbuckle { size, .. } => {
