@@ -74,6 +74,10 @@ pub(crate) fn bags(finished: &Finished) -> Vec<Bag> {
     }
     let bag = |(step, lines): (Step, BTreeMap<Key, Line>)| Bag {
         name: step.words(finished),
+        built: match step {
+            Step::Drawer(body) | Step::Carcase(body) => Some(body),
+            _ => None,
+        },
         lines: lines.into_values().collect(),
     };
     bags.into_iter().map(bag).collect()
@@ -84,6 +88,8 @@ pub(crate) fn bags(finished: &Finished) -> Vec<Bag> {
 pub(crate) struct Bag {
     /// The step, in words.
     pub(crate) name: String,
+    /// The body whose panels are put together at it.
+    pub(crate) built: Option<BodyId>,
     /// What is in it, without spares.
     pub(crate) lines: Vec<Line>,
 }

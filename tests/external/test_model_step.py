@@ -51,7 +51,7 @@ def drops_an_occurrence(text):
 
 PLANTED = {
     "opens a shell": (once(r"CLOSED_SHELL\('',\(#\d+,", "CLOSED_SHELL('',("), "no sound solid"),
-    "widens a bore": (once(r"(CYLINDRICAL_SURFACE\('',#\d+),(\d+\.\d*)\)", r"\1,1\2)"), "round walls|no sound solid"),
+    "widens a bore": (once(r"(CYLINDRICAL_SURFACE\('',#\d+),(\d+\.\d*)\)", r"\1,1\2)"), "round walls|no sound solid|volume is off"),
     "is in centimetres": (once(r"\.MILLI\.", ".CENTI."), "volume is off"),
     "makes a countersink steeper": (once(r"0\.785398163397", "0.7"), "no sound solid|volume is off"),
     "renames a panel": (once(r"(NEXT_ASSEMBLY_USAGE_OCCURRENCE\('\d+',)'", r"\1'x"), "missing"),

@@ -17,7 +17,7 @@ pub(crate) use cuts::{cuts, cuts_file};
 pub(crate) use label::text_width;
 pub(crate) use panel::{PanelPage, panels};
 pub(crate) use sheet::sheet;
-pub(crate) use view::{Shown, views};
+pub(crate) use view::{Shown, body, views};
 
 /// Tag of a drawing's plane: mm of the thing drawn, x right, y up.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

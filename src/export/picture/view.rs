@@ -180,7 +180,33 @@ fn slanting(finished: &Finished, open: bool, apart: f64, text: f64) -> Canvas {
     if apart == 0.0 {
         draw(&mut canvas, &bay_lines::floor(&finished.design.vehicle.bay));
     }
-    for i in painter::slanting_order(&shapes) {
+    paint(&mut canvas, &solids, &shapes);
+    if !open && apart == 0.0 {
+        runs(&mut canvas, finished, painter::slanting);
+    }
+    canvas
+}
+
+/// The boards of one body off each other, seen at a slant: what is put together at a step.
+pub(crate) fn body(finished: &Finished, body: BodyId) -> Canvas {
+    let boards = &finished.kit.layout.boards;
+    let size = Aabb::around(
+        boards.iter().filter(|board| board.body == body).flat_map(|board| [board.aabb.low, board.aabb.high]),
+    )
+    .size();
+    let all = taken_apart(finished, solids(finished, false, false), size.x.min(size.y).min(size.z) * 0.45);
+    let own = all.into_iter().zip(boards).filter(|(_, board)| board.body == body);
+    let solids: Vec<Solid> = own.map(|(solid, _)| solid).collect();
+    let shapes: Vec<Vec<Aabb>> = solids.iter().map(Solid::pieces).collect();
+    let text = size.x.max(size.y).max(size.z) / TEXTS_IN_WIDTH;
+    let mut canvas = Canvas::new(text);
+    paint(&mut canvas, &solids, &shapes);
+    canvas
+}
+
+/// Solids at a slant, the farthest first.
+fn paint(canvas: &mut Canvas, solids: &[Solid], shapes: &[Vec<Aabb>]) {
+    for i in painter::slanting_order(shapes) {
         for (face, corners) in painter::faces(&solids[i]) {
             canvas.polygon(&format!("{} {face}", solids[i].class), &corners);
         }
@@ -191,10 +217,6 @@ fn slanting(finished: &Finished, open: bool, apart: f64, text: f64) -> Canvas {
             canvas.line("lettering", &stroke);
         }
     }
-    if !open && apart == 0.0 {
-        runs(&mut canvas, finished, painter::slanting);
-    }
-    canvas
 }
 
 /// Every board moved off the middle of its body along its own normal. Boards come first among the solids, in their order.

@@ -23,7 +23,12 @@ pub(super) enum Block {
     /// Drawings of one scale, two beside each other.
     Row(Vec<Figure>),
     /// A drawing with what belongs to it, kept together.
-    Group(Body),
+    Group {
+        /// Its look on the page: `cuts` or `build`.
+        class: &'static str,
+        /// What it holds.
+        body: Body,
+    },
     /// Names with what is said of each.
     Terms {
         /// Its look on the page: `figures` or `cautions`.

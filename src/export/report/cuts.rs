@@ -45,7 +45,7 @@ fn of_sheet(group: &SheetGroup, named: &NamedSheet<'_>, list: &CutList) -> Body 
     let (width, height) = drawn.canvas.size();
     let full = width.max(height * 0.8);
     let picture: Body = figure("sheet", drawn.canvas, full, (&title, &note), drawn.key).into();
-    Block::Group(picture + table(group, list)).into()
+    Block::Group { class: "cuts", body: picture + table(group, list) }.into()
 }
 
 fn table(group: &SheetGroup, list: &CutList) -> Body {

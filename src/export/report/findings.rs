@@ -73,6 +73,7 @@ fn place(finding: &Finding, sources: &Sources) -> String {
 
 #[cfg(test)]
 mod tests {
+    use super::super::page::written;
     use super::*;
     use crate::diag::Span;
 
@@ -93,7 +94,7 @@ mod tests {
         let at = Span { source, start: 8, end: 11 };
         let open = Finding::new(&SHARP, at, "edge < 1 mm").on("main-deck").help("round it");
         let accepted = Finding { accepted: Some("nobody goes there".to_owned()), ..open.clone() };
-        let html = findings(&[open, accepted], &sources);
+        let html = written(&findings(&[open, accepted], &sources));
         let (standing, rest) = html.split_once("Accepted in the spec").unwrap();
         assert!(standing.contains("edge &lt; 1 mm") && standing.contains("round it"), "{html}");
         assert!(standing.contains("kit.yaml:2:4") && !standing.contains("nobody goes there"), "{html}");
@@ -102,7 +103,7 @@ mod tests {
 
     #[test]
     fn a_rule_that_found_nothing_is_listed_all_the_same() {
-        let html = rules(&[], &[&SHARP]);
+        let html = written(&rules(&[], &[&SHARP]));
         assert!(html.contains("<td>edge-sharp</td>") && html.contains("<td class=\"n\">0</td>"), "{html}");
     }
 }

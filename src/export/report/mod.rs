@@ -28,6 +28,7 @@ mod print;
 mod quote;
 mod pictures;
 mod runs;
+mod steps;
 mod summary;
 mod tie_downs;
 mod weighed;
@@ -88,6 +89,7 @@ fn sections(
         Section { id: "finish", title: "Finishes", body: finish::finish(finished) },
         Section { id: "hardware", title: "Hardware", body: parts::hardware(finished) },
         Section { id: "bags", title: "Hardware in bags", body: parts::bags(finished) },
+        Section { id: "assembly", title: "Putting it together", body: steps::steps(finished) },
         Section { id: "angles", title: "Angles", body: parts::angles(finished) },
         Section { id: "joints", title: "Joints", body: assembly::joints(finished) },
         Section { id: "masses", title: "Masses", body: masses::masses(finished) },
@@ -109,7 +111,6 @@ fn sections(
 
 #[cfg(test)]
 mod tests {
-    use super::*;
     use crate::example_kits as example;
     use crate::golden;
     use std::fmt::Write;

@@ -63,7 +63,7 @@ impl Section {
 }
 
 /// Blocks as HTML.
-fn written(body: &Body) -> String {
+pub(super) fn written(body: &Body) -> String {
     body.0.iter().map(block).collect()
 }
 
@@ -80,7 +80,7 @@ fn block(block: &Block) -> String {
         Block::Row(figures) => {
             format!("<div class=\"views\">\n{}</div>\n", figures.iter().map(figure_of).collect::<String>())
         }
-        Block::Group(body) => format!("<div class=\"cuts\">\n{}</div>\n", written(body)),
+        Block::Group { class, body } => format!("<div class=\"{class}\">\n{}</div>\n", written(body)),
         Block::Terms { class, terms } => {
             let terms: String = terms.iter().map(term).collect();
             format!("<dl class=\"{class}\">\n{terms}</dl>\n")

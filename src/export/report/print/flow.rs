@@ -19,6 +19,8 @@ const TITLE: f64 = 5.2;
 pub(super) const LINE: f64 = 1.38;
 /// mm between blocks.
 const GAP: f64 = 3.0;
+/// Part of the page's width that the picture of a step takes.
+const STEP: f64 = 0.45;
 /// Width of a paragraph, mm: longer lines are hard to read.
 const MEASURE: f64 = 150.0;
 
@@ -147,7 +149,7 @@ impl<'a> Flow<'a> {
             Block::Table(one) => table::table(self, one),
             Block::Figure(one) => self.figure(one),
             Block::Row(figures) => figures.chunks(2).for_each(|pair| self.row(pair)),
-            Block::Group(body) => self.body(body),
+            Block::Group { body, .. } => self.body(body),
             Block::Terms { terms, .. } => terms.iter().for_each(|term| self.term(term)),
         }
         self.take(GAP);
@@ -172,7 +174,11 @@ impl<'a> Flow<'a> {
     /// A drawing as wide as its share of the page, or as fits on one.
     fn figure(&mut self, figure: &'a Figure) {
         let (width, height) = figure.canvas.size();
-        let share = if figure.full > 0.0 { (width / figure.full).min(1.0) } else { 1.0 };
+        let share = match figure.class {
+            "step" => STEP,
+            _ if figure.full > 0.0 => (width / figure.full).min(1.0),
+            _ => 1.0,
+        };
         let most = self.paper.1 - EDGE - FOOT - 20.0;
         let wide = (self.width() * share).min(most * width / height);
         let tall = wide * height / width;
