@@ -21,6 +21,7 @@ mod side;
 pub mod stretches;
 mod swing;
 pub mod tolerance;
+mod triangles;
 
 pub use block::Block;
 pub use frame::{Axes, PanelFrame, Placement, SheetFrame, SheetPlacement, VehicleFrame, sin_cos};
@@ -31,6 +32,7 @@ pub use profile::{FAR, Profile, Relief};
 pub use region::Region;
 pub use side::Side;
 pub use swing::Swing;
+pub use triangles::triangles_inside;
 
 /// A point in space, in the frame `F`.
 pub type Point3<F> = euclid::Point3D<f64, F>;

@@ -1,5 +1,7 @@
 """model.step of every kit as a CAD kernel reads it, and faults planted in one that the check must find."""
 
+import hashlib
+import json
 import re
 
 import pytest
@@ -7,8 +9,16 @@ import pytest
 from checks import model_step, part21
 
 
+# What was found in models that were read already: how sheets are cut changes no model, so several folders hold the same.
+READ = {}
+
+
 def test_model_step(kit):
-    assert model_step.faults(kit) == []
+    parts = json.dumps([kit.data[key] for key in ("name", "panels", "bolts", "fittings", "bodies")])
+    key = hashlib.sha256((parts + text_of(kit)).encode()).hexdigest()
+    if key not in READ:
+        READ[key] = model_step.faults(kit)
+    assert READ[key] == []
 
 
 def test_faces_as_they_are_written(kit):

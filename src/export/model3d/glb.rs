@@ -167,11 +167,8 @@ impl Buffers {
             .map(|corners| corners.map(|i| u32::try_from(i).unwrap_or(u32::MAX)))
             .collect();
         let positions: Vec<[f32; 3]> = mesh.positions.iter().map(|p| p.to_array().map(single)).collect();
-        let normals: Vec<[f32; 3]> = mesh
-            .normals
-            .iter()
-            .map(|n| n.to_array().map(|part| single(rounded(part, RATIO_DECIMALS))))
-            .collect();
+        let normals: Vec<[f32; 3]> =
+            mesh.normals.iter().map(|n| n.to_array().map(|part| single(on_grid(part)))).collect();
         let bound = |pick: fn(f32, f32) -> f32, from: f32| {
             let all = positions
                 .iter()
@@ -222,6 +219,11 @@ impl Buffers {
         self.accessors.push(with(json!({"bufferView": self.views.len() - 1}), kind));
         self.accessors.len() - 1
     }
+}
+
+/// A part of a direction to a millionth: what its last digits are, differs from machine to machine.
+fn on_grid(part: f64) -> f64 {
+    (part * 1e6).round() / 1e6
 }
 
 /// The format's own width of a number.

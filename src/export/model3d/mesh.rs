@@ -3,10 +3,7 @@
 //! Every edge is cut into chords once, for both faces that meet in it: so the triangles of all faces together have no gap.
 
 use super::boundary::{Boundary, Curve, Edge, Face, Point, Surface, Use, Vector};
-use crate::geom::snap;
-use spade::handles::{FixedFaceHandle, FixedVertexHandle, InnerTag};
-use spade::{ConstrainedDelaunayTriangulation, Point2, Triangulation};
-use std::collections::BTreeMap;
+use crate::geom::{PanelFrame, Point2, snap, triangles_inside};
 
 /// Triangles with shared corners. A corner has one normal, so corners on edges are there once for each face.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -96,11 +93,12 @@ impl Mesh {
         for &place in rings.iter().flatten() {
             self.corner(place, normal);
         }
-        let flat: Vec<Vec<Point2<f64>>> = rings
+        let flat: Vec<Vec<Point2<PanelFrame>>> = rings
             .iter()
             .map(|ring| ring.iter().map(|&place| seen_against(normal, place)).collect())
             .collect();
-        self.triangles.extend(filled(&flat).into_iter().map(|corners| corners.map(|corner| first + corner)));
+        self.triangles
+            .extend(triangles_inside(&flat).into_iter().map(|corners| corners.map(|corner| first + corner)));
     }
 }
 
@@ -117,7 +115,7 @@ fn normal_at(surface: Surface, place: Point) -> Vector {
 }
 
 /// A place of a plane as seen from where its normal points, without the coordinate along which one sees it least slanted.
-fn seen_against(normal: Vector, place: Point) -> Point2<f64> {
+fn seen_against(normal: Vector, place: Point) -> Point2<PanelFrame> {
     let size = normal.abs();
     let (a, b, towards) = if size.z >= size.x && size.z >= size.y {
         (place.x, place.y, normal.z)
@@ -127,59 +125,4 @@ fn seen_against(normal: Vector, place: Point) -> Point2<f64> {
         (place.y, place.z, normal.x)
     };
     if towards > 0.0 { Point2::new(a, b) } else { Point2::new(b, a) }
-}
-
-/// Triangles, counter-clockwise, of the region inside the first ring and outside the others; corners are counted
-/// through all rings. Every corner is one of a triangle's, those on a straight line too.
-fn filled(rings: &[Vec<Point2<f64>>]) -> Vec<[usize; 3]> {
-    let mut net = ConstrainedDelaunayTriangulation::<Point2<f64>>::new();
-    let mut numbers: BTreeMap<FixedVertexHandle, usize> = BTreeMap::new();
-    let mut count = 0;
-    for ring in rings {
-        let mut handles = Vec::with_capacity(ring.len());
-        for &place in ring {
-            // What is no number has no place; the checks of solids refuse such a panel.
-            if let Ok(handle) = net.insert(place) {
-                numbers.entry(handle).or_insert(count);
-                handles.push(handle);
-            }
-            count += 1;
-        }
-        for (i, &handle) in handles.iter().enumerate() {
-            let next = handles[(i + 1) % handles.len()];
-            if next != handle && net.can_add_constraint(handle, next) {
-                net.add_constraint(handle, next);
-            }
-        }
-    }
-    let inside = inside(&net);
-    net.inner_faces()
-        .filter(|face| inside.get(&face.fix()).copied().unwrap_or(false))
-        .map(|face| face.vertices().map(|vertex| numbers[&vertex.fix()]))
-        .collect()
-}
-
-/// Of each triangle whether it is inside: whoever comes from outside crosses a ring to it once, or three times.
-fn inside(net: &ConstrainedDelaunayTriangulation<Point2<f64>>) -> BTreeMap<FixedFaceHandle<InnerTag>, bool> {
-    let mut inside = BTreeMap::new();
-    let mut reached: Vec<(FixedFaceHandle<InnerTag>, bool)> = net
-        .convex_hull()
-        .filter_map(|edge| {
-            let face = edge.face().as_inner().or(edge.rev().face().as_inner())?;
-            Some((face.fix(), edge.is_constraint_edge()))
-        })
-        .collect();
-    while let Some((face, is_inside)) = reached.pop() {
-        if inside.insert(face, is_inside).is_some() {
-            continue;
-        }
-        for edge in net.face(face).adjacent_edges() {
-            if let Some(next) = edge.rev().face().as_inner()
-                && !inside.contains_key(&next.fix())
-            {
-                reached.push((next.fix(), is_inside != edge.is_constraint_edge()));
-            }
-        }
-    }
-    inside
 }
