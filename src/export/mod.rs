@@ -228,12 +228,18 @@ mod tests {
             "model.glb",
             "offcuts.yaml",
             "report.html",
+            "report.pdf",
+            "labels.pdf",
+            "drawings/main-base.svg",
+            "model.step",
+            "model.glb",
             KIT,
             MANIFEST,
         ] {
             assert!(bundle.get(path).is_some_and(|bytes| !bytes.is_empty()), "{path}");
         }
-        assert_eq!(bundle.files.len(), 2 * (2 + 18) + 11);
+        // Twice two sheets and 18 parts, a drawing of each part, and what is there once.
+        assert_eq!(bundle.files.len(), 2 * (2 + 18) + 18 + 13);
     }
 
     #[test]

@@ -300,7 +300,7 @@ impl Mark {
                 element::Path::new().set("class", class).set("d", format!("M{}{end}", steps.join("L"))).into()
             }
             Shape::Contour(path) => {
-                let path = path.moved(|p| p.cast_unit());
+                let path = path.moved(Spot::cast_unit);
                 element::Path::new().set("class", class).set("d", contour(&path, 0.0)).into()
             }
             Shape::Text { label, anchor } => {

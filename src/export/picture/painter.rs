@@ -81,7 +81,9 @@ impl Solid {
         self.contour.iter_mut().for_each(along);
         self.openings.iter_mut().for_each(along);
         for stroke in self.lines.iter_mut().flat_map(|lines| &mut lines.strokes) {
-            stroke.iter_mut().for_each(|point| *point += by);
+            for point in stroke {
+                *point += by;
+            }
         }
         self
     }

@@ -72,7 +72,10 @@ fn block(block: &Block) -> String {
         Block::Paragraph(text) => format!("<p>{}</p>\n", escaped(text)),
         Block::Heading(text) => format!("<h3>{}</h3>\n", escaped(text)),
         Block::List(items) => {
-            let items: String = items.iter().map(|item| format!("<li>{}</li>\n", escaped(item))).collect();
+            let items = items.iter().fold(String::new(), |mut all, item| {
+                let _ = writeln!(all, "<li>{}</li>", escaped(item));
+                all
+            });
             format!("<ul>\n{items}</ul>\n")
         }
         Block::Table(table) => table_of(table),

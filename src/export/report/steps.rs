@@ -43,14 +43,12 @@ fn panels(finished: &Finished, body: BodyId) -> Vec<String> {
 fn checks(finished: &Finished, body: BodyId) -> Vec<String> {
     let layout = &finished.kit.layout;
     let drawer = layout.drawers.iter().find(|drawer| drawer.body == body);
-    let (length, width) = match drawer {
-        Some(drawer) => (drawer.box_size.2, drawer.box_size.0),
-        None => {
-            let own =
-                layout.boards.iter().filter(|board| board.body == body && !board.role.is_fitted_inside());
-            let size = Aabb::around(own.flat_map(|board| [board.aabb.low, board.aabb.high])).size();
-            (size.x, size.y)
-        }
+    let (length, width) = if let Some(drawer) = drawer {
+        (drawer.box_size.2, drawer.box_size.0)
+    } else {
+        let own = layout.boards.iter().filter(|board| board.body == body && !board.role.is_fitted_inside());
+        let size = Aabb::around(own.flat_map(|board| [board.aabb.low, board.aabb.high])).size();
+        (size.x, size.y)
     };
     vec![
         "Put all bolts in, finger tight.".to_owned(),

@@ -107,9 +107,10 @@ fn paper(reader: &mut Reader<'_>, place: Option<&Place<raw::Paper>>) -> Paper {
     let mut number = |amount: Option<&Place<Amount>>, default: f64| {
         reader.some_number(amount, count).map_or(default, |number| number.value.floor())
     };
-    // Never more than 20, so nothing is cut off.
-    let columns = number(labels.and_then(|labels| labels.columns.as_ref()), 3.0) as usize;
-    let rows = number(labels.and_then(|labels| labels.rows.as_ref()), 8.0) as usize;
+    let columns = number(labels.and_then(|labels| labels.columns.as_ref()), 3.0);
+    let rows = number(labels.and_then(|labels| labels.rows.as_ref()), 8.0);
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "whole, from 1 to 20")]
+    let (columns, rows) = (columns as usize, rows as usize);
     let mut margin = |amount: Option<&Place<Amount>>| {
         reader.some_length(amount, Limits::from_zero(50.0, " mm")).map_or(0.0, |length| length.value)
     };

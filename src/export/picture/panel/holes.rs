@@ -78,9 +78,11 @@ pub(super) fn kinds(bores: &[Bore], corner: (f64, f64)) -> Vec<Kind> {
     sizes.into_iter().enumerate().map(kind).collect()
 }
 
+const ALPHABET: &str = "ABCDEFGHIJKLMNOPQRSTUVWXYZ";
+
 fn letter(i: usize) -> String {
-    let own = char::from(b'A' + (i % 26) as u8);
-    if i < 26 { own.to_string() } else { letter(i / 26 - 1) + &own.to_string() }
+    let own = &ALPHABET[i % ALPHABET.len()..=i % ALPHABET.len()];
+    if i < ALPHABET.len() { own.to_owned() } else { letter(i / ALPHABET.len() - 1) + own }
 }
 
 /// A letter beside each hole where there is room for it: inside `within`, off what is `taken` and off the other letters.

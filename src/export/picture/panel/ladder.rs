@@ -42,8 +42,14 @@ impl Ladder {
 
     /// How many numbers have room in so many mm of paper.
     pub(super) fn most(room: f64) -> usize {
-        // The first stands at the room's start; never less than none.
-        1 + (room / PITCH).max(0.0) as usize
+        #[expect(
+            clippy::cast_possible_truncation,
+            clippy::cast_sign_loss,
+            reason = "no less than 0, and mm of paper"
+        )]
+        let further = (room / PITCH).max(0.0) as usize;
+        // The first stands at the room's start.
+        1 + further
     }
 
     /// mm of paper that stems and numbers take beside the thing.

@@ -101,6 +101,7 @@ impl<'a> Plan<'a> {
         let free = frame::inside(paper, BLOCK);
         let column = (free.width() - 3.0 * GUTTER) / 2.0;
         let lines = lines(panel, &kinds, column);
+        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "mm of paper, above 0")]
         let most = |height: f64| 2 * ((height / LINE) as usize);
         let most = (most(free.height() * LIST), most(free.height() - 2.0 * LINE).max(1));
         Plan { panel, paper, kinds, lines, most, free, column }
@@ -289,7 +290,9 @@ fn twins(finished: &Finished, index: usize) -> Vec<String> {
                 .eq(own.openings.iter().map(|opening| &opening.path))
             && other.bores.len() == own.bores.len()
             && other.bores.iter().zip(&own.bores).all(|(a, b)| {
-                a.centre == b.centre && a.diameter == b.diameter && a.countersink == b.countersink
+                a.centre == b.centre
+                    && a.diameter.to_bits() == b.diameter.to_bits()
+                    && a.countersink == b.countersink
             })
     });
     others.map(|(_, other)| other.name.clone()).collect()
@@ -499,9 +502,10 @@ mod tests {
         let finished = example::finished(example::ANGLES);
         let scale = |name: &str| {
             let panel = finished.kit.panels.iter().find(|panel| panel.name == name).unwrap();
-            [(210.0, 297.0), (297.0, 210.0)].map(|paper| (1.0 / Plan::new(panel, paper).scale()).round())
+            [(210.0, 297.0), (297.0, 210.0)]
+                .map(|paper| decimal(1.0 / Plan::new(panel, paper).scale(), 0).parse::<u32>().unwrap())
         };
-        assert_eq!(scale("main-deck"), [10.0, 10.0]);
-        assert_eq!(scale("main-side-left"), [10.0, 5.0]);
+        assert_eq!(scale("main-deck"), [10, 10]);
+        assert_eq!(scale("main-side-left"), [10, 5]);
     }
 }

@@ -7,7 +7,7 @@ use crate::export::picture::{Anchor, Area, Canvas, Spot, area};
 use crate::export::report::body::{Block, Body, Figure};
 
 /// mm of paper around the print: on the left, where pages are filed, and elsewhere.
-const FILING: f64 = 20.0;
+pub(super) const FILING: f64 = 20.0;
 const EDGE: f64 = 12.0;
 /// mm below the print for the foot of the page.
 const FOOT: f64 = 18.0;
@@ -62,10 +62,6 @@ impl<'a> Flow<'a> {
     /// mm between the left and the right edge of the print.
     pub(super) fn width(&self) -> f64 {
         self.paper.0 - FILING - EDGE
-    }
-
-    pub(super) fn left(&self) -> f64 {
-        FILING
     }
 
     /// Begins a page if less than so many mm are left on this one, unless it is empty.

@@ -97,6 +97,7 @@ fn of(class: &str) -> Pen {
 }
 
 fn shaded((r, g, b): Colour, by: f64) -> Colour {
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "from 0 to 255")]
     let shade = |c: u8| (f64::from(c) * by).round().min(255.0) as u8;
     (shade(r), shade(g), shade(b))
 }

@@ -1,6 +1,6 @@
 //! Tables on pages: columns as wide as what stands in them, words broken where the page is too narrow, heads on every page.
 
-use super::flow::{Flow, LINE};
+use super::flow::{FILING, Flow, LINE};
 use super::letters::Letters;
 use crate::export::picture::Spot;
 use crate::export::report::body::{Column, Table};
@@ -39,7 +39,7 @@ pub(super) fn table<'a>(flow: &mut Flow<'a>, table: &'a Table) {
 
 fn rule(flow: &mut Flow<'_>) {
     let y = flow.take(0.0);
-    let (left, right) = (flow.left(), flow.left() + flow.width());
+    let (left, right) = (FILING, FILING + flow.width());
     flow.canvas().line("rule", &[Spot::new(left, y), Spot::new(right, y)]);
 }
 
@@ -62,7 +62,7 @@ fn height(row: &[Vec<String>], size: f64) -> f64 {
 
 fn draw(flow: &mut Flow<'_>, table: &Table, row: &[Vec<String>], widths: &[f64], (size, class): (f64, &str)) {
     let top = flow.take(height(row, size)) - ABOVE;
-    let mut x = flow.left();
+    let mut x = FILING;
     for ((column, lines), width) in table.columns.iter().zip(row).zip(widths) {
         for (i, line) in lines.iter().enumerate() {
             let right = matches!(column, Column::Figures(_));

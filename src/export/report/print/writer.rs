@@ -21,8 +21,14 @@ use krilla::text::{Font, TextDirection};
 
 /// Points of 1/72 in to a mm.
 const POINTS: f64 = 72.0 / 25.4;
+/// What PDF counts in has 32 bits; pages are no larger than metres.
+#[expect(clippy::cast_possible_truncation, reason = "a thousandth of a point is enough")]
+fn points(mm: f64) -> f32 {
+    (mm * POINTS) as f32
+}
+
 /// Tangents of a cubic that is a quarter circle, as part of its radius: 4/3 (sqrt(2) - 1).
-const QUARTER: f64 = 0.552_284_749_830_793_4;
+const QUARTER: f32 = 0.552_284_8;
 
 /// Both weights of the font, and how wide they are.
 struct Fonts<'a> {
@@ -46,7 +52,7 @@ pub(super) fn pdf(
     );
     for leaf in leaves {
         let (width, height) = leaf.paper;
-        let settings = PageSettings::from_wh((width * POINTS) as f32, (height * POINTS) as f32)?;
+        let settings = PageSettings::from_wh(points(width), points(height))?;
         let mut page = document.start_page_with(settings);
         let mut surface = page.surface();
         let whole = View { scale: 1.0, from: Spot::zero(), to: Spot::zero(), height };
@@ -84,11 +90,11 @@ impl View {
     /// A place in points from the page's upper left corner.
     fn at(&self, p: Spot) -> (f32, f32) {
         let on_paper = self.to + (p - self.from) * self.scale;
-        ((on_paper.x * POINTS) as f32, ((self.height - on_paper.y) * POINTS) as f32)
+        (points(on_paper.x), points(self.height - on_paper.y))
     }
 
     fn long(&self, mm: f64) -> f32 {
-        (mm * self.scale * POINTS) as f32
+        points(mm * self.scale)
     }
 }
 
@@ -133,15 +139,14 @@ fn draw(surface: &mut Surface<'_>, mark: &Mark, view: &View, fonts: &Fonts<'_>) 
     let Some(path) = path else { return };
     let open = matches!(&mark.shape, Shape::Lines { closed: false, .. });
     surface.set_fill(inside.filter(|_| !open).map(fill));
-    surface.set_stroke(stroke.map(|(colour, width)| Stroke {
-        paint: rgb::Color::new(colour.0, colour.1, colour.2).into(),
-        width: (width * POINTS) as f32,
-        dash:
-            (!dash.is_empty()).then(|| StrokeDash {
-                array: dash.iter().map(|mm| (mm * POINTS) as f32).collect(),
-                offset: 0.0,
-            }),
-        ..Stroke::default()
+    surface.set_stroke(stroke.map(|(colour, width)| {
+        Stroke {
+            paint: rgb::Color::new(colour.0, colour.1, colour.2).into(),
+            width: points(width),
+            dash: (!dash.is_empty())
+                .then(|| StrokeDash { array: dash.iter().copied().map(points).collect(), offset: 0.0 }),
+            ..Stroke::default()
+        }
     }));
     if inside.is_some() || stroke.is_some() {
         surface.draw_path(&path);
@@ -170,7 +175,7 @@ fn lines(points: &[Spot], closed: bool, view: &View) -> Option<Path> {
 }
 
 fn circle((x, y): (f32, f32), r: f32) -> Option<Path> {
-    let k = r * QUARTER as f32;
+    let k = r * QUARTER;
     let mut path = PathBuilder::new();
     path.move_to(x + r, y);
     path.cubic_to(x + r, y + k, x + k, y + r, x, y + r);
