@@ -14,6 +14,7 @@ from checks import made, paths
 
 OFF = 2.0  # mm that the program keeps from edges and holes (common practice, no source)
 LAYER = "ENGRAVE"
+DEMOS = {"paddock-ute", "spoke-van", "weir-wagon"}
 SIGNS = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-./+()%="
 
 SPEC = """\
@@ -88,7 +89,12 @@ def test_legends_lie_where_the_spec_says_and_off_every_edge(program, tmp_path, s
 def test_every_part_of_a_demo_carries_its_name_off_edges_holes_and_legends(kit):
     """Part marks: in the parts' files as ezdxf reads them, against edges and holes as shapely sees them."""
     shown = {"front", "lid"}
-    for panel in kit.data["panels"]:
+    panels = kit.data["panels"]
+    if not any(engraving["kind"] == "part-mark" for panel in panels for engraving in panel["engravings"]):
+        # The workshop asks for none; that of the demos does.
+        assert kit.folder.name not in DEMOS
+        return
+    for panel in panels:
         marks = [engraving for engraving in panel["engravings"] if engraving["kind"] == "part-mark"]
         legends = [engraving for engraving in panel["engravings"] if engraving["kind"] == "legend"]
         assert len(marks) == 1 or (not marks and panel["role"] in shown), panel["name"]

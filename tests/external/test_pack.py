@@ -34,7 +34,7 @@ def scanned(kit):
     found = []
     for page in document:
         image = page.render(scale=4).to_numpy()
-        found += [code.text for code in zxingcpp.read_barcodes(image)]
+        found += [code.text for code in zxingcpp.read_barcodes(image, formats=zxingcpp.BarcodeFormat.QRCode)]
     return found
 
 
