@@ -34,7 +34,9 @@ def scanned(kit):
     found = []
     for page in document:
         image = page.render(scale=4).to_numpy()
-        found += [code.text for code in zxingcpp.read_barcodes(image, formats=zxingcpp.BarcodeFormat.QRCode)]
+        codes = zxingcpp.read_barcodes(image, formats=zxingcpp.BarcodeFormat.QRCode)
+        # A corner of a code can look like a smaller code of another kind.
+        found += [code.text for code in codes if str(code.format) == "QR Code"]
     return found
 
 
