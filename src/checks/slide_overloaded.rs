@@ -27,8 +27,7 @@ carcases:
 pub(super) fn run(finished: &Finished, findings: &mut Findings) {
     let factor = finished.design.slide_factor.value;
     for (drawer, carried) in finished.kit.layout.drawers.iter().zip(&finished.masses.carried) {
-        let Some(rating) = drawer.slide.rating_pair else { continue };
-        let most = rating * factor;
+        let Some((rating, most)) = drawer.slide.rating_pair.zip(drawer.most(factor)) else { continue };
         if carried.full <= most {
             continue;
         }

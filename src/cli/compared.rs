@@ -4,13 +4,11 @@ use std::fmt::Write as _;
 
 use super::table::{aligned, counted, wrapped};
 use crate::compare::{Change, Compared, Comparison, Counted, Figures, Margin, Panels, Piece, Told};
+use crate::finished::Edition;
 use crate::number::{decimal, fixed};
 
 /// Longest line of a list of names, characters.
 const WIDTH: usize = 100;
-
-/// Digits of a hash that are shown, as in title blocks.
-const SHOWN_DIGITS: usize = 12;
 
 /// All of it. With `all` the unchanged panels of two kits by name.
 pub(super) fn text(compared: &Compared, all: bool) -> String {
@@ -23,12 +21,11 @@ pub(super) fn text(compared: &Compared, all: bool) -> String {
 /// What each kit is, under the words or numbers that stand for it.
 fn heads(kits: &[Figures], words: &[String]) -> String {
     let row = |(kit, word): (&Figures, &String)| {
-        let revision = kit.revision.as_ref().map(|revision| format!("revision {revision}"));
-        let hash = kit
+        let edition = kit
             .inputs_sha256
             .as_ref()
-            .map(|hash| format!("inputs {}", hash.get(..SHOWN_DIGITS).unwrap_or(hash)));
-        let said: Vec<String> = [Some(kit.name.clone()), revision, hash].into_iter().flatten().collect();
+            .map(|inputs| Edition { revision: kit.revision.clone(), inputs: inputs.clone() }.words());
+        let said: Vec<String> = [Some(kit.name.clone()), edition].into_iter().flatten().collect();
         vec![word.clone(), kit.of.clone(), said.join(", ")]
     };
     let rows: Vec<Vec<String>> = kits.iter().zip(words).map(row).collect();

@@ -6,10 +6,11 @@
 use super::cutfile::{CutFile, Item, Operation, Shape};
 use super::drawn::GRID_DECIMALS;
 use super::label::{self, Label, Region};
+use super::words;
 use crate::cutting::{self, Hold, PartPlan, SheetMaterial, Workpiece};
 use crate::finished::{CutSet, NamedSheet, SheetGroup};
 use crate::geom::{PanelFrame, Path, Point2, SheetFrame, SheetPlacement, Vector2, Vertex};
-use crate::number::{decimal, rounded};
+use crate::number::rounded;
 use crate::spec::{Holding, TabsAs, Workshop};
 use std::collections::BTreeMap;
 use std::fmt::Write;
@@ -137,15 +138,10 @@ fn sheet_file(
     CutFile { title, size: (length, width), items }
 }
 
-/// A material with its thickness: `birch-12, 12 mm (actual 11.8 mm)`.
+/// A material with its thickness, if it has one.
 fn board(material: &SheetMaterial) -> String {
-    let Some((nominal, actual)) = material.thickness else { return material.id.clone() };
-    let (nominal, actual) = (decimal(nominal, 2), decimal(actual, 2));
-    if nominal == actual {
-        format!("{}, {nominal} mm", material.id)
-    } else {
-        format!("{}, {nominal} mm (actual {actual} mm)", material.id)
-    }
+    let with = |(nominal, actual)| words::board(&material.id, nominal, actual);
+    material.thickness.map_or_else(|| material.id.clone(), with)
 }
 
 /// A panel with its holes, in the order in which it is cut: what lies inside comes before the outline, which frees

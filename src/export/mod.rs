@@ -104,7 +104,8 @@ fn files(finished: &Finished, findings: &[Finding], sources: &Sources) -> Bundle
         let name = &finished.kit.panel(wing.board).name;
         bundle.insert(format!("templates/{name}.svg"), template::template(finished, wing));
     }
-    for page in picture::panels(finished) {
+    let panels = picture::panels(finished);
+    for page in &panels {
         let further = if page.number == 1 { String::new() } else { format!(".page-{}", page.number) };
         bundle.insert(format!("drawings/{}{further}.svg", page.name), page.file());
     }
@@ -113,7 +114,7 @@ fn files(finished: &Finished, findings: &[Finding], sources: &Sources) -> Bundle
     bundle.insert(model3d::glb::NAME, model3d::glb::write(&scene, &finished.kit.layout));
     let document = kit_json::document(finished, diag::json(findings, sources));
     bundle.insert(KIT, kit_json::write(&document));
-    let (page, printed) = report::report(finished, findings, sources, &finished.rules);
+    let (page, printed) = report::report(finished, findings, sources, panels);
     bundle.insert("report.html", page);
     bundle.insert("report.pdf", printed);
     bundle.insert("labels.pdf", report::labels(finished));
@@ -224,8 +225,6 @@ mod tests {
             "hardware-bags.csv",
             "mass.csv",
             "order.csv",
-            "model.step",
-            "model.glb",
             "offcuts.yaml",
             "report.html",
             "report.pdf",

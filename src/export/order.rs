@@ -5,9 +5,10 @@
 
 use super::finish;
 use super::hardware::{self, Line};
+use super::words;
 use crate::finished::Finished;
 use crate::nest::Stock;
-use crate::number::{decimal, rounded};
+use crate::number::rounded;
 use crate::spec::PriceItem;
 use std::collections::BTreeMap;
 
@@ -155,8 +156,7 @@ fn item_of(line: &Line) -> String {
     match (line.standard.as_str(), line.length) {
         ("", _) if line.size.is_empty() => line.what.clone(),
         ("", _) => line.size.clone(),
-        (standard, Some(length)) => format!("{standard} {}x{}", line.size, decimal(length, 1)),
-        (standard, None) => format!("{standard} {}", line.size),
+        (standard, length) => words::designation(standard, &line.size, length),
     }
 }
 

@@ -297,6 +297,24 @@ pub(crate) fn open(open: &Open) -> &str {
     }
 }
 
+/// A board with the thickness that it is sold by, and its actual one where that is another: `birch-9, 9 mm (actual 9.2 mm)`.
+pub(crate) fn board(id: &str, nominal: f64, actual: f64) -> String {
+    let (nominal, actual) = (decimal(nominal, 2), decimal(actual, 2));
+    if nominal == actual {
+        format!("{id}, {nominal} mm")
+    } else {
+        format!("{id}, {nominal} mm (actual {actual} mm)")
+    }
+}
+
+/// What a piece of hardware is ordered as: `ISO 7380-1 M6x30`, `ISO 7089 M6`.
+pub(crate) fn designation(standard: &str, size: &str, length: Option<f64>) -> String {
+    length.map_or_else(
+        || format!("{standard} {size}"),
+        |length| format!("{standard} {size}x{}", decimal(length, 1)),
+    )
+}
+
 /// What an opening is for.
 pub(crate) fn opening(kind: OpeningKind) -> &'static str {
     match kind {

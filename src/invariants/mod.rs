@@ -23,6 +23,9 @@ pub(crate) fn broken(finished: &Finished, bundle: &Bundle) -> Vec<String> {
     faults.extend(plates::solids(finished));
     faults.extend(runs::faults(finished));
     faults.extend(read_back::faults(finished, bundle));
+    let is_pdf = |path: &&str| bundle.get(path).is_some_and(|bytes| bytes.starts_with(b"%PDF-"));
+    let unprinted = ["report.pdf", "labels.pdf"].into_iter().filter(|path| !is_pdf(path));
+    faults.extend(unprinted.map(|path| format!("{path} could not be printed")));
     faults
 }
 
@@ -111,6 +114,13 @@ mod tests {
         for text in ALL {
             assert_eq!(broken(&finished(text), &bundle(text)), Vec::<String>::new());
         }
+    }
+
+    #[test]
+    fn pages_that_could_not_be_printed_are_told() {
+        let mut files = bundle(ANGLES);
+        files.insert("labels.pdf", Vec::new());
+        assert_found(&broken(&finished(ANGLES), &files), "labels.pdf could not be printed");
     }
 
     #[test]

@@ -164,6 +164,11 @@ pub(crate) struct Board {
     pub(crate) span: Span,
 }
 
+/// The box around some boards.
+pub(crate) fn around<'a>(boards: impl IntoIterator<Item = &'a Board>) -> Aabb {
+    Aabb::around(boards.into_iter().flat_map(|board| [board.aabb.low, board.aabb.high]))
+}
+
 impl Board {
     /// A board that fills `aabb`, with face A looking along `face` (a unit vector along an axis). Its u runs
     /// along the longer side, so that a grain gives its strength to the longer span; a square board's runs

@@ -41,7 +41,7 @@ mod tie_down_rules;
 mod wing;
 mod wing_rules;
 
-pub(crate) use board::{Board, BoardId, Body, BodyId, Opening, OpeningKind, Role};
+pub(crate) use board::{Board, BoardId, Body, BodyId, Opening, OpeningKind, Role, around};
 pub(crate) use cutout::{CutoutSummary, LEAST_WEB};
 pub(crate) use defaults::MOVING_CLEARANCE;
 pub(crate) use door::DoorSummary;
@@ -188,6 +188,13 @@ pub(crate) struct DrawerSummary {
     pub(crate) clear: (f64, f64),
     /// Where it is described.
     pub(crate) span: Span,
+}
+
+impl DrawerSummary {
+    /// kg that its slides may carry if `factor` of their rating is used; nothing if nobody gave it.
+    pub(crate) fn most(&self, factor: f64) -> Option<f64> {
+        self.slide.rating_pair.map(|rating| rating * factor)
+    }
 }
 
 impl Layout {

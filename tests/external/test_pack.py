@@ -66,7 +66,9 @@ def test_labels_say_what_kit_json_says(kit):
     for name, panel in kit.panels.items():
         length, width = (f"{round(side, 1):g}" for side in panel["size"])
         assert f"{length} x {width} mm" in text, name
-        assert f"{panel['material']}, {panel['thickness']:g} mm" in text, name
+        nominal, actual = panel["nominal_thickness"], panel["thickness"]
+        thick = f"{nominal:g} mm" if nominal == actual else f"{nominal:g} mm (actual {actual:g} mm)"
+        assert f"{panel['material']}, {thick}" in text, name
 
 
 def test_the_printed_figures_are_those_of_kit_json(kit):

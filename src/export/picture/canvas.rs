@@ -4,7 +4,7 @@
 //! Colours and stroke widths are the page's, by class.
 
 use super::label::{Label, text_width};
-use super::{Area, Paper, Spot, area};
+use super::{Area, Paper, Spot, area, pens};
 use crate::export::svg::contour;
 use crate::geom::Path;
 use crate::number::decimal;
@@ -159,6 +159,15 @@ impl Canvas {
         self.anchored(class, &label, anchor);
     }
 
+    /// A level line with an arrow at each end, `size` mm long.
+    pub(super) fn double_arrow(&mut self, class: &str, (from, to): (f64, f64), level: f64, size: f64) {
+        self.line(class, &[Spot::new(from, level), Spot::new(to, level)]);
+        for (tip, back) in [(from, size), (to, -size)] {
+            let barb = |up: f64| Spot::new(tip + back, level + up * size / 2.0);
+            self.line(class, &[barb(1.0), Spot::new(tip, level), barb(-1.0)]);
+        }
+    }
+
     fn mark(&mut self, class: &str, shape: Shape, covers: Area) {
         self.reach(covers);
         self.marks.push(Mark { class: class.to_owned(), shape });
@@ -237,12 +246,13 @@ impl Canvas {
     }
 
     /// The drawing as a page of its own, 1:1: coordinates are mm of paper from its lower left corner.
-    pub(super) fn page(&self, title: &str, style: &str, (width, height): (f64, f64)) -> String {
+    pub(super) fn page(&self, title: &str, (width, height): (f64, f64)) -> String {
+        let classes = self.marks.iter().map(|mark| mark.class.as_str()).collect();
         let svg = SVG::new()
             .set("width", format!("{}mm", mm(width)))
             .set("height", format!("{}mm", mm(height)))
             .add(Title::new(title))
-            .add(Style::new(style));
+            .add(Style::new(pens::style(&classes)));
         let svg = self.marked(svg, area(0.0, 0.0, width, height));
         format!("<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n{svg}\n")
     }

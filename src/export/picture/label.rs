@@ -165,6 +165,48 @@ pub(crate) fn text_width(text: &str, size: f64) -> f64 {
     widths.sum::<f64>() * size
 }
 
+/// A line that must stand in so many mm: made smaller from the first of `sizes` down to the second, then cut short, as far as the
+/// estimate of [`text_width`] goes. The line and its size.
+pub(crate) fn fitted(line: &str, (size, least): (f64, f64), room: f64) -> (String, f64) {
+    let wide = text_width(line, size);
+    let size = if wide <= room { size } else { (size * room / wide).max(least) };
+    let mut line = line.to_owned();
+    while text_width(&line, size) > room && line.chars().count() > 2 {
+        line = line.chars().take(line.chars().count() - 2).chain(['\u{2026}']).collect();
+    }
+    (line, size)
+}
+
+/// Lines no wider than `room` by what `width` says of a line: broken at spaces, else after the signs that names are made of, else
+/// anywhere. Line feeds begin lines.
+pub(crate) fn wrapped(text: &str, room: f64, width: impl Fn(&str) -> f64) -> Vec<String> {
+    let wide = |line: &str| width(line.trim_end());
+    let first = |line: &str, n: usize| line.chars().take(n).collect::<String>();
+    let mut lines = Vec::new();
+    for part in text.split('\n') {
+        let mut line = String::new();
+        for word in pieces(part) {
+            if !line.is_empty() && wide(&(line.clone() + word)) > room {
+                lines.push(std::mem::take(&mut line).trim_end().to_owned());
+            }
+            line.push_str(word);
+            while wide(&line) > room && line.chars().count() > 1 {
+                let fitting = (1..line.chars().count()).rev().find(|&n| wide(&first(&line, n)) <= room);
+                let head = first(&line, fitting.unwrap_or(1));
+                line = line[head.len()..].to_owned();
+                lines.push(head);
+            }
+        }
+        lines.push(line.trim_end().to_owned());
+    }
+    lines
+}
+
+/// Pieces of a text that stay whole while there is room: words, and names up to their hyphens.
+pub(crate) fn pieces(text: &str) -> impl Iterator<Item = &str> {
+    text.split_inclusive([' ', '-', '\n', '/', '+'])
+}
+
 /// Width and height of some lines.
 fn extent(lines: &[String], size: f64) -> (f64, f64) {
     let width = lines.iter().map(|line| text_width(line, size)).fold(0.0, f64::max);

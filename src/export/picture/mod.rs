@@ -9,13 +9,14 @@ mod cuts;
 mod label;
 mod painter;
 mod panel;
+pub(crate) mod pens;
 mod sheet;
 mod view;
 
 pub(crate) use canvas::{Anchor, Canvas, Mark, Shape};
 pub(crate) use cuts::{cuts, cuts_file};
-pub(crate) use label::text_width;
-pub(crate) use panel::{PanelPage, panels};
+pub(crate) use label::{fitted, pieces, text_width, wrapped};
+pub(crate) use panel::{FILING, PanelPage, panels};
 pub(crate) use sheet::sheet;
 pub(crate) use view::{Shown, body, views};
 

@@ -149,12 +149,7 @@ pub(super) fn around(canvas: &mut Canvas, group: &SheetGroup, (length, width): (
     };
     canvas.label("number", &label);
     if group.material.grain {
-        let (from, to) = (text_end + size, text_end + size * 9.0);
-        canvas.line("dim", &[Spot::new(from, level), Spot::new(to, level)]);
-        for (tip, back) in [(from, size), (to, -size)] {
-            let barb = |up: f64| Spot::new(tip + back * 0.6, level + up * size * 0.3);
-            canvas.line("dim", &[barb(1.0), Spot::new(tip, level), barb(-1.0)]);
-        }
+        canvas.double_arrow("dim", (text_end + size, text_end + size * 9.0), level, size * 0.6);
     }
 }
 

@@ -10,7 +10,7 @@ use super::{Area, Spot};
 use crate::finished::Finished;
 use crate::geom::tolerance::SAME_LENGTH;
 use crate::geom::{Aabb, PanelFrame, Path, Point2, Point3, Vector3, VehicleFrame};
-use crate::layout::{Board, BoardId, Body, BodyId, OpeningKind, Role};
+use crate::layout::{Board, BoardId, Body, BodyId, OpeningKind, Role, around};
 use crate::number::decimal;
 
 /// Texts are so much smaller than the widest drawing: about 3 mm high where two drawings share a page's width.
@@ -190,10 +190,7 @@ fn slanting(finished: &Finished, open: bool, apart: f64, text: f64) -> Canvas {
 /// The boards of one body off each other, seen at a slant: what is put together at a step.
 pub(crate) fn body(finished: &Finished, body: BodyId) -> Canvas {
     let boards = &finished.kit.layout.boards;
-    let size = Aabb::around(
-        boards.iter().filter(|board| board.body == body).flat_map(|board| [board.aabb.low, board.aabb.high]),
-    )
-    .size();
+    let size = around(boards.iter().filter(|board| board.body == body)).size();
     let all = taken_apart(finished, solids(finished, false, false), size.x.min(size.y).min(size.z) * 0.45);
     let own = all.into_iter().zip(boards).filter(|(_, board)| board.body == body);
     let solids: Vec<Solid> = own.map(|(solid, _)| solid).collect();
@@ -226,7 +223,7 @@ fn taken_apart(finished: &Finished, solids: Vec<Solid>, apart: f64) -> Vec<Solid
     let middles: Vec<Vector3<VehicleFrame>> = (0..finished.kit.layout.bodies.len())
         .map(|body| {
             let own = boards.iter().filter(|board| board.body == BodyId(body));
-            middle(Aabb::around(own.flat_map(|board| [board.aabb.low, board.aabb.high])))
+            middle(around(own))
         })
         .collect();
     let moved = |(solid, board): (Solid, &Board)| {

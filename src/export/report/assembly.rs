@@ -68,7 +68,7 @@ fn loads(finished: &Finished) -> Body {
         Figures("Left kg"),
     ]);
     for (drawer, carried) in finished.kit.layout.drawers.iter().zip(&finished.masses.carried) {
-        let most = drawer.slide.rating_pair.map(|rating| rating * finished.design.slide_factor.value);
+        let most = drawer.most(finished.design.slide_factor.value);
         let kg = |mass: Option<f64>| mass.map_or_else(|| "unknown".to_owned(), |mass| fixed(mass, 1));
         loads.row([
             drawer.name.clone(),

@@ -3,7 +3,8 @@
 use super::body::Column::{Figures, Words};
 use super::body::{Body, Table, heading, paragraph};
 use crate::finished::Finished;
-use crate::geom::{Aabb, Profile, Relief};
+use crate::geom::{Profile, Relief};
+use crate::layout::around;
 use crate::number::decimal;
 use crate::spec::{Arch, Bay};
 
@@ -181,7 +182,7 @@ fn of_floor(finished: &Finished) -> Vec<(&'static str, &'static str, String)> {
         rows.push(("Folded seats", "above the floor", mm(seats.value)));
     }
     let boards = &finished.kit.layout.boards;
-    let kit = Aabb::around(boards.iter().flat_map(|board| [board.aabb.low, board.aabb.high]));
+    let kit = around(boards);
     rows.push(("Kit, highest place", "above the floor", mm(kit.high.z)));
     rows.push(("Head room", "from there to the roof where it is lowest", mm(bay.height.value - kit.high.z)));
     rows

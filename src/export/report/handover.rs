@@ -3,6 +3,7 @@
 use super::body::Column::{Figures, Short, Words};
 use super::body::{Body, Table, heading, list, paragraph};
 use super::fixing;
+use crate::export::words;
 use crate::finished::Finished;
 use crate::joints::Purpose;
 use crate::layout::{GRAVITY, RESTRAINT_CASES};
@@ -47,7 +48,7 @@ fn drawers(finished: &Finished) -> Body {
     ]);
     let layout = &finished.kit.layout;
     for (drawer, carried) in layout.drawers.iter().zip(&finished.masses.carried) {
-        let most = drawer.slide.rating_pair.map(|rating| rating * finished.design.slide_factor.value);
+        let most = drawer.most(finished.design.slide_factor.value);
         // Rounded down: never more than was worked out.
         let free = most.map_or_else(
             || "unknown".to_owned(),
@@ -146,11 +147,11 @@ fn restraint(finished: &Finished) -> Body {
         table.row(row);
     }
     heading("What braking and cornering ask for")
-        + paragraph(
-            "Mass times share times 9.80665 m/s2, each way by itself, through the centre of gravity: no friction, no overturning, no \
+        + paragraph(&format!(
+            "Mass times share times {GRAVITY} m/s2, each way by itself, through the centre of gravity: no friction, no overturning, no \
              sharing between points, no prying. A carcase without points of its own is bolted to another, which carries both. Ratings \
-             are those that the vehicle's maker gives for one point in one direction; their sum is no strength of the whole.",
-        )
+             are those that the vehicle's maker gives for one point in one direction; their sum is no strength of the whole."
+        ))
         + table.body()
 }
 
@@ -164,9 +165,8 @@ fn bolts(finished: &Finished) -> Body {
             Purpose::SlideFixed | Purpose::SlideMoving => "slides",
             Purpose::Fixture => "fittings and equipment",
         };
-        let hardware = &bolt.hardware;
-        let name =
-            format!("{} {} x {}", hardware.head.standard, hardware.thread.size, decimal(hardware.length, 1));
+        let bolted = &bolt.hardware;
+        let name = words::designation(&bolted.head.standard, &bolted.thread.size, Some(bolted.length));
         *counts.entry((purpose, name)).or_default() += 1;
     }
     let mut table = Table::new([Words("For"), Short("Bolt"), Figures("Number")]);

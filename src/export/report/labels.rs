@@ -2,7 +2,8 @@
 
 use super::print::{self, Leaf};
 use crate::export::cut_files::sheets_of_each;
-use crate::export::picture::{Anchor, Area, Canvas, Spot, area, text_width};
+use crate::export::picture::{Anchor, Area, Canvas, Spot, area, fitted};
+use crate::export::words;
 use crate::finished::Finished;
 use crate::geom::{Vector3, VehicleFrame};
 use crate::layout::BoardId;
@@ -77,7 +78,7 @@ fn said(
     let facing = words_of_way(finished.kit.layout.board(BoardId(index)).normal());
     vec![
         format!("{} of {}", finished.kit.layout.body(panel.body).name, finished.design.name.value),
-        format!("{}, {} mm", panel.material.id, decimal(panel.material.actual, 2)),
+        words::board(&panel.material.id, panel.material.nominal, panel.material.actual),
         format!("{} x {} mm", decimal(high.x - low.x, 1), decimal(high.y - low.y, 1)),
         sheets.get(&index).map_or_else(String::new, |sheet| format!("sheet {sheet}")),
         format!("face A {facing}"),
@@ -117,12 +118,8 @@ fn label(canvas: &mut Canvas, shape: Area, name: &str, said: &[String]) {
     let pitch = (inner.height() / lines.len() as f64).min(4.6);
     let mut y = inner.center().y + pitch * (lines.len() as f64 - 1.0) / 2.0;
     for (line, size, class) in lines {
-        let wide = text_width(line, size) * if class == "head" { 1.1 } else { 1.0 };
-        let size = if wide <= room { size } else { (size * room / wide).max(LEAST) };
-        let mut text = line.to_owned();
-        while text_width(&text, size) > room && text.chars().count() > 2 {
-            text = text.chars().take(text.chars().count() - 2).chain(['\u{2026}']).collect();
-        }
+        // Bold letters are wider than the estimate for plain ones.
+        let (text, size) = fitted(line, (size, LEAST), if class == "head" { room * 0.9 } else { room });
         canvas.words(class, &text, Spot::new(left, y), size, Anchor::Start);
         y -= pitch;
     }

@@ -34,38 +34,32 @@ mod tie_downs;
 mod weighed;
 mod wings;
 
-use crate::diag::{Finding, Rule, Sources};
-use crate::export::picture;
+use crate::diag::{Finding, Sources};
+use crate::export::picture::PanelPage;
 use crate::finished::Finished;
 pub(crate) use labels::labels;
 pub(crate) use loose::html as loose;
 use page::Section;
 
-/// The report as a page and on paper: `report.html` and `report.pdf`. `rules` are those that ran.
+/// The report as a page and on paper: `report.html` and `report.pdf`, the latter with the pages of the panels' drawings.
 pub(crate) fn report(
     finished: &Finished,
     findings: &[Finding],
     sources: &Sources,
-    rules: &[&'static Rule],
+    panels: Vec<PanelPage>,
 ) -> (String, Vec<u8>) {
-    let sections = sections(finished, findings, sources, rules);
+    let sections = sections(finished, findings, sources);
     let name = &finished.design.name.value;
     let page = page::whole(name, "drawer kit", &summary::title_block(finished), &sections);
     let (terms, foot) = (summary::terms(finished), summary::foot(finished));
     let cover = print::Cover { name, terms: &terms, caution: summary::CAUTION, foot: &foot };
-    let paper = finished.design.workshop.paper.size;
-    let printed = print::pdf(&cover, &sections, picture::panels(finished), paper);
-    // The fonts are in the program; a test reads them.
+    let printed = print::pdf(&cover, &sections, panels, finished.design.workshop.paper.size);
+    // Nothing is what an invariant refuses.
     (page, printed.unwrap_or_default())
 }
 
 /// What the report says, section by section.
-fn sections(
-    finished: &Finished,
-    findings: &[Finding],
-    sources: &Sources,
-    rules: &[&'static Rule],
-) -> Vec<Section> {
+fn sections(finished: &Finished, findings: &[Finding], sources: &Sources) -> Vec<Section> {
     let set = finished.cut_set();
     vec![
         Section { id: "figures", title: "Key figures", body: summary::key_figures(finished) },
@@ -98,7 +92,7 @@ fn sections(
         Section { id: "quote", title: "What it costs", body: quote::quote(finished) },
         Section { id: "order", title: "What to buy", body: quote::orders(finished) },
         Section { id: "findings", title: "Findings", body: findings::findings(findings, sources) },
-        Section { id: "rules", title: "Rules that ran", body: findings::rules(findings, rules) },
+        Section { id: "rules", title: "Rules that ran", body: findings::rules(findings, &finished.rules) },
         Section { id: "handover", title: "For the driver", body: handover::handover(finished) },
         Section {
             id: "inspection",
@@ -117,7 +111,8 @@ mod tests {
 
     fn report(spec: &str) -> String {
         let built = example::built(spec);
-        super::report(&built.finished.unwrap(), &built.findings, &built.sources, &crate::build::all_rules()).0
+        let finished = built.finished.unwrap();
+        super::report(&finished, &built.findings, &built.sources, Vec::new()).0
     }
 
     /// Each tag of the page as it stands, without its angle brackets, and the text after it.

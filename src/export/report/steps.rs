@@ -5,8 +5,7 @@ use super::pictures::count;
 use crate::export::hardware::{self, Bag};
 use crate::export::picture;
 use crate::finished::Finished;
-use crate::geom::Aabb;
-use crate::layout::BodyId;
+use crate::layout::{BodyId, around};
 use crate::number::decimal;
 
 /// Every step in the order of work.
@@ -47,7 +46,7 @@ fn checks(finished: &Finished, body: BodyId) -> Vec<String> {
         (drawer.box_size.2, drawer.box_size.0)
     } else {
         let own = layout.boards.iter().filter(|board| board.body == body && !board.role.is_fitted_inside());
-        let size = Aabb::around(own.flat_map(|board| [board.aabb.low, board.aabb.high])).size();
+        let size = around(own).size();
         (size.x, size.y)
     };
     vec![

@@ -8,6 +8,7 @@ use crate::diag::At;
 use crate::export::{hardware, words};
 use crate::finished::Finished;
 use crate::geom::Aabb;
+use crate::layout::around;
 use crate::number::{decimal, fixed};
 use std::fmt::Write;
 
@@ -36,12 +37,7 @@ pub(super) fn terms(finished: &Finished) -> Vec<(String, String)> {
 
 /// What stands at the foot of every printed page: the kit, its revision and its inputs.
 pub(super) fn foot(finished: &Finished) -> String {
-    let design = &finished.design;
-    let revision = design
-        .revision
-        .as_ref()
-        .map_or_else(String::new, |revision| format!(", revision {}", revision.value));
-    format!("{}{revision}, inputs {}", design.name.value, finished.edition.short_hash())
+    format!("{}, {}", finished.design.name.value, finished.edition.words())
 }
 
 /// The head of the page, and where the cautions are.
@@ -97,5 +93,5 @@ pub(super) fn key_figures(finished: &Finished) -> Body {
 fn outer(finished: &Finished, carcase: &str) -> Aabb {
     let layout = &finished.kit.layout;
     let own = layout.boards.iter().filter(|board| layout.body(board.body).carcase == carcase);
-    Aabb::around(own.flat_map(|board| [board.aabb.low, board.aabb.high]))
+    around(own)
 }

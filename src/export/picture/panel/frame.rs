@@ -3,11 +3,11 @@
 //! All in mm of paper, the origin at the page's lower left corner.
 
 use super::super::canvas::{Anchor, Canvas};
-use super::super::label::text_width;
+use super::super::label::fitted;
 use super::super::{Area, Spot, area};
 
 /// mm of paper outside the frame: 20 on the left, where pages are filed, 10 elsewhere (ISO 5457).
-const FILING: f64 = 20.0;
+pub(crate) const FILING: f64 = 20.0;
 const EDGE: f64 = 10.0;
 /// Height of a row of the title block, mm.
 const ROW: f64 = 9.5;
@@ -72,12 +72,7 @@ fn cell(canvas: &mut Canvas, field: &Field, shape: Area) {
     let name = Spot::new(shape.min.x + 1.0, shape.max.y - 0.5 - NAME / 2.0);
     canvas.words("small", field.name, name, NAME, Anchor::Start);
     let room = shape.width() - 2.0;
-    let wide = text_width(&field.value, VALUE);
-    let size = if wide <= room { VALUE } else { (VALUE * room / wide).max(LEAST) };
-    let mut value = field.value.clone();
-    while text_width(&value, size) > room && value.chars().count() > 1 {
-        value = value.chars().take(value.chars().count() - 2).chain(['\u{2026}']).collect();
-    }
+    let (value, size) = fitted(&field.value, (VALUE, LEAST), room);
     let place = Spot::new(shape.min.x + 1.0, shape.min.y + 1.2 + size / 2.0);
     canvas.words("value", &value, place, size, Anchor::Start);
 }

@@ -8,7 +8,7 @@ mod holes;
 mod ladder;
 
 use super::canvas::{Along, Anchor, Canvas};
-use super::label::{Label, text_width};
+use super::label::{Label, text_width, wrapped};
 use super::{Area, Paper, Spot, area};
 use crate::export::cut_files::sheets_of_each;
 use crate::export::words;
@@ -16,6 +16,7 @@ use crate::finished::Finished;
 use crate::geom::{PanelFrame, Path, Point2};
 use crate::joints::Panel;
 use crate::number::{decimal, fixed};
+pub(crate) use frame::FILING;
 use frame::{Field, field};
 use holes::Kind;
 use ladder::{Ladder, said};
@@ -55,8 +56,7 @@ pub(crate) struct PanelPage {
 impl PanelPage {
     /// The page as a file of its own.
     pub(crate) fn file(&self) -> String {
-        let style = include_str!("../../../../templates/drawing.css");
-        self.canvas.page(&format!("Panel {}", self.name), style, self.paper)
+        self.canvas.page(&format!("Panel {}", self.name), self.paper)
     }
 }
 
@@ -172,11 +172,7 @@ impl<'a> Plan<'a> {
         let from = self.free.max.x - 40.0 - text_width(text, HEAD_SIZE);
         canvas.words("value", text, Spot::new(from, level), HEAD_SIZE, Anchor::Start);
         let (start, end) = (self.free.max.x - 37.0, self.free.max.x - 7.0);
-        canvas.line("line", &[Spot::new(start, level), Spot::new(end, level)]);
-        for (tip, back) in [(start, 2.0), (end, -2.0)] {
-            let barb = |up: f64| Spot::new(tip + back, level + up);
-            canvas.line("line", &[barb(0.8), Spot::new(tip, level), barb(-0.8)]);
-        }
+        canvas.double_arrow("line", (start, end), level, 2.0);
     }
 }
 
@@ -193,12 +189,13 @@ fn write_list(canvas: &mut Canvas, lines: &[(bool, String)], top: Spot, column: 
 /// What is drilled, cut and engraved, in lines no wider than a column; those that begin something are marked.
 fn lines(panel: &Panel, kinds: &[Kind], column: f64) -> Vec<(bool, String)> {
     let (low, _) = panel.outline.bounds();
+    let plain = |line: &str| text_width(line, SIZE);
     let mut lines = Vec::new();
     for kind in kinds {
         let head = format!("{}: {}", kind.letter, kind.words());
-        lines.extend(wrapped(&head, column * BOLD).into_iter().map(|line| (true, line)));
+        lines.extend(wrapped(&head, column * BOLD, plain).into_iter().map(|line| (true, line)));
         for row in kind.rows() {
-            lines.extend(wrapped(&row, column).into_iter().map(|line| (false, line)));
+            lines.extend(wrapped(&row, column, plain).into_iter().map(|line| (false, line)));
         }
     }
     if !panel.openings.is_empty() {
@@ -209,26 +206,11 @@ fn lines(panel: &Panel, kinds: &[Kind], column: f64) -> Vec<(bool, String)> {
         let spans = [(a.x - low.x, b.x - low.x), (a.y - low.y, b.y - low.y)];
         let [right, up] = spans.map(|(from, to)| format!("{} - {}", said(from), said(to)));
         let row = format!("{} right, {} up: {}", right, up, words::opening(opening.kind));
-        lines.extend(wrapped(&row, column).into_iter().map(|line| (false, line)));
+        lines.extend(wrapped(&row, column, plain).into_iter().map(|line| (false, line)));
     }
     for engraving in &panel.engravings {
         let row = format!("engraved, {} mm high: {}", decimal(engraving.height, 1), engraving.text);
-        lines.extend(wrapped(&row, column).into_iter().map(|line| (false, line)));
-    }
-    lines
-}
-
-/// A row broken at its spaces into lines no wider than so many mm.
-fn wrapped(row: &str, room: f64) -> Vec<String> {
-    let mut lines: Vec<String> = Vec::new();
-    for word in row.split(' ') {
-        match lines.last_mut() {
-            Some(line) if text_width(&format!("{line} {word}"), SIZE) <= room => {
-                line.push(' ');
-                line.push_str(word);
-            }
-            _ => lines.push(word.to_owned()),
-        }
+        lines.extend(wrapped(&row, column, plain).into_iter().map(|line| (false, line)));
     }
     lines
 }
@@ -243,12 +225,8 @@ fn block(
     let panel = &finished.kit.panels[index];
     let (low, high) = panel.outline.bounds();
     let material = &panel.material;
-    let board = format!(
-        "{}: {} mm, actual {} mm",
-        material.title,
-        decimal(material.nominal, 2),
-        decimal(material.actual, 2)
-    );
+    let board =
+        format!("{}: {}", material.title, words::board(&material.id, material.nominal, material.actual));
     let size = format!("{} x {} mm", decimal(high.x - low.x, 2), decimal(high.y - low.y, 2));
     let grain = if material.grain { "along the length" } else { "none" };
     let mass = finished.masses.parts.get(index).map_or(0.0, |part| part.mass);
@@ -257,9 +235,9 @@ fn block(
     let shop = finished.design.workshop.name.as_ref().map_or(String::new(), |name| name.value.clone());
     vec![
         vec![
-            field("Panel", &panel.name, 6.0),
-            field("Kit", &finished.design.name.value, 4.0),
-            field("Page", format!("{number} of {count}"), 1.6),
+            field("Panel", &panel.name, 5.0),
+            field("Kit", format!("{}, {}", finished.design.name.value, finished.edition.words()), 5.4),
+            field("Page", format!("{number} of {count}"), 1.4),
         ],
         vec![
             field("Material", board, 6.4),

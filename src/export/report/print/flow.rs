@@ -3,12 +3,11 @@
 use super::letters::Letters;
 use super::table;
 use super::{Bookmark, Leaf};
-use crate::export::picture::{Anchor, Area, Canvas, Spot, area};
+use crate::export::picture::{Anchor, Area, Canvas, FILING, Spot, area};
 use crate::export::report::body::{Block, Body, Figure};
 
-/// mm of paper around the print: on the left, where pages are filed, and elsewhere.
-pub(super) const FILING: f64 = 20.0;
-const EDGE: f64 = 12.0;
+/// mm of paper around the print but on the left, where pages are filed.
+pub(super) const EDGE: f64 = 12.0;
 /// mm below the print for the foot of the page.
 const FOOT: f64 = 18.0;
 /// Sizes of text, mm; a line is so many times as high.

@@ -1,5 +1,6 @@
 //! How wide the printed letters are, and which there are.
 
+use crate::export::picture;
 use ttf_parser::Face;
 
 /// Both weights of the font in the file.
@@ -36,43 +37,15 @@ impl Letters {
             .collect()
     }
 
-    /// Lines no wider than so many mm: broken at spaces, else after hyphens, else anywhere. Line feeds begin lines.
+    /// Lines no wider than so many mm.
     pub(super) fn wrapped(&self, text: &str, size: f64, bold: bool, room: f64) -> Vec<String> {
-        let wide = |line: &str| self.width(line.trim_end(), size, bold);
-        let mut lines = Vec::new();
-        for part in text.split('\n') {
-            let mut line = String::new();
-            for word in pieces(part) {
-                if !line.is_empty() && wide(&(line.clone() + word)) > room {
-                    lines.push(std::mem::take(&mut line).trim_end().to_owned());
-                }
-                line.push_str(word);
-                while wide(&line) > room && line.chars().count() > 1 {
-                    let fitting = (1..line.chars().count()).rev().find(|&n| wide(&first(&line, n)) <= room);
-                    let head = first(&line, fitting.unwrap_or(1));
-                    line = line[head.len()..].to_owned();
-                    lines.push(head);
-                }
-            }
-            lines.push(line.trim_end().to_owned());
-        }
-        lines
+        picture::wrapped(text, room, |line| self.width(line, size, bold))
     }
 
     /// mm of the widest piece of a text that is not broken.
     pub(super) fn widest_piece(&self, text: &str, size: f64, bold: bool) -> f64 {
-        pieces(text).map(|piece| self.width(piece.trim_end(), size, bold)).fold(0.0, f64::max)
+        picture::pieces(text).map(|piece| self.width(piece.trim_end(), size, bold)).fold(0.0, f64::max)
     }
-}
-
-/// The first letters of a line.
-fn first(line: &str, n: usize) -> String {
-    line.chars().take(n).collect()
-}
-
-/// Pieces that stay whole: words, and names up to their hyphens.
-fn pieces(text: &str) -> impl Iterator<Item = &str> {
-    text.split_inclusive([' ', '-', '\n', '/', '+'])
 }
 
 #[cfg(test)]

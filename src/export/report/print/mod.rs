@@ -4,14 +4,13 @@
 
 mod flow;
 mod letters;
-mod pens;
 mod table;
 mod writer;
 
 use super::body::Block;
 use super::page::Section;
-use crate::export::picture::{Anchor, Area, Canvas, PanelPage, Spot};
-use flow::Flow;
+use crate::export::picture::{Anchor, Area, Canvas, FILING, PanelPage, Spot};
+use flow::{EDGE, Flow};
 use letters::Letters;
 
 /// A page.
@@ -26,7 +25,7 @@ pub(super) struct Leaf<'a> {
     pub(super) foot: bool,
 }
 
-/// Pages without sections as a PDF; nothing only if the fonts could not be read, which would be our own fault.
+/// Pages without sections as a PDF; nothing only if fonts or pages are at fault, which would be ours.
 pub(super) fn written(title: &str, leaves: &[Leaf<'_>]) -> Option<Vec<u8>> {
     writer::pdf(title, leaves, &[], &Letters::new()?)
 }
@@ -56,7 +55,7 @@ pub(super) struct Cover<'a> {
     pub(super) foot: &'a str,
 }
 
-/// `report.pdf`; nothing only if the fonts could not be read, which would be our own fault.
+/// `report.pdf`; nothing only if fonts or pages are at fault, which would be ours.
 pub(super) fn pdf(
     cover: &Cover<'_>,
     sections: &[Section],
@@ -82,19 +81,14 @@ pub(super) fn pdf(
         pictures: Vec::new(),
         foot: false,
     }));
-    let front = front(cover, &bookmarks);
-    let mut head = Flow::new(&letters, paper);
-    head.lines("title", cover.name, (0.0, head.width()), 9.0);
-    head.take(4.0);
-    for block in &front {
-        head.block(block);
-    }
-    let before = head.leaves.len();
-    let mut all = head.leaves;
-    all.append(&mut leaves);
+    // The contents name pages and take some themselves; how many does not depend on the numbers in them.
+    let before = laid_out(&letters, paper, cover, &front(cover, &bookmarks)).len();
     for bookmark in &mut bookmarks {
         bookmark.page += before;
     }
+    let front = front(cover, &bookmarks);
+    let mut all = laid_out(&letters, paper, cover, &front);
+    all.append(&mut leaves);
     let count = all.len();
     for (i, leaf) in all.iter_mut().enumerate().filter(|(_, leaf)| leaf.foot) {
         foot(leaf, cover.foot, (i + 1, count));
@@ -102,13 +96,28 @@ pub(super) fn pdf(
     writer::pdf(cover.name, &all, &bookmarks, &letters)
 }
 
+/// The cover's pages.
+fn laid_out<'a>(
+    letters: &'a Letters,
+    paper: (f64, f64),
+    cover: &Cover<'_>,
+    front: &'a [Block],
+) -> Vec<Leaf<'a>> {
+    let mut flow = Flow::new(letters, paper);
+    flow.lines("title", cover.name, (0.0, flow.width()), 9.0);
+    flow.take(4.0);
+    for block in front {
+        flow.block(block);
+    }
+    flow.leaves
+}
+
 /// The cover's blocks: what is known of the set, the caution, the contents with the number of each section's page.
 fn front(cover: &Cover<'_>, bookmarks: &[Bookmark]) -> Vec<Block> {
-    // As many pages as the cover takes stand before all others: one, unless the contents are very long.
     let term = |(name, value): &(String, String)| (name.clone(), value.clone(), String::new());
     let contents = bookmarks
         .iter()
-        .map(|bookmark| (bookmark.title.clone(), format!("page {}", bookmark.page + 2), String::new()));
+        .map(|bookmark| (bookmark.title.clone(), format!("page {}", bookmark.page + 1), String::new()));
     vec![
         Block::Terms { class: "figures", terms: cover.terms.iter().map(term).collect() },
         Block::Paragraph(cover.caution.to_owned()),
@@ -119,11 +128,10 @@ fn front(cover: &Cover<'_>, bookmarks: &[Bookmark]) -> Vec<Block> {
 
 /// The foot of a page.
 fn foot(leaf: &mut Leaf<'_>, words: &str, (number, count): (usize, usize)) {
-    let y = 9.0;
-    let size = 2.4;
-    leaf.canvas.words("small", words, Spot::new(20.0, y), size, Anchor::Start);
-    let right = leaf.paper.0 - 12.0;
-    leaf.canvas.words("small", &format!("page {number} of {count}"), Spot::new(right, y), size, Anchor::End);
+    let (y, size) = (9.0, 2.4);
+    leaf.canvas.words("small", words, Spot::new(FILING, y), size, Anchor::Start);
+    let right = Spot::new(leaf.paper.0 - EDGE, y);
+    leaf.canvas.words("small", &format!("page {number} of {count}"), right, size, Anchor::End);
 }
 
 #[cfg(test)]

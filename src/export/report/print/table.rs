@@ -1,8 +1,8 @@
 //! Tables on pages: columns as wide as what stands in them, words broken where the page is too narrow, heads on every page.
 
-use super::flow::{FILING, Flow, LINE};
+use super::flow::{Flow, LINE};
 use super::letters::Letters;
-use crate::export::picture::Spot;
+use crate::export::picture::{FILING, Spot};
 use crate::export::report::body::{Column, Table};
 
 /// Size of the text, and the least to which it is made smaller where a table is wide, mm.

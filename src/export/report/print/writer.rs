@@ -3,8 +3,8 @@
 //! Takes pages in mm, y up; gives bytes. No clock: the same pages give the same bytes.
 
 use super::letters::Letters;
-use super::pens::{self, Pen};
 use super::{Bookmark, Leaf};
+use crate::export::picture::pens::{self, Pen};
 use crate::export::picture::{Anchor, Area, Canvas, Mark, Shape, Spot};
 use crate::geom::tolerance::DRAWN_ARC;
 use krilla::Document;

@@ -1,7 +1,13 @@
-//! How what is drawn looks on paper: line, dash and fill by the classes that the style sheets know, for black and white too.
+//! How what is drawn looks on paper: line, dash and fill by the classes that the page's style sheet knows, for black and white too.
+//!
+//! Pages in PDF are drawn with these pens, and pages in SVG get their style sheet from them.
+
+use crate::number::decimal;
+use std::collections::BTreeSet;
+use std::fmt::Write;
 
 /// Red, green, blue.
-pub(super) type Colour = (u8, u8, u8);
+pub(crate) type Colour = (u8, u8, u8);
 
 const INK: Colour = (0x1c, 0x22, 0x26);
 const SOFT: Colour = (0x56, 0x60, 0x68);
@@ -11,13 +17,13 @@ const WHITE: Colour = (0xff, 0xff, 0xff);
 
 /// A way to draw.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) struct Pen {
+pub(crate) struct Pen {
     /// What an area is filled with.
-    pub(super) fill: Option<Colour>,
+    pub(crate) fill: Option<Colour>,
     /// Colour and mm of a line.
-    pub(super) stroke: Option<(Colour, f64)>,
+    pub(crate) stroke: Option<(Colour, f64)>,
     /// mm of strokes and gaps in turn; empty for a whole line.
-    pub(super) dash: &'static [f64],
+    pub(crate) dash: &'static [f64],
 }
 
 const fn line(colour: Colour, width: f64) -> Pen {
@@ -37,7 +43,7 @@ const fn area(fill: Colour) -> Pen {
 }
 
 /// The pen of a class, or of several with spaces between: the first says what it is, the second how it is changed.
-pub(super) fn pen(classes: &str) -> Pen {
+pub(crate) fn pen(classes: &str) -> Pen {
     let mut classes = classes.split(' ');
     let mut pen = of(classes.next().unwrap_or(""));
     for change in classes {
@@ -103,10 +109,34 @@ fn shaded((r, g, b): Colour, by: f64) -> Colour {
 }
 
 /// Colour of a text, and whether it is bold.
-pub(super) fn text(class: &str) -> (Colour, bool) {
+pub(crate) fn text(class: &str) -> (Colour, bool) {
     match class {
         "small" | "note" => (SOFT, false),
         "head" | "title" => (INK, true),
         _ => (INK, false),
     }
+}
+
+/// The style sheet of a page that has marks of these classes.
+pub(crate) fn style(classes: &BTreeSet<&str>) -> String {
+    let hex = |(r, g, b): Colour| format!("#{r:02x}{g:02x}{b:02x}");
+    let mut css = String::from(
+        "svg { background: #fff; font-family: \"DejaVu Sans\", \"Liberation Sans\", Arial, Helvetica, sans-serif; }\n\
+         * { stroke-linejoin: round; }\ntext { stroke: none; text-anchor: middle; }\n",
+    );
+    for class in classes {
+        let Pen { fill, stroke, dash } = pen(class);
+        let fill = fill.map_or_else(|| "none".to_owned(), hex);
+        let stroke = stroke.map_or_else(String::new, |(colour, width)| {
+            format!(" stroke: {}; stroke-width: {};", hex(colour), decimal(width, 3))
+        });
+        let dash: Vec<String> = dash.iter().map(|mm| decimal(*mm, 2)).collect();
+        let dash =
+            if dash.is_empty() { String::new() } else { format!(" stroke-dasharray: {};", dash.join(" ")) };
+        let _ = writeln!(css, ":not(text).{} {{ fill: {fill};{stroke}{dash} }}", class.replace(' ', "."));
+        let (colour, bold) = text(class);
+        let weight = if bold { " font-weight: bold;" } else { "" };
+        let _ = writeln!(css, "text.{} {{ fill: {};{weight} }}", class.replace(' ', "."), hex(colour));
+    }
+    css
 }
