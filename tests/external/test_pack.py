@@ -62,8 +62,11 @@ def test_a_scanner_reads_every_label(kit):
 
 
 def test_labels_say_what_kit_json_says(kit):
-    text = " ".join(pages(kit, "labels.pdf"))
+    text = re.sub(r"\s+", " ", " ".join(pages(kit, "labels.pdf")))
+    joined = text.replace(" ", "")
+    assert "\u2026" not in text
     for name, panel in kit.panels.items():
+        assert name in joined, name
         length, width = (f"{round(side, 1):g}" for side in panel["size"])
         assert f"{length} x {width} mm" in text, name
         nominal, actual = panel["nominal_thickness"], panel["thickness"]

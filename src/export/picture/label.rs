@@ -7,6 +7,7 @@ use super::canvas::Anchor;
 use super::{Area, Paper, Spot};
 use crate::export::label::{Ground, Region};
 use crate::geom::Path;
+use crate::geom::tolerance::SAME_LENGTH;
 
 /// Height of a line against the size of the font.
 const LINE: f64 = 1.2;
@@ -171,7 +172,8 @@ pub(crate) fn fitted(line: &str, (size, least): (f64, f64), room: f64) -> (Strin
     let wide = text_width(line, size);
     let size = if wide <= room { size } else { (size * room / wide).max(least) };
     let mut line = line.to_owned();
-    while text_width(&line, size) > room && line.chars().count() > 2 {
+    // Made to fit exactly, it may be wider by the last digit.
+    while text_width(&line, size) > room + SAME_LENGTH && line.chars().count() > 2 {
         line = line.chars().take(line.chars().count() - 2).chain(['\u{2026}']).collect();
     }
     (line, size)
@@ -214,7 +216,7 @@ fn extent(lines: &[String], size: f64) -> (f64, f64) {
 }
 
 /// A name in `n` lines of about the same length, broken after hyphens; in fewer if it has no more hyphens.
-pub(super) fn broken(name: &str, n: usize) -> Vec<String> {
+pub(crate) fn broken(name: &str, n: usize) -> Vec<String> {
     let pieces: Vec<&str> = name.split_inclusive('-').collect();
     let longest = name.chars().count();
     let fill = |limit: usize| {
@@ -289,6 +291,24 @@ mod tests {
         assert!(!place.holds(area(30.0, 25.0, 70.0, 45.0)));
         assert!(!place.holds(area(45.0, 30.0, 55.0, 40.0)), "wholly in the notch");
         assert!(place.holds(area(5.0, 2.0, 95.0, 18.0)));
+    }
+
+    #[test]
+    fn a_line_is_made_smaller_before_it_is_cut_short() {
+        for room in [20.0, 17.3, 11.1, 9.7] {
+            let (line, size) = fitted("main-tools-box-right", (3.6, 0.1), room);
+            assert!(line == "main-tools-box-right" && size <= 3.6, "{line} {size}");
+        }
+        let (line, size) = fitted("main-tools-box-right", (3.6, 3.0), 20.0);
+        assert!(line.ends_with('\u{2026}') && (size - 3.0).abs() < 1e-9 && text_width(&line, size) <= 20.0);
+    }
+
+    #[test]
+    fn lines_are_broken_where_they_may_be_and_lose_nothing() {
+        let signs = |line: &str| line.chars().count() as f64;
+        assert_eq!(wrapped("a name-in-pieces", 7.0, signs), ["a name-", "in-", "pieces"]);
+        assert_eq!(wrapped("unbreakable", 4.0, signs), ["unbr", "eaka", "ble"]);
+        assert_eq!(wrapped("a\nb", 4.0, signs), ["a", "b"]);
     }
 
     #[test]

@@ -15,7 +15,7 @@ mod view;
 
 pub(crate) use canvas::{Anchor, Canvas, Mark, Shape};
 pub(crate) use cuts::{cuts, cuts_file};
-pub(crate) use label::{fitted, pieces, text_width, wrapped};
+pub(crate) use label::{broken, fitted, pieces, text_width, wrapped};
 pub(crate) use panel::{FILING, PanelPage, panels};
 pub(crate) use sheet::sheet;
 pub(crate) use view::{Shown, body, views};

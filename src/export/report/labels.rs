@@ -2,7 +2,7 @@
 
 use super::print::{self, Leaf};
 use crate::export::cut_files::sheets_of_each;
-use crate::export::picture::{Anchor, Area, Canvas, Spot, area, fitted};
+use crate::export::picture::{Anchor, Area, Canvas, Spot, area, broken, fitted, text_width, wrapped};
 use crate::export::words;
 use crate::finished::Finished;
 use crate::geom::{Vector3, VehicleFrame};
@@ -12,8 +12,11 @@ use crate::spec::LabelGrid;
 use qrcodegen::{QrCode, QrCodeEcc};
 use std::collections::{BTreeMap, BTreeSet};
 
-/// Least size to which a line is made smaller before it is cut short, mm.
-const LEAST: f64 = 1.8;
+/// Size of the name and least size of it, and size of what is said, mm.
+const NAME: (f64, f64) = (3.6, 2.4);
+const SAID: f64 = 2.1;
+/// mm from line to line at most.
+const PITCH: f64 = 4.2;
 /// mm inside a label's edge.
 const INSIDE: f64 = 2.5;
 
@@ -27,7 +30,7 @@ pub(crate) fn labels(finished: &Finished) -> Vec<u8> {
     let leaves: Vec<Leaf<'_>> = panels
         .chunks(grid.columns * grid.rows)
         .map(|own| {
-            let mut canvas = Canvas::new(LEAST);
+            let mut canvas = Canvas::new(SAID);
             for (place, &panel) in own.iter().enumerate() {
                 let shape = cell(paper.size, grid, place);
                 let said = said(finished, panel, &sheets, &neighbours);
@@ -111,18 +114,28 @@ fn label(canvas: &mut Canvas, shape: Area, name: &str, said: &[String]) {
         modules(canvas, &code, Spot::new(left, top), side);
         left += side + INSIDE;
     }
-    let room = inner.max.x - left;
-    let lines: Vec<(&str, f64, &str)> = std::iter::once((name, 3.6, "head"))
-        .chain(said.iter().filter(|line| !line.is_empty()).map(|line| (line.as_str(), 2.3, "text")))
-        .collect();
-    let pitch = (inner.height() / lines.len() as f64).min(4.6);
+    let lines = lines(name, said, inner.max.x - left);
+    let pitch = (inner.height() / lines.len() as f64).min(PITCH);
     let mut y = inner.center().y + pitch * (lines.len() as f64 - 1.0) / 2.0;
-    for (line, size, class) in lines {
-        // Bold letters are wider than the estimate for plain ones.
-        let (text, size) = fitted(line, (size, LEAST), if class == "head" { room * 0.9 } else { room });
-        canvas.words(class, &text, Spot::new(left, y), size, Anchor::Start);
+    for (class, line, size) in lines {
+        canvas.words(class, &line, Spot::new(left, y), size.min(pitch), Anchor::Start);
         y -= pitch;
     }
+}
+
+/// Class, text and size of every line in so many mm: the name whole, in as few lines as it takes; the rest broken at spaces.
+fn lines(name: &str, said: &[String], room: f64) -> Vec<(&'static str, String, f64)> {
+    // Bold letters are wider than the estimate for plain ones.
+    let bold = room * 0.9;
+    let fits = |lines: &Vec<String>| lines.iter().all(|line| text_width(line, NAME.1) <= bold);
+    let names = (1..=4).map(|n| broken(name, n)).find(fits).unwrap_or_else(|| broken(name, 4));
+    let names = names.iter().map(|line| {
+        let (line, size) = fitted(line, NAME, bold);
+        ("head", line, size)
+    });
+    let said = said.iter().filter(|line| !line.is_empty());
+    let said = said.flat_map(|line| wrapped(line, room, |line| text_width(line, SAID)));
+    names.chain(said.map(|line| ("text", line, SAID))).collect()
 }
 
 /// The dark squares of a code, rows of them as one, downwards and to the right from its upper left corner.
