@@ -68,5 +68,6 @@ fn help(budget: &Budget) -> String {
             .to_owned();
     }
     let cures: Vec<String> = budget.cures.iter().map(|cure: &Cure| words::cure(cure)).collect();
-    format!("any one of these cures it: {}", cures.join("; "))
+    let which = if cures.len() == 1 { "this cures it" } else { "any one of these cures it" };
+    format!("{which}: {}", cures.join("; "))
 }

@@ -17,6 +17,24 @@ pub(crate) fn check(findings: &mut Findings, tree: &Node, schema: &Value) -> boo
     checker.faults == 0
 }
 
+/// What the schema says of the last of the values that lead into one another from the tree, each with its key; of an entry
+/// of a list what it says of the list.
+pub(crate) fn description(tree: &Node, way: &[(Option<&str>, &Node)], schema: &Value) -> Option<String> {
+    let mut findings = Findings::default();
+    let checker = Checker { findings: &mut findings, root: schema, faults: 0 };
+    let (mut node, mut at, mut said) = (tree, schema, None);
+    for (key, next) in way {
+        let here = checker.for_kind(node, checker.resolved(at))?;
+        at = match key {
+            Some(key) => here["properties"].get(key).unwrap_or(&here["additionalProperties"]),
+            None => &here["items"],
+        };
+        said = at["description"].as_str().or(said);
+        node = next;
+    }
+    said.map(str::to_owned)
+}
+
 struct Checker<'a> {
     findings: &'a mut Findings,
     root: &'a Value,
@@ -76,7 +94,15 @@ impl<'a> Checker<'a> {
         for required in schema["required"].as_array().into_iter().flatten().filter_map(Value::as_str) {
             if node.get(required).is_none() {
                 let at = if node.span.end > node.span.start { node.span } else { key };
-                self.fault(|| Finding::new(&rules::MISSING_KEY, at, format!("{what} has no `{required}`")));
+                let meaning = known.and_then(|known| known.get(required)?["description"].as_str());
+                self.fault(|| {
+                    let message = format!("{what} has no `{required}`");
+                    let finding = Finding::new(&rules::MISSING_KEY, at, message);
+                    match meaning {
+                        Some(meaning) => finding.help(format!("add `{required}`: {}", begun_small(meaning))),
+                        None => finding,
+                    }
+                });
             }
         }
     }
@@ -193,7 +219,8 @@ fn schema_kind(node: &Node) -> &'static str {
     }
 }
 
-fn kind_of(node: &Node) -> &'static str {
+/// What a value is, in plain words.
+pub(crate) fn kind_of(node: &Node) -> &'static str {
     match node.kind {
         Kind::Map(_) => "a map",
         Kind::List(_) => "a list",
@@ -221,5 +248,16 @@ fn wanted(kinds: &[&str]) -> String {
             };
             kinds.iter().map(word).collect::<Vec<_>>().join(" or ")
         }
+    }
+}
+/// A description within a sentence: without its full stop, its first word small unless it is an abbreviation.
+fn begun_small(description: &str) -> String {
+    let description = description.trim_end_matches('.');
+    let mut letters = description.chars();
+    match (letters.next(), letters.next()) {
+        (Some(first), Some(second)) if second.is_lowercase() || second == ' ' => {
+            first.to_lowercase().chain([second]).chain(letters).collect()
+        }
+        _ => description.to_owned(),
     }
 }

@@ -303,6 +303,8 @@ fn faults_in_other_files_show_their_own_text() {
           |
         1 | bay: {width: 40, depth: -1}
           |      ^^^^^^^^^^^^^^^^^^^^^^
+          |
+          = help: add `height`: from the floor to the roof lining where it is lowest (length)
         ");
 }
 
