@@ -4,7 +4,7 @@ use crate::example_kits;
 use crate::finished::Finished;
 use crate::geom::{Path, Point3};
 use crate::joints::Panel;
-use crate::joints::on_face::{OFF_EDGES, nearest};
+use crate::joints::on_face::{OFF_EDGES, Surroundings};
 use crate::layout::{Engraving, EngravingKind};
 
 /// A carcase with a drawer and a fixed front, and what the workshop says of part marks.
@@ -40,7 +40,7 @@ fn every_panel_but_the_fronts_has_its_name_off_edges_and_holes() {
             continue;
         };
         assert_eq!(mark.text, panel.name);
-        let (off, what) = nearest((kit, panel), &mark.strokes);
+        let (off, what) = Surroundings::of(kit, panel).nearest(&mark.strokes);
         assert!(off >= OFF_EDGES, "{}: {off} from {what}", panel.name);
         assert!((mark.height - 6.0).abs() < 1e-9, "{}: {}", panel.name, mark.height);
     }

@@ -4,7 +4,7 @@ use crate::diag::{Finding, Findings, Rule, Severity};
 use crate::finished::Finished;
 use crate::geom::tolerance::TOUCH;
 use crate::geom::{Aabb, PanelFrame, Point2, Point3, Vector2};
-use crate::joints::on_face::{ENGRAVED_THROUGH, OFF_EDGES, nearest};
+use crate::joints::on_face::{ENGRAVED_THROUGH, OFF_EDGES, Surroundings};
 use crate::joints::solids::{Part, Solid, all, name};
 use crate::joints::{Kit, Panel};
 use crate::layout::{BoardId, Engraving, EngravingKind};
@@ -42,9 +42,10 @@ pub(super) fn run(finished: &Finished, findings: &mut Findings) {
     }
     let solids = all(kit);
     for (i, panel) in kit.panels.iter().enumerate() {
+        let around = Surroundings::of(kit, panel);
         for engraving in &panel.engravings {
-            let (off, what) = nearest((kit, panel), &engraving.strokes);
-            if off < OFF_EDGES {
+            if !around.are_off(&engraving.strokes, OFF_EDGES) {
+                let (off, what) = around.nearest(&engraving.strokes);
                 let message = format!(
                     "`{}` comes within {} mm of {what} in `{}`; {OFF_EDGES} mm are needed",
                     engraving.text,

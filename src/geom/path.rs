@@ -1,7 +1,6 @@
 //! A closed path of straight lines and circular arcs, in one frame.
 
 use super::{Point2, Side, Vector2};
-use std::f64::consts::PI;
 
 /// A corner of a path and the way to the next one.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -162,8 +161,7 @@ impl<F: Copy> Path<F> {
 
     /// Whether `p` lies inside the path (either orientation); on the path itself either answer may come.
     pub fn contains(&self, p: Point2<F>) -> bool {
-        let winding: f64 = self.sides().map(|(a, b, bulge)| Side::new(a, b, bulge).winding_about(p)).sum();
-        winding.abs() > PI
+        self.sides().map(|(a, b, bulge)| Side::new(a, b, bulge).turns_about(p)).sum::<i32>() != 0
     }
 
     /// A counter-clockwise path with every inside corner between two straight lines rounded by `radius` mm, as far
@@ -275,6 +273,7 @@ mod tests {
     use super::*;
     use crate::PanelFrame;
     use proptest::prelude::*;
+    use std::f64::consts::PI;
 
     type P = Path<PanelFrame>;
 
@@ -369,6 +368,24 @@ mod tests {
     }
 
     proptest! {
+        /// Against the crate geo on the flattened path, for points that are not on it.
+        #[test]
+        fn what_is_inside_is_inside_the_flattened_path(
+            bulges in prop::collection::vec(prop::sample::select(vec![0.0, 0.4, -0.4, 0.9, -0.3]), 6),
+            x in -12_i32..30, y in -12_i32..22,
+        ) {
+            use geo::Contains;
+            let corners = [(0.0, 0.0), (9.0, 0.0), (18.0, 2.0), (18.0, 10.0), (9.0, 10.0), (0.0, 10.0)];
+            let vertices = corners.iter().zip(bulges);
+            let path = P::new(vertices.map(|(&(x, y), bulge)| Vertex { point: Point2::new(x, y), bulge }).collect());
+            let p = Point2::new(f64::from(x), f64::from(y));
+            let ring = path.flattened(1e-4).into_iter().map(|p| (p.x, p.y)).collect();
+            let flat = geo::Polygon::new(geo::LineString::from_iter::<Vec<(f64, f64)>>(ring), vec![]);
+            if path.distance_to(p) > 1e-3 {
+                prop_assert_eq!(path.contains(p), flat.contains(&geo::Point::new(p.x, p.y)));
+            }
+        }
+
         #[test]
         fn area_is_unchanged_by_moving_and_restarting_and_negated_by_reversing(
             w in 1_i32..50, h in 1_i32..50, dx in -9_i32..9, start in 0_usize..8,

@@ -30,9 +30,11 @@ impl<F: Copy> Side<F> {
         let rise = (end - start).length() * bulge.abs() / 2.0;
         let bulge = if rise > NEARLY_STRAIGHT { bulge } else { 0.0 };
         let mut side = Side { start, end, bulge, low: start.min(end), high: start.max(end) };
-        for p in side.extreme_points() {
-            side.low = side.low.min(p);
-            side.high = side.high.max(p);
+        if bulge != 0.0 {
+            for p in side.extreme_points() {
+                side.low = side.low.min(p);
+                side.high = side.high.max(p);
+            }
         }
         side
     }
@@ -95,29 +97,31 @@ impl<F: Copy> Side<F> {
         (self.start + chord_to, turned(chord, half * (2.0 * t - 1.0)))
     }
 
-    /// The angle, radians, counter-clockwise positive, by which a walk along the side turns about `p`.
-    pub fn winding_about(&self, p: Point2<F>) -> f64 {
-        let (from, to) = (self.start - p, self.end - p);
-        let (side, ahead) = (from.cross(to), from.dot(to));
-        let turn = side.atan2(ahead);
-        match self.circle() {
-            // Between chord and arc, and on the chord, the point sees the arc pass on its other side: a full turn
-            // less what the chord turns.
-            Some(circle) if side * self.bulge <= 0.0 && self.beyond(&circle, p) < 0.0 => {
-                (std::f64::consts::TAU - turn.abs()).copysign(self.bulge)
-            }
-            _ => turn,
-        }
+    /// What the side adds to the number of turns that a closed walk makes about `p`, counter-clockwise positive; the sum over
+    /// all sides is 0 outside. A line counts where it crosses the level of `p` to the right of it, an arc as its chord, and
+    /// once more for a point between chord and arc. On the walk itself `p` is taken to be on one side, the same for chord
+    /// and arc.
+    pub fn turns_about(&self, p: Point2<F>) -> i32 {
+        let chord = self.end - self.start;
+        let across = chord.cross(p - self.start);
+        let upward = self.start.y <= p.y && self.end.y > p.y;
+        let downward = self.start.y > p.y && self.end.y <= p.y;
+        let is_left = across > 0.0 || (across == 0.0 && (chord.y < 0.0 || (chord.y == 0.0 && chord.x > 0.0)));
+        let of_chord = i32::from(upward && is_left) - i32::from(downward && !is_left);
+        let between = is_left != (self.bulge > 0.0)
+            && self.circle().is_some_and(|circle| self.beyond(&circle, p) < 0.0);
+        let of_arc = if self.bulge > 0.0 { 1 } else { -1 };
+        of_chord + if between { of_arc } else { 0 }
     }
 
-    /// Where an arc runs along an axis, which is where it reaches farthest across it.
+    /// Where an arc runs along an axis, which is where it reaches farthest across it. Not for a line.
     fn extreme_points(self) -> impl Iterator<Item = Point2<F>> {
         let chord = self.end - self.start;
         let included = 4.0 * self.bulge.atan();
         [(1.0, 0.0), (0.0, 1.0), (-1.0, 0.0), (0.0, -1.0)].into_iter().filter_map(move |(x, y)| {
             let axis = Vector2::new(x, y);
             let t = 0.5 + chord.cross(axis).atan2(chord.dot(axis)) / included;
-            (self.bulge != 0.0 && (0.0..=1.0).contains(&t)).then(|| self.at(t).0)
+            (0.0..=1.0).contains(&t).then(|| self.at(t).0)
         })
     }
 
@@ -335,19 +339,16 @@ mod tests {
     }
 
     #[test]
-    fn windings_about_points_beside_and_on_the_chord() {
-        // The bowl about (0, 0): from its centre, and from any point of its chord, half a turn; below the chord more,
-        // by Pythagoras' tangent; above less; from below the arc it is passed the other way round.
-        let about = |side: &S, x: f64, y: f64| side.winding_about(Point2::new(x, y)).to_degrees();
-        let (bowl, back) = (bowl(0.0, 0.0, 5.0), side((5.0, 0.0), (-5.0, 0.0), -1.0));
-        for (x, y, degrees) in
-            [(0.0, 0.0, 180.0), (3.0, 0.0, 180.0), (0.0, 5.0, 90.0), (0.0, -5.0 / 3.0_f64.sqrt(), 240.0)]
-        {
-            assert!((about(&bowl, x, y) - degrees).abs() < 1e-9, "({x}, {y}): {}", about(&bowl, x, y));
-            assert!((about(&back, x, y) + degrees).abs() < 1e-9, "({x}, {y}): {}", about(&back, x, y));
-        }
-        assert!((about(&bowl, 0.0, -5.0 * 3.0_f64.sqrt()) + 60.0).abs() < 1e-9);
-        assert!(about(&bowl, 9.0, 0.0).abs() < 1e-9);
+    fn turns_about_points_beside_and_on_the_chord() {
+        // The bowl about (0, 0) runs below its chord, from left to right; closed by its chord it turns once about what lies
+        // between, whichever side points of the chord are on.
+        let (bowl, chord) = (bowl(0.0, 0.0, 5.0), side((5.0, 0.0), (-5.0, 0.0), 0.0));
+        let closed = |x: f64, y: f64| {
+            let p = Point2::new(x, y);
+            bowl.turns_about(p) + chord.turns_about(p)
+        };
+        let found = [(0.0, -1.0), (3.0, -3.9), (0.0, 0.1), (0.0, 5.0), (0.0, -5.1), (9.0, 0.0), (-9.0, 0.0)];
+        assert_eq!(found.map(|(x, y)| closed(x, y)), [1, 1, 0, 0, 0, 0, 0]);
     }
 
     fn any_side() -> impl Strategy<Value = S> {

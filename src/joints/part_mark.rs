@@ -3,9 +3,10 @@
 //! Takes a kit with all its holes, gives its panels a lettering each. A place under another part or a finish comes first, then
 //! one beside an edge. Where nothing fits, the panel stays without; the checks tell.
 
-use super::on_face::{ENGRAVED_THROUGH, OFF_EDGES, nearest};
+use super::on_face::{ENGRAVED_THROUGH, OFF_EDGES, Surroundings};
 use super::solids::{Part, Solid, all};
 use super::{Kit, Panel};
+use crate::abreast;
 use crate::geom::{Block, PanelFrame, Path, Point2, Point3, Vector2};
 use crate::layout::{BoardId, Engraving, EngravingKind, Role};
 use crate::lettering::{self, Lettered};
@@ -33,8 +34,7 @@ pub(crate) fn is_on_show(panel: &Panel) -> bool {
 /// Gives every panel its mark.
 pub(super) fn add(kit: &mut Kit, wanted: &PartMarks) {
     let solids = all(kit);
-    let found: Vec<Option<Engraving>> =
-        (0..kit.panels.len()).map(|i| mark(kit, BoardId(i), &solids, wanted)).collect();
+    let found = abreast::each(kit.panels.len(), |i| mark(kit, BoardId(i), &solids, wanted));
     for (panel, mark) in kit.panels.iter_mut().zip(found) {
         panel.engravings.extend(mark);
     }
@@ -47,10 +47,11 @@ fn mark(kit: &Kit, id: BoardId, solids: &[Solid], wanted: &PartMarks) -> Option<
     if wanted.fronts || !is_on_show(panel) {
         fields.push(panel.outline.bounds());
     }
+    let around = Surroundings::of(kit, panel);
     let mut height = wanted.height.value;
     loop {
         for field in &fields {
-            if let Some(strokes) = place((kit, panel), *field, &lettered, height) {
+            if let Some(strokes) = place((&around, panel), *field, &lettered, height) {
                 return Some(Engraving {
                     kind: EngravingKind::PartMark,
                     name: panel.name.clone(),
@@ -101,7 +102,7 @@ fn hides(kit: &Kit, id: BoardId, part: Part) -> bool {
 
 /// The first place in a field where the text fits, lying or upright, from the field's lower left corner on.
 fn place(
-    (kit, panel): (&Kit, &Panel),
+    (around, panel): (&Surroundings<'_>, &Panel),
     field: Field,
     lettered: &Lettered,
     height: f64,
@@ -130,7 +131,7 @@ fn place(
             }
             let strokes: Vec<Vec<Point2<PanelFrame>>> =
                 drawn.iter().map(|stroke| stroke.iter().map(|&v| by.to_point() + v).collect()).collect();
-            (nearest((kit, panel), &strokes).0 >= off).then_some(strokes)
+            around.are_off(&strokes, off).then_some(strokes)
         })
     })
 }
