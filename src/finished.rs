@@ -1,5 +1,6 @@
 //! What checks, exporters and reports read: a design with every stage run, and what of it is cut.
 
+use crate::assembly::Assembly;
 use crate::budget::Budget;
 use crate::catalogue::StockSize;
 use crate::cutting::{SheetMaterial, SheetPlan, Workpiece};
@@ -55,6 +56,8 @@ pub(crate) struct Finished {
     pub(crate) budgets: Vec<Budget>,
     /// How it goes in and what moves.
     pub(crate) moves: Moves,
+    /// How it is put together.
+    pub(crate) assembly: Assembly,
     /// Sheets, one group for each material.
     pub(crate) groups: Vec<SheetGroup>,
     /// The rules that the kit was looked at for, by name.

@@ -36,10 +36,12 @@ mod small_part_not_held;
 mod shaped_panel_on_saw;
 mod stock_used_up;
 mod tie_down_overloaded;
+mod tool_cannot_reach;
 mod too_heavy_to_lift;
 mod too_large_for_opening;
 mod weighed_unknown;
 
+use crate::abreast;
 use crate::diag::{Findings, Rule};
 use crate::finished::Finished;
 
@@ -82,6 +84,7 @@ pub(crate) const RULES: &[Check] = &[
     Check { rule: &too_heavy_to_lift::RULE, run: too_heavy_to_lift::run },
     Check { rule: &hole_too_near_edge::RULE, run: hole_too_near_edge::run },
     Check { rule: &panel_larger_than_sheet::RULE, run: panel_larger_than_sheet::run },
+    Check { rule: &tool_cannot_reach::RULE, run: tool_cannot_reach::run },
     Check { rule: &bolt_spacing::RULE, run: bolt_spacing::run },
     Check { rule: &drawer_wide_for_its_depth::RULE, run: drawer_wide_for_its_depth::run },
     Check { rule: &shaped_panel_on_saw::RULE, run: shaped_panel_on_saw::run },
@@ -93,9 +96,14 @@ pub(crate) const RULES: &[Check] = &[
     Check { rule: &nesting_time_limit::RULE, run: nesting_time_limit::run },
 ];
 
-/// Runs every check.
+/// Runs every check; what they find comes in their order.
 pub(crate) fn run(findings: &mut Findings, finished: &Finished) {
-    for check in RULES {
-        (check.run)(finished, findings);
+    let found = abreast::each(RULES.len(), |i| {
+        let mut own = Findings::default();
+        (RULES[i].run)(finished, &mut own);
+        own
+    });
+    for finding in found.iter().flat_map(Findings::iter) {
+        findings.push(finding.clone());
     }
 }

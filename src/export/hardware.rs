@@ -4,10 +4,11 @@
 //! in it: they are sawn to length and stand in a list of their own.
 
 use super::words;
+use crate::assembly::{Step, home};
 use crate::catalogue::{Hardware, HeadKind, NutKind, WasherKind};
 use crate::finished::Finished;
-use crate::joints::{Bolt, Purpose};
-use crate::layout::{BoardId, BodyId, FixtureKind};
+use crate::joints::BoltId;
+use crate::layout::FixtureKind;
 use crate::number::decimal;
 use crate::spec::Spares;
 use std::collections::BTreeMap;
@@ -73,11 +74,8 @@ pub(crate) fn bags(finished: &Finished) -> Vec<Bag> {
         count(bags.entry(step).or_default(), group, piece);
     }
     let bag = |(step, lines): (Step, BTreeMap<Key, Line>)| Bag {
-        name: step.words(finished),
-        built: match step {
-            Step::Drawer(body) | Step::Carcase(body) => Some(body),
-            _ => None,
-        },
+        step,
+        name: step.words(&finished.kit),
         lines: lines.into_values().collect(),
     };
     bags.into_iter().map(bag).collect()
@@ -86,84 +84,20 @@ pub(crate) fn bags(finished: &Finished) -> Vec<Bag> {
 /// What is needed at one step.
 #[derive(Clone, Debug, PartialEq)]
 pub(crate) struct Bag {
-    /// The step, in words.
+    /// The step.
+    pub(crate) step: Step,
+    /// The same, in words.
     pub(crate) name: String,
-    /// The body whose panels are put together at it.
-    pub(crate) built: Option<BodyId>,
     /// What is in it, without spares.
     pub(crate) lines: Vec<Line>,
-}
-
-/// A step of putting a kit together, in the order of work.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-enum Step {
-    /// The panels of a drawer or tray.
-    Drawer(BodyId),
-    /// The panels of a carcase or another body that stays where it is.
-    Carcase(BodyId),
-    /// The slides of a drawer or tray, both members.
-    Slides(BodyId),
-    /// What is set into panels, hinged or strapped: by the body of the carcase.
-    Fittings(BodyId),
-    /// Carcases to each other.
-    Modules,
-    /// Wings and what belongs to them.
-    Wings,
-    /// To the vehicle.
-    Vehicle,
-}
-
-impl Step {
-    fn words(self, finished: &Finished) -> String {
-        let name = |body: BodyId| finished.kit.layout.body(body).name.as_str();
-        match self {
-            Step::Drawer(body) | Step::Carcase(body) => format!("put {} together", name(body)),
-            Step::Slides(body) => format!("slides of {}", name(body)),
-            Step::Fittings(body) => format!("fittings, hinges and straps of {}", name(body)),
-            Step::Modules => "carcases to each other".to_owned(),
-            Step::Wings => "wings, ledges and lids".to_owned(),
-            Step::Vehicle => "to the vehicle".to_owned(),
-        }
-    }
-}
-
-/// The step at which a bolt is put in.
-fn step_of(finished: &Finished, bolt: &Bolt) -> Step {
-    let layout = &finished.kit.layout;
-    let in_wing = |id: &BoardId| layout.board(*id).role.is_fitted_inside();
-    let joint = bolt.name.rsplit_once('/').map_or("", |(joint, _)| joint);
-    let of_wing = layout
-        .meetings
-        .iter()
-        .any(|meeting| meeting.name == joint && [meeting.edge, meeting.face].iter().any(in_wing));
-    let carcase = |id: &BoardId| &layout.body(layout.board(*id).body).carcase;
-    let across = bolt.panels.windows(2).any(|pair| carcase(&pair[0]) != carcase(&pair[1]));
-    match bolt.purpose {
-        Purpose::Anchor => Step::Vehicle,
-        Purpose::Fixture => Step::Fittings(home(finished, bolt.body)),
-        Purpose::SlideFixed | Purpose::SlideMoving => {
-            Step::Slides(bolt.slides.first().map_or(bolt.body, |&slide| layout.mounts[slide].drawer))
-        }
-        Purpose::Joint if of_wing || bolt.panels.iter().any(in_wing) => Step::Wings,
-        Purpose::Joint if across => Step::Modules,
-        Purpose::Joint if layout.body(bolt.body).moves() => Step::Drawer(bolt.body),
-        Purpose::Joint => Step::Carcase(bolt.body),
-    }
-}
-
-/// The body of the carcase that a body belongs to; its own if there is none.
-fn home(finished: &Finished, body: BodyId) -> BodyId {
-    let bodies = &finished.kit.layout.bodies;
-    let carcase = &finished.kit.layout.body(body).carcase;
-    bodies.iter().position(|other| other.name == *carcase).map_or(body, BodyId)
 }
 
 /// Every piece with its step.
 fn pieces(finished: &Finished) -> Vec<(Step, Group, Line)> {
     let kit = &finished.kit;
     let mut pieces = Vec::new();
-    for bolt in &kit.bolts {
-        let step = step_of(finished, bolt);
+    for (i, bolt) in kit.bolts.iter().enumerate() {
+        let step = finished.assembly.step_of(BoltId(i));
         pieces.extend(of_bolt(&bolt.hardware).into_iter().map(|(group, piece)| (step, group, piece)));
     }
     for tie in &kit.ties {
@@ -184,7 +118,7 @@ fn pieces(finished: &Finished) -> Vec<(Step, Group, Line)> {
     }
     let fittings = kit.layout.fixtures.iter().filter(|fixture| fixture.kind == FixtureKind::Fitting);
     pieces.extend(fittings.map(|fixture| {
-        let step = Step::Fittings(home(finished, fixture.body));
+        let step = Step::Fittings(home(kit, fixture.body));
         (step, Group::Fixture, line("", &fixture.title, &fixture.item))
     }));
     pieces

@@ -2,16 +2,19 @@
 
 use super::body::{Block, Body, figure, heading, list, paragraph};
 use super::pictures::count;
+use crate::assembly::Task;
 use crate::export::hardware::{self, Bag};
 use crate::export::picture;
 use crate::finished::Finished;
+use crate::joints::{BoltId, Kit};
 use crate::layout::{BodyId, around};
 use crate::number::decimal;
 
 /// Every step in the order of work.
 pub(super) fn steps(finished: &Finished) -> Body {
     let bags = hardware::bags(finished);
-    let steps = bags.iter().enumerate().map(|(i, bag)| step(finished, i + 1, bag));
+    let tasks = finished.assembly.steps.iter().zip(&bags);
+    let steps = tasks.enumerate().map(|(i, (task, bag))| step(finished, i + 1, task, bag));
     paragraph(
         "One step after the other; each takes the bag of its number. Parts are called as on their labels and in their drawings. Bolts \
          stay finger tight until what was put together is square. Seen from behind, from the right and from above, boards off each \
@@ -19,23 +22,51 @@ pub(super) fn steps(finished: &Finished) -> Body {
     ) + steps.collect()
 }
 
-fn step(finished: &Finished, number: usize, bag: &Bag) -> Body {
+fn step(finished: &Finished, number: usize, task: &Task, bag: &Bag) -> Body {
     let pieces: usize = bag.lines.iter().map(|line| line.needed).sum();
     let hardware = format!("Bag {number}: {}.", count(pieces, "piece"));
     let title = format!("{number}. {}", bag.name);
-    let Some(body) = bag.built else {
+    let Some(body) = task.step.built() else {
         return heading(&title) + list(&[hardware]);
     };
-    let said = [vec![hardware], panels(finished, body), checks(finished, body)].concat();
+    let said = [vec![hardware], panels(finished, task), checks(finished, body)].concat();
     let picture = figure("step", picture::body(finished, body), 0.0, (&title, ""), Vec::new());
     Block::Group { class: "build", body: heading(&title) + list(&said) + picture.into() }.into()
 }
 
-/// The panels of a body, those alike together.
-fn panels(finished: &Finished, body: BodyId) -> Vec<String> {
-    let own = finished.kit.panels.iter().filter(|panel| panel.body == body && !panel.role.is_fitted_inside());
-    let names: Vec<&str> = own.map(|panel| panel.name.as_str()).collect();
-    vec![format!("Panels: {}.", names.join(", "))]
+/// The panels in the order in which they go on, and the bolts that one of them would hide.
+fn panels(finished: &Finished, task: &Task) -> Vec<String> {
+    let kit = &finished.kit;
+    let names: Vec<&str> = task.panels.iter().map(|&id| kit.panel(id).name.as_str()).collect();
+    let mut said = vec![format!("Panels, in this order: {}.", names.join(", "))];
+    said.extend(task.early.iter().map(|early| {
+        let before = &kit.panel(early.before).name;
+        format!(
+            "Tighten before {before} goes on, no tool gets to them later: {}.",
+            by_joint(kit, &early.bolts)
+        )
+    }));
+    said
+}
+
+/// Bolts in words, those of a joint together.
+fn by_joint(kit: &Kit, bolts: &[BoltId]) -> String {
+    let parted = bolts.iter().map(|&id| {
+        let name = kit.bolt(id).name.as_str();
+        name.rsplit_once('/').unwrap_or((name, ""))
+    });
+    let mut joints: Vec<(&str, Vec<&str>)> = Vec::new();
+    for (joint, number) in parted {
+        match joints.iter_mut().find(|(own, _)| *own == joint) {
+            Some((_, numbers)) => numbers.push(number),
+            None => joints.push((joint, vec![number])),
+        }
+    }
+    let words = joints.into_iter().map(|(joint, numbers)| match numbers.len() {
+        1 => format!("bolt {} of {joint}", numbers[0]),
+        _ => format!("bolts {} of {joint}", numbers.join(", ")),
+    });
+    words.collect::<Vec<_>>().join("; ")
 }
 
 /// What a tape says when it is square: both diagonals, seen from above.
