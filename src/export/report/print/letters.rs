@@ -1,6 +1,7 @@
 //! How wide the printed letters are, and which there are.
 
 use crate::export::picture;
+use crate::typeface;
 use ttf_parser::Face;
 
 /// Both weights of the font in the file.
@@ -15,8 +16,8 @@ const UNKNOWN: char = '\u{fffd}';
 impl Letters {
     /// Reads the fonts; nothing only if they could not be read.
     pub(super) fn new() -> Option<Self> {
-        let face = |bytes| Face::parse(bytes, 0).ok();
-        Some(Letters { plain: face(dejavu::sans::regular())?, bold: face(dejavu::sans::bold())? })
+        let [plain, bold] = typeface::faces()?;
+        Some(Letters { plain, bold })
     }
 
     /// mm that a line takes, without kerning.

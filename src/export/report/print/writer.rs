@@ -7,6 +7,7 @@ use super::{Bookmark, Leaf};
 use crate::export::picture::pens::{self, Pen};
 use crate::export::picture::{Anchor, Area, Canvas, Mark, Shape, Spot};
 use crate::geom::tolerance::DRAWN_ARC;
+use crate::typeface;
 use krilla::Document;
 use krilla::color::rgb;
 use krilla::destination::XyzDestination;
@@ -45,7 +46,8 @@ pub(super) fn pdf(
     letters: &Letters,
 ) -> Option<Vec<u8>> {
     let font = |bytes: &'static [u8]| Font::new(bytes.to_vec().into(), 0);
-    let fonts = Fonts { plain: font(dejavu::sans::regular())?, bold: font(dejavu::sans::bold())?, letters };
+    let [plain, bold] = typeface::files();
+    let fonts = Fonts { plain: font(plain)?, bold: font(bold)?, letters };
     let mut document = Document::new();
     document.set_metadata(
         Metadata::new().title(title.to_owned()).creator("Baywright".to_owned()).language("en".to_owned()),
