@@ -11,8 +11,11 @@ use crate::nest::{Effort, Part, Turns};
 use crate::sheets::{self, ToLay, Watch};
 use crate::solid::PlateFigures;
 use crate::spec::{Design, Input, NestingEffort, NestingWish, Open};
-use crate::{accept, budget, catalogue, checks, export, joints, layout, mass, moves, nest, solid, spec};
+use crate::{
+    accept, assembly, budget, catalogue, checks, export, joints, layout, mass, moves, nest, solid, spec,
+};
 use std::collections::{BTreeMap, BTreeSet};
+use std::thread;
 
 /// What came of a run.
 #[derive(Debug)]
@@ -25,8 +28,20 @@ pub(crate) struct Built {
     pub(crate) finished: Option<Finished>,
 }
 
+/// How panels are laid on sheets.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Laying {
+    /// As the design asks for.
+    AsAsked,
+    /// With this effort and without a time limit, whatever the design asks for: sheets do not depend on what else the
+    /// machine does.
+    With(NestingEffort),
+    /// Not at all: there are no sheets, and nothing is found about them.
+    None,
+}
+
 /// Runs every stage. Errors stop it after the stage that finds them, all of that stage's together.
-pub(crate) fn build(input: &Input<'_>, open: &mut Open<'_>, watch: &mut Watch<'_>) -> Built {
+pub(crate) fn build(input: &Input<'_>, open: &mut Open<'_>, laying: Laying, watch: &mut Watch<'_>) -> Built {
     let mut findings = Findings::default();
     let mut sources = Sources::default();
     let given = [Some(input.design), input.vehicle, input.workshop];
@@ -36,17 +51,21 @@ pub(crate) fn build(input: &Input<'_>, open: &mut Open<'_>, watch: &mut Watch<'_
         inputs.push(export::text_hash(&text));
         Ok((name, text))
     };
-    let design = spec::read(&mut findings, &mut sources, input, &mut noted);
+    let mut design = spec::read(&mut findings, &mut sources, input, &mut noted);
+    if let (Some(design), Laying::With(effort)) = (&mut design, laying) {
+        design.nesting.effort.value = effort;
+        design.nesting.time_limit = None;
+    }
     let inputs = export::inputs_hash(&inputs);
-    let finished = design.and_then(|design| finish(&mut findings, design, inputs, watch));
+    let finished = design.and_then(|design| finish(&mut findings, (design, inputs), laying, watch));
     let finished = finished.filter(|_| !findings.has_errors());
     Built { sources, findings: findings.sorted(), finished }
 }
 
 fn finish(
     findings: &mut Findings,
-    design: Design,
-    inputs: String,
+    (design, inputs): (Design, String),
+    laying: Laying,
     watch: &mut Watch<'_>,
 ) -> Option<Finished> {
     let revision = design.revision.as_ref().map(|revision| revision.value.clone());
@@ -59,12 +78,20 @@ fn finish(
     let figures: Vec<PlateFigures> =
         kit.panels.iter().map(|panel| with_solid(panel, solid::figures)).collect();
     let frozen = frozen::sheets(findings, &design, &kit);
-    let groups = sheet_groups(&design, &kit, &frozen, watch);
+    let groups = match laying {
+        Laying::None => Vec::new(),
+        Laying::With(_) | Laying::AsAsked => sheet_groups(&design, &kit, &frozen, watch),
+    };
     let masses = mass::weigh(&kit, &figures, &catalogue);
-    let moves = moves::study(&design, &kit, &masses);
+    let (moves, assembly) = thread::scope(|scope| {
+        let assembly = scope.spawn(|| assembly::plan(&kit));
+        let moves = moves::study(&design, &kit, &masses);
+        (moves, assembly.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic)))
+    });
     let weighed = mass::as_weighed(&design.weighed, &kit, &masses);
     let budgets = budget::budgets(&design, &kit, &masses);
-    let finished = Finished { edition, design, kit, figures, masses, weighed, budgets, moves, groups, rules };
+    let finished =
+        Finished { edition, design, kit, figures, masses, weighed, budgets, moves, assembly, groups, rules };
     checks::run(findings, &finished);
     accept::apply(findings, &finished.design.accept, &finished.rules);
     Some(finished)

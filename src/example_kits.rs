@@ -128,7 +128,12 @@ pub(crate) fn built(text: &str) -> Built {
         vehicle: None,
         workshop: None,
     };
-    build::build(&input, &mut |_, path| Err(format!("no file {path}")), &mut |_, _| ())
+    build::build(
+        &input,
+        &mut |_, path| Err(format!("no file {path}")),
+        crate::build::Laying::AsAsked,
+        &mut crate::sheets::unwatched,
+    )
 }
 
 /// The kit of a spec that has no error.

@@ -309,7 +309,7 @@ mod tests {
             "cut.json" => Ok((path.to_owned(), cut.to_owned())),
             _ => Err("there is no such file".to_owned()),
         };
-        build::build(&input, &mut open, &mut |_, _| ())
+        build::build(&input, &mut open, crate::build::Laying::AsAsked, &mut crate::sheets::unwatched)
     }
 
     fn files(built: &Built) -> export::Bundle {

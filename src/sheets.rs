@@ -9,9 +9,15 @@ use crate::nest::{self, Clearances, Cutting, Effort, Part, Progress, Settings, S
 use crate::number::decimal;
 use crate::spec::{self, Workshop};
 use std::collections::BTreeMap;
+use std::ops::ControlFlow;
 
-/// Told, while the parts of a material are nested, its name and how far that is.
-pub(crate) type Watch<'a> = dyn FnMut(&str, Progress) + 'a;
+/// Told, while the parts of a material are nested, its name and how far that is; says whether to go on.
+pub(crate) type Watch<'a> = dyn FnMut(&str, Progress) -> ControlFlow<()> + 'a;
+
+/// Lets the nesting go on to its end.
+pub(crate) fn unwatched(_: &str, _: Progress) -> ControlFlow<()> {
+    ControlFlow::Continue(())
+}
 
 /// Parts of one material that are to be laid.
 pub(crate) struct ToLay<'a> {

@@ -17,7 +17,7 @@ fn built(text: &str) -> Built {
         "notes.json" => Ok((path.to_owned(), "[]".to_owned())),
         _ => Err(format!("no file {path}")),
     };
-    build(&input, &mut open, &mut |_, _| ())
+    build(&input, &mut open, crate::build::Laying::AsAsked, &mut crate::sheets::unwatched)
 }
 
 /// The `kit.json` of an earlier run, for the rules about frozen sheets.

@@ -14,7 +14,12 @@ fn built(text: &str) -> Built {
         vehicle: None,
         workshop: None,
     };
-    build(&input, &mut |_, path| Err(format!("no file {path}")), &mut |_, _| ())
+    build(
+        &input,
+        &mut |_, path| Err(format!("no file {path}")),
+        crate::build::Laying::AsAsked,
+        &mut crate::sheets::unwatched,
+    )
 }
 
 /// The finished kit of a spec that must have no error.

@@ -59,9 +59,14 @@ pub(super) fn read(path: &Path) -> Result<TextFile, Unreadable> {
     Ok(TextFile { name: path.display().to_string(), text })
 }
 
+/// The path that the file at `from` means by a name.
+pub(super) fn path_beside(from: &Path, name: &str) -> PathBuf {
+    from.parent().map_or_else(|| PathBuf::from(name), |folder| folder.join(name))
+}
+
 /// Reads a file that the one at `from` names, relative to its folder. Gives the name that findings show.
 pub(super) fn beside(from: &Path, name: &str) -> Result<(String, String), String> {
-    let path = from.parent().map_or_else(|| PathBuf::from(name), |folder| folder.join(name));
+    let path = path_beside(from, name);
     let text = text_of(&path).map_err(|why| why.to_string())?;
     Ok((path.display().to_string(), text))
 }

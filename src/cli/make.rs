@@ -8,11 +8,12 @@ use super::input::{self, TextFile};
 use super::progress::Bar;
 use super::summary::{self, Outcome};
 use super::{Output, publish, set};
-use crate::build::{Built, build};
+use crate::build::{Built, Laying, build};
 use crate::diag;
 use crate::export::{self, Bundle, InputFile};
 use crate::finished::Finished;
 use crate::invariants;
+use crate::sheets::Watch;
 use crate::spec::{Input, Text};
 
 /// What a design is read from, and what came of it.
@@ -30,15 +31,24 @@ pub(super) fn make(output: &mut Output, design: &DesignArguments, out: Option<&P
         report(output, design, &run.built, None)?;
         return Ok(false);
     };
-    let files = sound_bundle(finished, &run)?.files;
-    let folder = out.map_or_else(|| PathBuf::from("out").join(&finished.design.name.value), Path::to_owned);
-    if let Err(fault) = publish::publish(&folder, &files, &set::paths_of) {
-        // What was found is worth reading even if the disk is full.
-        report_findings(output, design.format, &run.built);
-        return Err(fault.into());
+    match written(finished, &run, out) {
+        Ok((folder, files)) => report(output, design, &run.built, Some((&folder, files)))?,
+        Err(error @ Error::Publish(_)) => {
+            // What was found is worth reading even if the disk is full.
+            report_findings(output, design.format, &run.built);
+            return Err(error);
+        }
+        Err(error) => return Err(error),
     }
-    report(output, design, &run.built, Some((&folder, files.len())))?;
     Ok(true)
+}
+
+/// Writes the set of a finished design; gives its folder and how many files are in it.
+pub(super) fn written(finished: &Finished, run: &Run, out: Option<&Path>) -> Result<(PathBuf, usize), Error> {
+    let files = sound_bundle(finished, run)?.files;
+    let folder = out.map_or_else(|| PathBuf::from("out").join(&finished.design.name.value), Path::to_owned);
+    publish::publish(&folder, &files, &set::paths_of)?;
+    Ok((folder, files.len()))
 }
 
 /// Checks a design. Whether it is without errors.
@@ -62,14 +72,31 @@ pub(super) fn sound_bundle(finished: &Finished, run: &Run) -> Result<Bundle, Err
     if broken.is_empty() { Ok(bundle) } else { Err(Error::Broken(broken)) }
 }
 
-/// Reads and builds a design.
+/// Reads and builds a design, telling how far the nesting is.
 pub(super) fn run(output: &Output, arguments: &DesignArguments) -> Result<Run, Error> {
+    let mut bar = Bar::new(output);
+    let mut show = |material: &str, progress| bar.show(material, &progress);
+    let run = read_and_build(arguments, Laying::AsAsked, &mut show, &mut |_| ());
+    bar.clear();
+    run
+}
+
+/// Reads and builds a design. `tried` is told the path of every file before it is read.
+pub(super) fn read_and_build(
+    arguments: &DesignArguments,
+    laying: Laying,
+    watch: &mut Watch<'_>,
+    tried: &mut dyn FnMut(&Path),
+) -> Result<Run, Error> {
+    let given = [Some(&arguments.spec), arguments.vehicle.as_ref(), arguments.workshop.as_ref()];
+    given.into_iter().flatten().for_each(|path| tried(path));
     let design = input::read(&arguments.spec)?;
     let vehicle = arguments.vehicle.as_deref().map(input::read).transpose()?;
     let workshop = arguments.workshop.as_deref().map(input::read).transpose()?;
     let fallback_name = input::design_name(&arguments.spec);
     let mut followed = Vec::new();
     let mut open = |from: &str, path: &str| {
+        tried(&input::path_beside(Path::new(from), path));
         let (name, text) = input::beside(Path::new(from), path)?;
         followed.push(TextFile { name: name.clone(), text: text.clone() });
         Ok((name, text))
@@ -80,9 +107,7 @@ pub(super) fn run(output: &Output, arguments: &DesignArguments) -> Result<Run, E
         vehicle: vehicle.as_ref().map(text),
         workshop: workshop.as_ref().map(text),
     };
-    let mut bar = Bar::new(output);
-    let built = build(&input, &mut open, &mut |material, progress| bar.show(material, &progress));
-    bar.clear();
+    let built = build(&input, &mut open, laying, watch);
     let mut inputs = vec![design];
     inputs.extend(vehicle.into_iter().chain(workshop).chain(followed));
     Ok(Run { inputs, built })
@@ -93,7 +118,7 @@ fn text(file: &TextFile) -> Text<'_> {
 }
 
 /// Findings and summary, for people or for machines.
-fn report(
+pub(super) fn report(
     output: &mut Output,
     design: &DesignArguments,
     built: &Built,

@@ -128,7 +128,7 @@ fn lay(
         Ok(bytes)
     };
     let laid = loose::lay(findings, rows, &mut open, wanted, &mut |material, progress| {
-        bar.show(material, &progress);
+        bar.show(material, &progress)
     });
     laid.map(skin_known).transpose()
 }

@@ -43,7 +43,8 @@ fn laid(
         "part.dxf" => Ok(drawing.as_bytes().to_vec()),
         _ => Err("there is no such file".to_owned()),
     };
-    let loose = rows.and_then(|rows| lay(&mut findings, rows, &mut open, wanted, &mut |_, _| ()));
+    let loose =
+        rows.and_then(|rows| lay(&mut findings, rows, &mut open, wanted, &mut crate::sheets::unwatched));
     let findings = findings.sorted();
     let told = human(&findings, &sources, false);
     (loose, findings, told)

@@ -54,6 +54,7 @@ use problem::{Class, Problem};
 use search::{Layout, Round};
 use shapes::Sure;
 use std::cmp::Reverse;
+use std::ops::ControlFlow;
 use std::time::Instant;
 
 /// How far a nesting has come, for those who wait.
@@ -78,16 +79,16 @@ pub struct Progress {
 /// [`rating`](rating::rating). The result is the same in whatever order the parts are given (parts that are
 /// alike in size and name excepted: they may change places).
 pub fn nest(parts: &[Part], stock: &[Stock], clearances: Clearances, settings: &Settings) -> Nesting {
-    nest_watched(parts, stock, clearances, settings, &mut |_| ())
+    nest_watched(parts, stock, clearances, settings, &mut |_| ControlFlow::Continue(()))
 }
 
-/// As [`nest`]; `watch` is told now and then how far it is.
+/// As [`nest`]; `watch` is told now and then how far it is. Where it breaks off, the best so far is what there is.
 pub fn nest_watched(
     parts: &[Part],
     stock: &[Stock],
     clearances: Clearances,
     settings: &Settings,
-    watch: &mut dyn FnMut(Progress),
+    watch: &mut dyn FnMut(Progress) -> ControlFlow<()>,
 ) -> Nesting {
     let begun = Instant::now();
     let problem = Problem::new(parts, stock, clearances, settings);
@@ -106,7 +107,7 @@ pub fn nest_watched(
     let laid: i128 = classes.iter().map(|class| class.count as i128 * class.size.area()).sum();
     let mut told = |Round { sheets, area, done, steps }: Round| {
         let used = laid as f64 / area.max(1) as f64;
-        watch(Progress { sheets, used, bound: proved.sheets, done, steps });
+        watch(Progress { sheets, used, bound: proved.sheets, done, steps })
     };
     let mut layout = search::pack(&items, bounds.cost, settings, &mut told);
     // A sheet that costs nothing, an offcut, may be left over empty.
@@ -180,7 +181,7 @@ fn missing(problem: &Problem, items: &Items, taken: &[usize], settings: &Setting
     let no_search = Settings { effort: Effort { steps: 0, ..settings.effort }, ..*settings };
     let items = Items::new(&rest, &bins, problem.reusable);
     let mut missing: Vec<(usize, usize)> = Vec::new();
-    for (bin, _) in search::pack(&items, 0, &no_search, &mut |_| ()) {
+    for (bin, _) in search::pack(&items, 0, &no_search, &mut |_| ControlFlow::Continue(())) {
         let stock = bins[bin].stock;
         match missing.iter_mut().find(|(other, _)| *other == stock) {
             Some((_, count)) => *count += 1,

@@ -13,6 +13,7 @@ use super::room::Room;
 use super::ruin::{Runner, Stream};
 use super::start::{self, First};
 use super::strips::Strips;
+use std::ops::ControlFlow;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::time::Instant;
 
@@ -32,8 +33,8 @@ pub(super) struct Round {
 }
 
 /// The best packing found: least left out, then least cost, then most left to keep. `bound` is a proven least cost,
-/// at which the search stops. `watch` is told after each round.
-pub(super) fn pack(items: &Items, bound: i128, settings: &Settings, watch: &mut dyn FnMut(Round)) -> Layout {
+/// at which the search stops. `watch` is told after each round, and may stop it.
+pub(super) fn pack(items: &Items, bound: i128, settings: &Settings, watch: &mut Watch<'_>) -> Layout {
     let begun = Instant::now();
     match settings.cutting {
         Cutting::Free => improved(items, start::pack::<FreeSpace>(items), bound, settings, begun, watch),
@@ -76,6 +77,9 @@ const ROUND: usize = 500;
 /// Steps between two looks at the clock, where there is a time limit.
 const STEPS_UNTIMED: usize = 32;
 
+/// Told after a round; says whether to go on.
+pub(super) type Watch<'a> = dyn FnMut(Round) -> ControlFlow<()> + 'a;
+
 /// What a stream's rounds must respect.
 struct Limits {
     /// Cost below which no packing can go.
@@ -90,7 +94,7 @@ fn improved<R: Room>(
     bound: i128,
     settings: &Settings,
     begun: Instant,
-    watch: &mut dyn FnMut(Round),
+    watch: &mut Watch<'_>,
 ) -> Layout {
     let effort = settings.effort;
     let First { best, nearest } = first;
@@ -117,7 +121,9 @@ fn improved<R: Room>(
         }
         cheapest = streams.iter().filter_map(|stream| stream.cheapest()).chain(cheapest).min();
         let Whole { sheets, area, .. } = cheapest.unwrap_or_else(|| held(items, &best.1));
-        watch(Round { sheets, area, done: effort.steps - left, steps: effort.steps });
+        if watch(Round { sheets, area, done: effort.steps - left, steps: effort.steps }).is_break() {
+            break;
+        }
     }
     // The first of equals: an order that does not depend on who was faster.
     for found in streams.iter().map(|stream| stream.best()) {

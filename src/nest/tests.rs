@@ -1,5 +1,7 @@
 //! Packings against brute force, and what must hold of each.
 
+use std::ops::ControlFlow;
+
 use super::problem::Size;
 use super::*;
 use crate::geom::{Path, SheetPlacement};
@@ -365,7 +367,7 @@ proptest! {
         let found = BOTH.map(|cutting| {
             let items = Items::plain(&classes, bin);
             let bound = bin.area() * bound::lower_bound(&classes, bin) as i128;
-            search::pack(&items, bound, &settings(cutting, 300, 1), &mut |_| ()).len()
+            search::pack(&items, bound, &settings(cutting, 300, 1), &mut |_| ControlFlow::Continue(())).len()
         });
         prop_assert_eq!(found, [exact::fewest_free(&classes, bin), exact::fewest_sawn(&classes, bin)]);
     }
@@ -385,7 +387,7 @@ proptest! {
         let settings = Settings { stages: Some(stages), ..settings(Cutting::Guillotine, 300, 1) };
         let bins = [bin::Bin::plain(bin).in_stages(stages)];
         let items = Items::new(&classes, &bins, bin::Reusable::new(0, 0, (0.0, 0.0)));
-        let found = search::pack(&items, bound, &settings, &mut |_| ()).len();
+        let found = search::pack(&items, bound, &settings, &mut |_| ControlFlow::Continue(())).len();
         prop_assert_eq!(found, exact::fewest_staged(&classes, bin, stages));
     }
 
