@@ -9,7 +9,7 @@ mod surface;
 
 pub(crate) use below::{depths, litres};
 pub(crate) use overlap::Overlap;
-pub(crate) use surface::{Surface, Thing, surfaces};
+pub(crate) use surface::{Axis, Facet, Surface, Thing, surfaces};
 
 use crate::geom::{Point3, VehicleFrame};
 use crate::number::decimal;

@@ -3,19 +3,23 @@
 //! Takes a [`Scene`] and the bodies that move; gives bytes. Meshes are in mm in their own frames, nodes in the vehicle's; the root
 //! alone leads to metres with y up. `extras` of a part say what it is and what it moves with.
 
+use super::boundary::Boundary;
 use super::look::{Look, colours, linear};
 use super::mesh::{self, Mesh};
-use super::scene::{Occurrence, Scene};
+use super::scene::{Definition, Occurrence, Scene};
+use crate::abreast;
 use crate::geom::Placement;
 use crate::layout::{Body, Layout};
 use crate::number::rounded;
 use serde_json::{Map, Value, json};
+use std::collections::BTreeMap;
+use std::sync::Arc;
 
 /// The file's name.
 pub(crate) const NAME: &str = "model.glb";
 
 /// From the vehicle frame in mm to metres with x to the left, y up and z forward, column by column (glTF 2.0, 3.4).
-const TO_METRES: [f64; 16] = [
+pub(super) const TO_METRES: [f64; 16] = [
     0.0, 0.0, 0.001, 0.0, //
     0.001, 0.0, 0.0, 0.0, //
     0.0, 0.001, 0.0, 0.0, //
@@ -23,7 +27,7 @@ const TO_METRES: [f64; 16] = [
 ];
 
 /// Decimals of lengths in mm: those of the grid that meshes are on.
-const LENGTH_DECIMALS: usize = 3;
+pub(super) const LENGTH_DECIMALS: usize = 3;
 
 /// Decimals of directions and colours.
 const RATIO_DECIMALS: usize = 9;
@@ -34,18 +38,17 @@ const UNSIGNED_INT: u32 = 5125;
 const ARRAY_BUFFER: u32 = 34962;
 const ELEMENT_ARRAY_BUFFER: u32 = 34963;
 
-/// The bytes of the file.
-pub(crate) fn write(scene: &Scene, layout: &Layout) -> Vec<u8> {
+/// The bytes of the file. `known` saves the triangles of shapes that an earlier file had, and changes nothing else.
+pub(crate) fn write(scene: &Scene, layout: &Layout, known: &mut Meshes) -> Vec<u8> {
     let looks = scene.looks();
     let (names, materials): (Vec<&Look>, Vec<Value>) =
         colours(&looks).into_iter().map(|(look, colour)| (look, material(look, linear(colour)))).unzip();
     let mut buffers = Buffers::default();
-    let meshes: Vec<Value> = scene
-        .definitions
-        .iter()
-        .map(|shape| {
+    let cut = scene.definitions.iter().zip(known.of(&scene.definitions));
+    let meshes: Vec<Value> = cut
+        .map(|(shape, mesh)| {
             let look = names.iter().position(|name| **name == shape.look);
-            buffers.mesh(&shape.name, &mesh::mesh(&shape.solids), look)
+            buffers.mesh(&shape.name, &mesh, look)
         })
         .collect();
     let document = json!({
@@ -60,6 +63,26 @@ pub(crate) fn write(scene: &Scene, layout: &Layout) -> Vec<u8> {
         "buffers": [{"byteLength": buffers.bytes.len()}],
     });
     container(&document, &buffers.bytes)
+}
+
+/// Triangles of shapes, by the numbers that make the shapes: those of the file that was written last.
+#[derive(Debug, Default)]
+pub(crate) struct Meshes(BTreeMap<Vec<u64>, Arc<Mesh>>);
+
+impl Meshes {
+    /// Those of every shape, in their order. What is not known is made side by side, since it takes most of the time of a
+    /// file; what is not asked for is forgotten.
+    fn of(&mut self, shapes: &[Definition]) -> Vec<Arc<Mesh>> {
+        let all = abreast::each(shapes.len(), |i| {
+            let solids = &shapes[i].solids;
+            let key: Vec<u64> = solids.iter().flat_map(Boundary::key).collect();
+            let mesh = self.0.get(&key).map_or_else(|| Arc::new(mesh::mesh(solids)), Arc::clone);
+            (key, mesh)
+        });
+        let meshes = all.iter().map(|(_, mesh)| Arc::clone(mesh)).collect();
+        self.0 = all.into_iter().collect();
+        meshes
+    }
 }
 
 /// The root, then every module with its parts, then the other parts.
@@ -152,15 +175,18 @@ fn material(look: &Look, [red, green, blue]: [f64; 3]) -> Value {
 
 /// What meshes are stored in.
 #[derive(Default)]
-struct Buffers {
-    bytes: Vec<u8>,
-    views: Vec<Value>,
-    accessors: Vec<Value>,
+pub(super) struct Buffers {
+    /// The numbers.
+    pub(super) bytes: Vec<u8>,
+    /// Which bytes belong together.
+    pub(super) views: Vec<Value>,
+    /// What they mean.
+    pub(super) accessors: Vec<Value>,
 }
 
 impl Buffers {
     /// Stores a mesh.
-    fn mesh(&mut self, name: &str, mesh: &Mesh, material: Option<usize>) -> Value {
+    pub(super) fn mesh(&mut self, name: &str, mesh: &Mesh, material: Option<usize>) -> Value {
         let triangles: Vec<[u32; 3]> = mesh
             .triangles
             .iter()
@@ -236,7 +262,7 @@ fn single(value: f64) -> f32 {
 }
 
 /// The binary container: a head, the document, the numbers; each filled up to four bytes.
-fn container(document: &Value, numbers: &[u8]) -> Vec<u8> {
+pub(super) fn container(document: &Value, numbers: &[u8]) -> Vec<u8> {
     let mut text = document.to_string().into_bytes();
     text.resize(text.len().next_multiple_of(4), b' ');
     let mut numbers = numbers.to_vec();

@@ -136,8 +136,12 @@ fn both_files_name_every_part_and_are_the_same_each_time() {
     let file = step::write(&scene);
     assert_eq!(file, step::write(&Scene::of(&second)));
     assert!(file.is_ascii() && file.contains("PRODUCT('two-drawers','two-drawers',"));
-    let bytes = glb::write(&scene, &first.kit.layout);
-    assert_eq!(bytes, glb::write(&Scene::of(&second), &second.kit.layout));
+    let mut known = glb::Meshes::default();
+    let bytes = glb::write(&scene, &first.kit.layout, &mut known);
+    // Whether its triangles are known already or not.
+    for mut known in [glb::Meshes::default(), known] {
+        assert_eq!(bytes, glb::write(&Scene::of(&second), &second.kit.layout, &mut known));
+    }
     let document = document(&bytes);
     let nodes = document["nodes"].as_array().unwrap();
     for part in parts(&scene) {
@@ -156,7 +160,8 @@ fn document(bytes: &[u8]) -> Value {
 #[test]
 fn parts_of_a_drawer_say_how_it_moves() {
     let finished = example_kits::finished(ANGLES);
-    let document = document(&glb::write(&Scene::of(&finished), &finished.kit.layout));
+    let document =
+        document(&glb::write(&Scene::of(&finished), &finished.kit.layout, &mut glb::Meshes::default()));
     let nodes = document["nodes"].as_array().unwrap();
     let extras = |name: &str| &nodes.iter().find(|node| node["name"] == name).unwrap()["extras"];
     let bottom = extras("main-drawer-1-box-left");

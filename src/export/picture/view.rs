@@ -6,6 +6,7 @@ use super::bay_lines::{self, BayLine};
 use super::canvas::{Along, Canvas, Dimension};
 use super::label::{Label, Place, broken};
 use super::painter::{self, Contour, Lines, Look, Solid};
+use super::pens;
 use super::{Area, Spot};
 use crate::finished::Finished;
 use crate::geom::tolerance::SAME_LENGTH;
@@ -44,11 +45,7 @@ struct Scene {
 /// All drawings of the kit: the slanting one first. Those with drawers shut share a size of text, and so
 /// do those with drawers open.
 pub(crate) fn views(finished: &Finished) -> Vec<Shown> {
-    let text_of = |open: bool| {
-        let size = bay(finished).joined(extent(&solids(finished, open, false))).size();
-        size.x.max(size.y).max(size.z) / TEXTS_IN_WIDTH
-    };
-    let (text_shut, text_open) = (text_of(false), text_of(true));
+    let (text_shut, text_open) = (text_size(finished, false), text_size(finished, true));
     let moves = finished.kit.layout.bodies.iter().any(Body::moves);
     let slanted = |title, note, open, apart, text| Shown {
         title,
@@ -86,6 +83,21 @@ pub(crate) fn views(finished: &Finished) -> Vec<Shown> {
         }
     }
     shown
+}
+
+/// mm of the kit that text is high in drawings with drawers shut or open.
+fn text_size(finished: &Finished, open: bool) -> f64 {
+    let size = bay(finished).joined(extent(&solids(finished, open, false))).size();
+    size.x.max(size.y).max(size.z) / TEXTS_IN_WIDTH
+}
+
+/// The view from the tailgate, shut, as a file.
+pub(crate) fn from_tailgate(finished: &Finished) -> String {
+    let text = text_size(finished, false);
+    let scene = Scene { look: Look::Tailgate, open: false, inside: false };
+    let canvas = straight(finished, scene, text);
+    let style = pens::style(&canvas.marks().iter().map(|mark| mark.class.as_str()).collect());
+    canvas.document("From the tailgate", &style)
 }
 
 /// A view square onto the bay.

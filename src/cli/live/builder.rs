@@ -1,0 +1,135 @@
+//! Builds the newest state of the files, and nothing older.
+//!
+//! Three rounds: without sheets, which is quick; with sheets laid at little effort; with the effort that the design asks for.
+//! A change of files ends a round at once and begins anew.
+
+use super::super::args::DesignArguments;
+use super::super::make::{self, Run};
+use super::board::Board;
+use super::watch::Watch;
+use crate::build::Laying;
+use crate::live::{self, Meshes, Shown};
+use crate::spec::NestingEffort;
+use serde_json::{Value, json};
+use std::collections::BTreeSet;
+use std::ops::ControlFlow;
+use std::path::PathBuf;
+use std::time::Duration;
+
+/// Editors write in several steps: so long nothing more must happen before files are read.
+const QUIET: Duration = Duration::from_millis(12);
+/// How often times and sizes of files are looked at where nothing is told.
+const LOOK: Duration = Duration::from_millis(700);
+
+/// How long cores are left to the browser between two rounds.
+const REST: Duration = Duration::from_millis(150);
+
+/// Rounds from quick to thorough.
+const ROUNDS: [Laying; 3] = [Laying::None, Laying::With(NestingEffort::Quick), Laying::AsAsked];
+
+/// What is known of the design so far.
+#[derive(Default)]
+struct Known {
+    /// The kit that the page shows, and the state of the inputs that it was made from.
+    good: Option<(Shown, String)>,
+    /// The last good kit from other inputs: what changes are held against.
+    before: Option<Shown>,
+    /// Triangles of its shapes.
+    meshes: Meshes,
+}
+
+/// Follows the files for ever.
+pub(super) fn follow(board: &Board, design: &DesignArguments, mut watch: Watch) {
+    let mut known = Known::default();
+    let mut seen = 0;
+    loop {
+        seen = next_change(board, &watch, seen);
+        for laying in ROUNDS {
+            let Some(go_on) = round(board, design, (laying, seen), &mut watch, &mut known) else { break };
+            // The browser draws what it was told before all cores are taken again.
+            if !go_on || board.wait_for_change(seen, REST) != seen {
+                break;
+            }
+        }
+    }
+}
+
+/// Waits for a change and for quiet after it.
+fn next_change(board: &Board, watch: &Watch, seen: u64) -> u64 {
+    let mut now = board.changes();
+    while now == seen {
+        now = board.wait_for_change(seen, LOOK);
+        if now == seen && watch.differs() {
+            board.changed();
+        }
+    }
+    loop {
+        let later = board.wait_for_change(now, QUIET);
+        if later == now {
+            return now;
+        }
+        now = later;
+    }
+}
+
+/// One round. Whether another is worth while; nothing if files changed meanwhile.
+fn round(
+    board: &Board,
+    design: &DesignArguments,
+    (laying, seen): (Laying, u64),
+    watch: &mut Watch,
+    known: &mut Known,
+) -> Option<bool> {
+    let is_newest = || board.changes() == seen;
+    let mut tried = BTreeSet::new();
+    let mut stop = |_: &str, _| if is_newest() { ControlFlow::Continue(()) } else { ControlFlow::Break(()) };
+    let run = make::read_and_build(design, laying, &mut stop, &mut |path| {
+        tried.insert(path.to_owned());
+    });
+    follow_files(watch, &tried, laying);
+    if !is_newest() {
+        return None;
+    }
+    let spec = design.spec.display().to_string();
+    let (findings, good) = match &run {
+        Ok(run) => (live::findings(&run.built.findings, &run.built.sources), keep(known, run, laying)),
+        Err(error) => (live::fault(&spec, &error.to_string()), false),
+    };
+    // Without sheets, what is found about them is not known yet, so nothing is said to be without faults.
+    put_up(board, known, &spec, &findings, good);
+    Some(good)
+}
+
+/// Files are followed once a run has said which they are.
+fn follow_files(watch: &mut Watch, tried: &BTreeSet<PathBuf>, laying: Laying) {
+    if laying == Laying::None {
+        watch.follow(tried);
+    }
+}
+
+/// Keeps the kit of a run as the one that is shown. Whether there is one.
+fn keep(known: &mut Known, run: &Run, laying: Laying) -> bool {
+    let Some(finished) = &run.built.finished else { return false };
+    let inputs = &finished.edition.inputs;
+    if known.good.as_ref().is_none_or(|(_, earlier)| earlier != inputs) {
+        known.before = known.good.take().map(|(shown, _)| shown);
+    }
+    let shown = live::shown(finished, laying, known.before.as_ref(), &mut known.meshes);
+    known.good = Some((shown, inputs.clone()));
+    true
+}
+
+fn put_up(board: &Board, known: &Known, spec: &str, findings: &Value, good: bool) {
+    let shown = known.good.as_ref().map(|(shown, _)| shown);
+    let files = shown.map(|shown| shown.files.clone()).unwrap_or_default();
+    let (name, edition) = shown.map(|shown| shown.head.clone()).unwrap_or_default();
+    let kit = shown.map_or(Value::Null, |shown| shown.json.clone());
+    let text = |number| {
+        json!({
+            "number": number, "name": name, "edition": edition, "spec": spec,
+            "good": good, "kit": kit, "findings": findings,
+        })
+        .to_string()
+    };
+    board.put_up(text, files);
+}

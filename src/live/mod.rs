@@ -1,0 +1,104 @@
+//! What the live page is told of a kit: its model, parts, sheets and figures, and what changed since the last good state.
+//!
+//! Takes finished designs, gives files and JSON. Opens nothing and knows nothing of servers; `cli/live` does.
+
+mod changes;
+mod figures;
+mod page;
+mod parts;
+mod sheets;
+#[cfg(test)]
+mod tests;
+
+pub(crate) use page::page_file;
+
+use crate::build::Laying;
+use crate::diag::{Finding, Sources};
+pub(crate) use crate::export::model3d::glb::Meshes;
+use crate::export::model3d::{self, Scene};
+use crate::export::{self, picture};
+use crate::finished::Finished;
+use changes::Seen;
+use serde_json::{Value, json};
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+/// Files that the page asks for by the hash of what is in them, by path.
+pub(crate) type Files = BTreeMap<String, Arc<Vec<u8>>>;
+
+/// A kit as the page shows it.
+#[derive(Debug)]
+pub(crate) struct Shown {
+    /// What stands under `kit` in the state.
+    pub(crate) json: Value,
+    /// Its name and which state of it this is.
+    pub(crate) head: (String, String),
+    /// Its model, its bay and its view from the tailgate.
+    pub(crate) files: Files,
+    /// What the next state is held against.
+    seen: Seen,
+}
+
+/// A finished kit, with what changed since `before`, the last good one from other files.
+///
+/// `known` saves the triangles of shapes that an earlier state had, and changes nothing else.
+pub(crate) fn shown(
+    finished: &Finished,
+    laying: Laying,
+    before: Option<&Shown>,
+    known: &mut Meshes,
+) -> Shown {
+    let mut files = Files::new();
+    let mut keep = |folder: &str, ending: &str, bytes: Vec<u8>| {
+        let path = format!("/{folder}/{}.{ending}", export::sha256(&bytes));
+        files.insert(path.clone(), Arc::new(bytes));
+        path
+    };
+    let scene = Scene::of(finished);
+    let model = keep("model", "glb", model3d::glb::write(&scene, &finished.kit.layout, known));
+    let vehicle = &finished.design.vehicle;
+    let bay = keep("bay", "glb", model3d::bay::write(&vehicle.bay, &finished.design.clearances));
+    let front = keep("front", "svg", picture::from_tailgate(finished).into_bytes());
+    let seen = Seen::of(finished, figures::figures(finished));
+    let earlier = before.map(|before| &before.seen);
+    let json = json!({
+        "nesting": if laying == Laying::AsAsked { "done" } else { "improving" },
+        "model": model,
+        "bay": bay,
+        "front": front,
+        "parts": parts::parts(finished, &seen, earlier),
+        "gone": changes::gone(&seen, earlier),
+        "sheets": if laying == Laying::None { Value::Null } else { sheets::sheets(finished, &seen, earlier) },
+        "figures": figures::json(&seen.figures, earlier.map(|earlier| &earlier.figures)),
+    });
+    let head = (finished.design.name.value.clone(), finished.edition.words());
+    Shown { json, head, files, seen }
+}
+
+/// Findings as the page lists them.
+pub(crate) fn findings(findings: &[Finding], sources: &Sources) -> Value {
+    let one = |finding: &Finding| {
+        let (line, column) = sources.line_and_column(finding.at);
+        let text = sources.text(finding.at.source);
+        let severity = if finding.accepted.is_some() { "accepted" } else { finding.rule.severity.word() };
+        json!({
+            "severity": severity,
+            "rule": finding.rule.name,
+            "message": finding.message,
+            "help": finding.accepted.as_ref().or(finding.help.as_ref()),
+            "file": sources.name(finding.at.source),
+            "line": line,
+            "column": column,
+            "excerpt": text.lines().nth(line.saturating_sub(1)).unwrap_or(""),
+        })
+    };
+    findings.iter().map(one).collect()
+}
+
+/// A fault that is not in the design: a file that cannot be read, for one.
+pub(crate) fn fault(file: &str, message: &str) -> Value {
+    json!([{
+        "severity": "error", "rule": "", "message": message, "help": Value::Null,
+        "file": file, "line": 1, "column": 1, "excerpt": "",
+    }])
+}
