@@ -2,9 +2,11 @@
 
 // Geometry and nesting are crates of their own, below all of these, and know none of them.
 // Modules stand in the order of the flow; `tests/tidy.rs` holds that each uses only those before it.
+mod abreast;
 mod diag;
 mod import;
 mod lettering;
+mod typeface;
 mod spec;
 mod catalogue;
 mod bay;
@@ -15,6 +17,7 @@ mod cutting;
 mod mass;
 mod budget;
 mod moves;
+mod assembly;
 mod finished;
 mod sheets;
 mod loose;
@@ -25,6 +28,8 @@ mod checks;
 mod accept;
 mod build;
 mod invariants;
+mod live;
+mod sweep;
 mod cli;
 #[cfg(test)]
 mod example_kits;

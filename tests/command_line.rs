@@ -85,9 +85,19 @@ impl Run {
 fn help_is_what_it_was() {
     let scratch = Scratch::new();
     let mut all = String::new();
-    for command in
-        ["", "make", "check", "compare", "nest", "new", "explain", "schema", "catalogue", "completions"]
-    {
+    for command in [
+        "",
+        "make",
+        "check",
+        "compare",
+        "sweep",
+        "nest",
+        "new",
+        "explain",
+        "schema",
+        "catalogue",
+        "completions",
+    ] {
         let mut arguments: Vec<&str> = if command.is_empty() { vec![] } else { vec![command] };
         arguments.push("--help");
         let run = scratch.run(&arguments);

@@ -9,4 +9,6 @@ mod demos;
 #[cfg(test)]
 mod nest_command;
 #[cfg(test)]
+mod sweep_command;
+#[cfg(test)]
 mod tidy;

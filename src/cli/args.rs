@@ -9,6 +9,7 @@ use clap_complete::Shell;
 use super::nest::Sheet;
 use super::new::{TEMPLATES, VEHICLE};
 use crate::import::drawing::Unit;
+use crate::sweep::{Shard, Vary};
 
 /// From one YAML spec to a drawer system for a vehicle's load bay that can be cut, bolted, weighed and driven.
 #[derive(Debug, Parser)]
@@ -21,8 +22,11 @@ Examples:
   baywright new kit                write kit.yaml, a small spec to start from
   baywright make kit.yaml          write panels, sheets and lists to out/kit
   baywright check kit.yaml         only say what is wrong
+  baywright live kit.yaml          a page that shows the kit and follows each save
   baywright compare out/kit kit.yaml
                                    say what changed since the set was made
+  baywright sweep kit.yaml --vary carcases.main.height=300..400:20
+                                   build it in several heights and plot what comes of them
   baywright explain outside-bay    say what a finding means
   baywright nest parts.csv --sheet 2440x1220
                                    lay a cut list on sheets, without a kit
@@ -62,6 +66,21 @@ Examples:
         #[command(flatten)]
         design: DesignArguments,
     },
+    /// Show the kit on a page that follows the spec: model, sheets, masses, cost, findings, anew at each save.
+    ///
+    /// Prints the page's address; any browser on this machine opens it. With errors in the design the last good kit stays
+    /// and the findings stand beside it. Nothing is written but by the page's own button, which does what `make` does.
+    #[command(after_help = "\
+Examples:
+  baywright live kit.yaml
+  baywright live kit.yaml --port 8080")]
+    Live {
+        #[command(flatten)]
+        design: DesignArguments,
+        /// Port of this machine to serve the page on; 0 takes any that is free.
+        #[arg(long, default_value_t = 0, value_name = "PORT")]
+        port: u16,
+    },
     /// Say what changed from one kit to another: panels to cut again, hardware, sheets, mass, cost, findings.
     ///
     /// Each KIT is a spec, which is built without writing anything, a folder that `make` wrote, or its kit.json. Two
@@ -84,6 +103,20 @@ Examples:
         #[arg(long, default_value = "text")]
         format: Format,
     },
+    /// Build a spec in many variants and tabulate what comes of each: mass, sheets, cost, margins, findings.
+    ///
+    /// A variant is the spec with other numbers in it, so every rule applies as for `make`; a variant with errors has a row that
+    /// says which. What is varied is a named size, or any number written in the spec, by its path: keys and ids with points
+    /// between, entries of lists by id or by number from 0. Several --vary give all combinations, the first one slowest.
+    ///
+    /// Writes one folder, whole or not at all: sweep.csv, and for one or two varied things sweep.svg. Ctrl-C keeps what is done.
+    #[command(after_help = "\
+Examples:
+  baywright sweep kit.yaml --vary gap=2..6:0.5
+  baywright sweep kit.yaml --vary carcases.main.height=300..400:10 --vary bay.width=1000..1100:20
+  baywright sweep kit.yaml --vary carcases.main.columns.0.size=400..600:5 --shard 1/2 --out part-1
+  baywright sweep --merge part-1 part-2 --out out/kit-sweep")]
+    Sweep(SweepArguments),
     /// Lay the parts of a cut list or of drawings on sheets, without a kit.
     ///
     /// PARTS is a cut list (CSV), a folder of DXF or SVG files, each one part, or one such file. Writes one folder,
@@ -173,7 +206,7 @@ Example:
 }
 
 /// What a design is read from and how it is told.
-#[derive(Args, Debug)]
+#[derive(Args, Clone, Debug)]
 pub(super) struct DesignArguments {
     /// The design file.
     pub(super) spec: PathBuf,
@@ -186,6 +219,57 @@ pub(super) struct DesignArguments {
     /// How to print: text for people, or JSON on standard output for other software.
     #[arg(long, default_value = "text")]
     pub(super) format: Format,
+}
+
+/// What is varied, and how; or which pieces are joined.
+#[derive(Args, Debug)]
+pub(super) struct SweepArguments {
+    /// The design file.
+    #[arg(required_unless_present = "merge")]
+    pub(super) spec: Option<PathBuf>,
+    /// A named size, or the path of a number in the spec, with the values that it takes, in the units of the spec. Give several
+    /// for all combinations.
+    #[arg(long, value_name = "NAME=FROM..TO:STEP", required_unless_present = "merge")]
+    pub(super) vary: Vec<Vary>,
+    /// The result's own folder; out/ and the design's name with -sweep if left out.
+    #[arg(long, value_name = "DIR")]
+    pub(super) out: Option<PathBuf>,
+    /// Vehicle file to use instead of the design's own vehicle.
+    #[arg(long, value_name = "FILE")]
+    pub(super) vehicle: Option<PathBuf>,
+    /// Workshop file to use instead of the design's own workshop.
+    #[arg(long, value_name = "FILE")]
+    pub(super) workshop: Option<PathBuf>,
+    /// How long the sheets of each variant are looked at, whatever the spec says.
+    #[arg(long, default_value = "quick")]
+    pub(super) effort: SweepEffort,
+    /// Build only every N-th variant, from the I-th on: a piece, to be merged with the others.
+    #[arg(long, value_name = "I/N")]
+    pub(super) shard: Option<Shard>,
+    /// How many variants are built at once; changes nothing but the time [default: one for each core].
+    #[arg(long, value_name = "N", value_parser = jobs)]
+    pub(super) jobs: Option<usize>,
+    /// Join these pieces (folders that --shard wrote, or their sweep.csv) instead.
+    #[arg(
+        long,
+        value_name = "DIR|CSV",
+        num_args = 1..,
+        requires = "out",
+        conflicts_with_all = ["spec", "vary", "vehicle", "workshop", "shard", "jobs", "effort"]
+    )]
+    pub(super) merge: Vec<PathBuf>,
+    /// How to print: text for people, or JSON on standard output for other software.
+    #[arg(long, default_value = "text")]
+    pub(super) format: Format,
+}
+
+/// How long layouts are looked for in each variant.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(super) enum SweepEffort {
+    /// The first layout as it is.
+    Quick,
+    /// What a kit ordinarily gets.
+    Standard,
 }
 
 /// What is nested, on what, and how.
@@ -322,6 +406,11 @@ fn seconds(text: &str) -> Result<f64, String> {
 fn steps(text: &str) -> Result<usize, String> {
     let steps = text.parse().ok().filter(|&steps| steps <= 1_000_000_000);
     steps.ok_or_else(|| "a whole number of steps, at most 1000000000, is needed".to_owned())
+}
+
+fn jobs(text: &str) -> Result<usize, String> {
+    let jobs = text.parse().ok().filter(|jobs| (1..=1000).contains(jobs));
+    jobs.ok_or_else(|| "a whole number from 1 to 1000 is needed".to_owned())
 }
 
 fn stages(text: &str) -> Result<usize, String> {

@@ -10,6 +10,7 @@ mod error;
 mod explain;
 mod input;
 mod listing;
+mod live;
 mod make;
 mod nest;
 mod new;
@@ -17,6 +18,8 @@ mod progress;
 mod publish;
 mod set;
 mod summary;
+mod sweep;
+mod swept;
 mod table;
 
 use std::io::{self, IsTerminal, Write};
@@ -73,7 +76,9 @@ fn command(output: &mut Output, command: &Command) -> Result<bool, Error> {
     let text = match command {
         Command::Make { design, out } => return make::make(output, design, out.as_deref()),
         Command::Check { design } => return make::check(output, design),
+        Command::Live { design, port } => return live::live(output, design, *port),
         Command::Compare { kits, all, format } => return compare::compare(output, kits, *all, *format),
+        Command::Sweep(arguments) => return sweep::sweep(output, arguments),
         Command::Nest(arguments) => return nest::nest(output, arguments),
         Command::New { list: true, .. } => new::list(),
         Command::New { name, template, list: false } => new::write(name, template.as_deref())?,
@@ -123,6 +128,11 @@ impl Output {
         let wanted = std::env::var_os("NO_COLOR").is_none_or(|value| value.is_empty());
         let terminal = io::stderr().is_terminal();
         Output { colour: wanted && terminal, terminal }
+    }
+
+    /// Prints findings plainly, and shows no progress.
+    fn quiet() -> Self {
+        Output { colour: false, terminal: false }
     }
 
     /// Prints what was asked for.

@@ -8,7 +8,7 @@ pub(crate) mod dxf;
 mod finish;
 pub(crate) mod kit_json;
 mod label;
-mod model3d;
+pub(crate) mod model3d;
 pub(crate) mod layers;
 pub(crate) mod hardware;
 mod offcuts;
@@ -111,7 +111,10 @@ fn files(finished: &Finished, findings: &[Finding], sources: &Sources) -> Bundle
     }
     let scene = model3d::Scene::of(finished);
     bundle.insert(model3d::step::NAME, model3d::step::write(&scene));
-    bundle.insert(model3d::glb::NAME, model3d::glb::write(&scene, &finished.kit.layout));
+    bundle.insert(
+        model3d::glb::NAME,
+        model3d::glb::write(&scene, &finished.kit.layout, &mut model3d::glb::Meshes::default()),
+    );
     let document = kit_json::document(finished, diag::json(findings, sources));
     bundle.insert(KIT, kit_json::write(&document));
     let (page, printed) = report::report(finished, findings, sources, panels);
@@ -132,6 +135,11 @@ pub(crate) fn loose_bundle(
     bundle.insert("cut-list.csv", tables::loose_cut_list(loose));
     bundle.insert("report.html", report::loose(loose, findings, sources));
     with_manifest(bundle, inputs, None)
+}
+
+/// The folder of a sweep: its files with the manifest.
+pub(crate) fn sweep_bundle(files: BTreeMap<String, Vec<u8>>, inputs: &[InputFile<'_>]) -> Bundle {
+    with_manifest(Bundle { files, drawings: Vec::new() }, inputs, None)
 }
 
 /// The cut files of all sheets and parts, for a saw the cuts of each sheet, and what is left.

@@ -8,8 +8,10 @@ mod bay_rules;
 mod cutout_rules;
 pub(crate) mod equipment_rules;
 mod expression;
+mod letter_rules;
 mod lower;
 mod model;
+mod numbers;
 mod raw;
 mod rules;
 mod load_rules;
@@ -30,6 +32,7 @@ use crate::diag::{At, Finding, Findings, Rule, SourceId, Sources, Span};
 use crate::number::decimal;
 use lower::{Reader, Values};
 pub(crate) use model::*;
+pub(crate) use numbers::{Numbers, Spot, replaced};
 use value::FileOr;
 
 /// Every rule of this stage.
@@ -43,6 +46,7 @@ pub(crate) static RULES: LazyLock<Vec<&Rule>> = LazyLock::new(|| {
         .chain(&run_rules::RULES)
         .chain(&load_rules::RULES)
         .copied()
+        .chain([&letter_rules::LETTERS_NOT_PRINTED])
         .collect()
 });
 
@@ -370,17 +374,8 @@ fn load<T: DeserializeOwned>(
     schema: &Value,
 ) -> Option<File<T>> {
     let source = sources.add(file.name, file.text);
-    let tree = tree::read(findings, source, file.text)?;
-    other_version(findings, &tree)?;
-    let mut faults = Findings::default();
-    tree::check(&mut faults, &tree);
-    let shaped = shape::check(&mut faults, &tree, schema) && !faults.has_errors();
-    for fault in faults.sorted() {
-        findings.push(fault);
-    }
-    if !shaped {
-        return None;
-    }
+    let tree = sound_tree(findings, source, file.text, schema)?;
+    letter_rules::check(findings, &tree);
     let mut extents = BTreeMap::new();
     tree::extents(&tree, &mut extents);
     match tree::parse(file.text) {
@@ -392,6 +387,19 @@ fn load<T: DeserializeOwned>(
             None
         }
     }
+}
+
+/// A text as a tree. `None` when it is no YAML, of another version, or its shape is at fault; the findings say how.
+fn sound_tree(findings: &mut Findings, source: SourceId, text: &str, schema: &Value) -> Option<tree::Node> {
+    let tree = tree::read(findings, source, text)?;
+    other_version(findings, &tree)?;
+    let mut faults = Findings::default();
+    tree::check(&mut faults, &tree);
+    let shaped = shape::check(&mut faults, &tree, schema) && !faults.has_errors();
+    for fault in faults.sorted() {
+        findings.push(fault);
+    }
+    shaped.then_some(tree)
 }
 
 /// Another version's keys may mean other things, so it is the only finding.

@@ -114,6 +114,13 @@ pub(crate) fn publish(
     Publisher { disk: &Real, process: std::process::id(), ours }.publish(folder, files)
 }
 
+/// Whether [`publish`] may write to `folder` as it is now, to be asked before hours of work.
+pub(crate) fn may_publish(folder: &Path, ours: &dyn Fn(&[u8]) -> Option<Paths>) -> Result<(), Fault> {
+    let folder: &Path = &folder.components().collect::<PathBuf>();
+    Beside::of(folder)?;
+    Publisher { disk: &Real, process: std::process::id(), ours }.may_replace(folder).map(|_| ())
+}
+
 /// Paths of the files in a set.
 pub(crate) type Paths = BTreeSet<String>;
 

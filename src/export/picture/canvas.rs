@@ -114,7 +114,7 @@ impl Canvas {
     }
 
     /// A circle.
-    pub(super) fn circle(&mut self, class: &str, centre: Spot, radius: f64) {
+    pub(crate) fn circle(&mut self, class: &str, centre: Spot, radius: f64) {
         let covers = Area::new(centre, centre).inflate(radius, radius);
         self.mark(class, Shape::Circle { centre, radius }, covers);
     }
@@ -247,13 +247,22 @@ impl Canvas {
 
     /// The drawing as a page of its own, 1:1: coordinates are mm of paper from its lower left corner.
     pub(super) fn page(&self, title: &str, (width, height): (f64, f64)) -> String {
+        self.on_paper(title, area(0.0, 0.0, width, height))
+    }
+
+    /// The drawing as a page of its own, 1:1, as large as all that is drawn.
+    pub(crate) fn own_page(&self, title: &str) -> String {
+        self.on_paper(title, self.shown())
+    }
+
+    fn on_paper(&self, title: &str, shown: Area) -> String {
         let classes = self.marks.iter().map(|mark| mark.class.as_str()).collect();
         let svg = SVG::new()
-            .set("width", format!("{}mm", mm(width)))
-            .set("height", format!("{}mm", mm(height)))
+            .set("width", format!("{}mm", mm(shown.width())))
+            .set("height", format!("{}mm", mm(shown.height())))
             .add(Title::new(title))
             .add(Style::new(pens::style(&classes)));
-        let svg = self.marked(svg, area(0.0, 0.0, width, height));
+        let svg = self.marked(svg, shown);
         format!("<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n{svg}\n")
     }
 

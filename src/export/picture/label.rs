@@ -37,7 +37,7 @@ pub(crate) struct Label {
 
 impl Label {
     /// The box that the text takes, estimated on the large side.
-    pub(super) fn area(&self) -> Area {
+    pub(crate) fn area(&self) -> Area {
         let (width, height) = extent(&self.lines, self.size);
         let (width, height) = if self.upright { (height, width) } else { (width, height) };
         Area::new(self.centre, self.centre).inflate(width / 2.0, height / 2.0)

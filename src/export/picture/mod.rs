@@ -18,7 +18,7 @@ pub(crate) use cuts::{cuts, cuts_file};
 pub(crate) use label::{broken, fitted, pieces, text_width, wrapped};
 pub(crate) use panel::{FILING, PanelPage, panels};
 pub(crate) use sheet::sheet;
-pub(crate) use view::{Shown, body, views};
+pub(crate) use view::{Shown, body, from_tailgate, views};
 
 /// Tag of a drawing's plane: mm of the thing drawn, x right, y up.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

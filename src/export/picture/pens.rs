@@ -42,6 +42,9 @@ const fn area(fill: Colour) -> Pen {
     Pen { fill: Some(fill), stroke: None, dash: &[] }
 }
 
+/// By how much a level of grey is darker than the one before it: ink can still be read on the ninth.
+const SHADE: f64 = 0.05;
+
 /// The pen of a class, or of several with spaces between: the first says what it is, the second how it is changed.
 pub(crate) fn pen(classes: &str) -> Pen {
     let mut classes = classes.split(' ');
@@ -55,7 +58,10 @@ pub(crate) fn pen(classes: &str) -> Pen {
             "stage-2" => pen.stroke = Some((INK, 0.45)),
             "stage-3" => pen.stroke = Some((INK, 0.28)),
             "stage-4" => pen.dash = &[1.0, 0.5],
-            _ => {}
+            _ => {
+                let level = change.strip_prefix("level-").and_then(|level| level.parse().ok());
+                pen.fill = level.map(|level: u8| shaded(WHITE, 1.0 - SHADE * f64::from(level))).or(pen.fill);
+            }
         }
     }
     pen
@@ -89,6 +95,8 @@ fn of(class: &str) -> Pen {
         "axis" => dashed(INK, 0.13, &[2.0, 0.6, 0.4, 0.6]),
         "dim" => line(SOFT, 0.16),
         "rule" => line(SOFT, 0.2),
+        "series" => line(INK, 0.4),
+        "shade" => filled(WHITE, 0.1),
         "dark" => area((0x00, 0x00, 0x00)),
         "base" => area((0xa9, 0xb4, 0xba)),
         "more" => area(ACCENT),
