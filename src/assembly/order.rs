@@ -5,7 +5,8 @@ use super::{Scene, Task, Unreachable};
 use crate::joints::BoltId;
 use crate::joints::solids::Part;
 use crate::layout::{BoardId, BodyId};
-use std::collections::BTreeSet;
+use crate::spec::JointKind;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Bolts that are tightened before a panel goes on.
 #[derive(Debug, PartialEq)]
@@ -33,6 +34,7 @@ pub(super) fn of_body(
     // Most bolts can be reached whatever is there.
     let hard = |ends: &[Access]| ends.iter().any(|end| end.ways.iter().all(|way| !way.is_empty()));
     let hard: Vec<&Reached> = bolts.iter().filter(|(_, ends)| hard(ends)).collect();
+    let joined = joined(scene, body);
     let mut undone = BTreeSet::new();
     let mut off = Vec::new();
     while !left.is_empty() {
@@ -46,8 +48,18 @@ pub(super) fn of_body(
                 .filter(|(_, ends)| ends.iter().any(|end| blocked(scene, end, &there).is_some()))
                 .count()
         };
-        // Of those with the fewest bolts hidden (none, unless there is no order) the last of the layout.
-        let Some(next) = left.iter().rev().copied().min_by_key(|&panel| hidden(panel)) else { break };
+        // First of all one that its tabs let go. Of those with the fewest bolts hidden (none, unless there is no order) one that
+        // leaves the others in one piece, so that each panel goes onto one that is there; of those the last of the layout.
+        let parts_the_rest = |panel: BoardId| {
+            let rest: BTreeSet<BoardId> = left.iter().copied().filter(|other| *other != panel).collect();
+            !are_in_one_piece(&rest, &joined)
+        };
+        let ranked = left.iter().rev().copied();
+        let Some(next) = ranked
+            .min_by_key(|&panel| (is_locked(scene, panel, &there), hidden(panel), parts_the_rest(panel)))
+        else {
+            break;
+        };
         let now: Vec<&Reached> = held(next).copied().collect();
         for (bolt, ends) in now {
             for end in ends {
@@ -64,6 +76,50 @@ pub(super) fn of_body(
     off.reverse();
     let early = early(scene, &off, bolts, unreachable);
     Task { step: scene.step, panels: off, early }
+}
+
+/// Whether tabs in slots keep a panel between those that are there: tabs let go along their own direction only, so that all of
+/// a panel's must point the same way.
+fn is_locked(scene: &Scene<'_>, panel: BoardId, there: &BTreeSet<BoardId>) -> bool {
+    let tabbed =
+        scene.kit.layout.meetings.iter().filter(|meeting| meeting.plan.kind == JointKind::CaptiveNut);
+    let mut ways = tabbed.filter_map(|meeting| match panel {
+        edge if edge == meeting.edge && there.contains(&meeting.face) => Some(meeting.into_edge),
+        face if face == meeting.face && there.contains(&meeting.edge) => Some(-meeting.into_edge),
+        _ => None,
+    });
+    let Some(first) = ways.next() else { return false };
+    ways.any(|way| way.dot(first) < 0.5)
+}
+
+/// For each panel of a body those that it is bolted to, by itself or with an angle.
+fn joined(scene: &Scene<'_>, body: BodyId) -> BTreeMap<BoardId, BTreeSet<BoardId>> {
+    let kit = scene.kit;
+    let bolts = kit.bolts.iter().filter(|bolt| bolt.body == body).map(|bolt| bolt.panels.clone());
+    let angles = kit.angles.iter().filter(|angle| angle.body == body).map(|angle| angle.panels.to_vec());
+    let slots = kit.bolts.iter().filter_map(|bolt| Some((bolt.held_in?, bolt)));
+    let slots = slots.map(|(held, bolt)| bolt.panels.iter().copied().chain([held]).collect());
+    let mut joined: BTreeMap<BoardId, BTreeSet<BoardId>> = BTreeMap::new();
+    for together in bolts.chain(angles).chain(slots) {
+        for &one in &together {
+            joined.entry(one).or_default().extend(together.iter().filter(|other| **other != one));
+        }
+    }
+    joined
+}
+
+/// Whether every one of these panels holds to every other.
+fn are_in_one_piece(panels: &BTreeSet<BoardId>, joined: &BTreeMap<BoardId, BTreeSet<BoardId>>) -> bool {
+    let mut reached: BTreeSet<BoardId> = panels.first().into_iter().copied().collect();
+    let mut next: Vec<BoardId> = reached.iter().copied().collect();
+    while let Some(panel) = next.pop() {
+        for &other in joined.get(&panel).into_iter().flatten() {
+            if panels.contains(&other) && reached.insert(other) {
+                next.push(other);
+            }
+        }
+    }
+    reached.len() == panels.len()
 }
 
 /// Bolts that go in when everything else is in place; what is hidden then may still be put in while its body is built.

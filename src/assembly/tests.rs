@@ -147,6 +147,21 @@ fn orders_are_whole_and_can_be_done() {
                 assert_eq!(Some(kit.panel(panel).body), task.step.built());
             }
             let place = |id: &BoardId| task.panels.iter().position(|panel| panel == id);
+            // Each goes onto one that is there, but where a gap is so narrow that angles come first.
+            let held = |one: BoardId, other: BoardId| {
+                let bolts =
+                    kit.bolts.iter().map(|bolt| bolt.panels.iter().chain(&bolt.held_in).copied().collect());
+                let angles = kit.angles.iter().map(|angle| angle.panels.to_vec());
+                bolts.chain(angles).any(|ids: Vec<BoardId>| ids.contains(&one) && ids.contains(&other))
+            };
+            for (i, &panel) in task.panels.iter().enumerate().skip(1).filter(|_| text != NARROW) {
+                let there = task.panels[..i].iter();
+                assert!(
+                    there.into_iter().any(|&other| held(panel, other)),
+                    "{} floats",
+                    kit.panel(panel).name
+                );
+            }
             for early in &task.early {
                 for bolt in &early.bolts {
                     let own = kit.bolt(*bolt).panels.iter().map(place).max().flatten();
@@ -156,4 +171,33 @@ fn orders_are_whole_and_can_be_done() {
         }
         assert_eq!(seen.len(), kit.panels.len());
     }
+}
+
+/// A shelf with tabs on both sides goes in before the second of them, and a back between four boards before the last.
+#[test]
+fn panels_with_tabs_go_on_while_their_slots_can_still_be_reached() {
+    let finished = example_kits::finished(example_kits::CAPTIVE_NUTS);
+    let (kit, assembly) = (&finished.kit, &finished.assembly);
+    let tabbed: Vec<_> = kit
+        .layout
+        .meetings
+        .iter()
+        .filter(|meeting| meeting.plan.kind == crate::spec::JointKind::CaptiveNut)
+        .collect();
+    let mut held = 0;
+    for task in &assembly.steps {
+        for (i, &panel) in task.panels.iter().enumerate() {
+            let there = |id: BoardId| task.panels[..i].contains(&id);
+            let ways = tabbed.iter().filter_map(|meeting| match panel {
+                edge if edge == meeting.edge && there(meeting.face) => Some(meeting.into_edge),
+                face if face == meeting.face && there(meeting.edge) => Some(-meeting.into_edge),
+                _ => None,
+            });
+            let ways: Vec<_> = ways.collect();
+            held += ways.len();
+            let same = ways.windows(2).all(|pair| pair[0].dot(pair[1]) > 0.5);
+            assert!(same, "{} does not go on", kit.panel(panel).name);
+        }
+    }
+    assert!(held > 3, "the example has tabs");
 }
