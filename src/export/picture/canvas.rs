@@ -266,6 +266,11 @@ impl Canvas {
         format!("<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n{svg}\n")
     }
 
+    /// The same page as an element within another page; its style stands there, see [`pens::style`].
+    pub(super) fn page_within(&self, title: &str, (width, height): (f64, f64)) -> String {
+        self.marked(SVG::new().add(Title::new(title)), area(0.0, 0.0, width, height)).to_string()
+    }
+
     fn drawn(&self, svg: SVG) -> SVG {
         let shown = self.shown();
         self.marked(svg, shown)

@@ -41,7 +41,7 @@ pub(crate) use labels::labels;
 pub(crate) use loose::html as loose;
 use page::Section;
 
-/// The report as a page and on paper: `report.html` and `report.pdf`, the latter with the pages of the panels' drawings.
+/// The report as a page and on paper: `report.html` and `report.pdf`, both with the panels' drawings.
 pub(crate) fn report(
     finished: &Finished,
     findings: &[Finding],
@@ -50,7 +50,8 @@ pub(crate) fn report(
 ) -> (String, Vec<u8>) {
     let sections = sections(finished, findings, sources);
     let name = &finished.design.name.value;
-    let page = page::whole(name, "drawer kit", &summary::title_block(finished), &sections);
+    let title_block = summary::title_block(finished);
+    let page = page::with_drawings(name, "drawer kit", &title_block, &sections, &panels);
     let (terms, foot) = (summary::terms(finished), summary::foot(finished));
     let cover = print::Cover { name, terms: &terms, caution: summary::CAUTION, foot: &foot };
     let printed = print::pdf(&cover, &sections, panels, finished.design.workshop.paper.size);
@@ -113,6 +114,20 @@ mod tests {
         let built = example::built(spec);
         let finished = built.finished.unwrap();
         super::report(&finished, &built.findings, &built.sources, Vec::new()).0
+    }
+
+    #[test]
+    fn the_page_has_every_drawing_that_the_paper_has() {
+        let built = example::built(example::ANGLES);
+        let finished = built.finished.unwrap();
+        let panels = crate::export::picture::panels(&finished);
+        let n = panels.len();
+        let (page, _) = super::report(&finished, &built.findings, &built.sources, panels);
+        assert_eq!(page.matches("<figure class=\"drawing\">").count(), n);
+        for panel in &finished.kit.panels {
+            assert!(page.contains(&format!("<title>Panel {}</title>", panel.name)), "{}", panel.name);
+        }
+        assert!(page.contains("<a href=\"#drawings\">") && page.contains("<section id=\"drawings\">"));
     }
 
     /// Each tag of the page as it stands, without its angle brackets, and the text after it.

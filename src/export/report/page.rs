@@ -3,6 +3,7 @@
 //! Every text goes in through [`escaped`]; only functions of this file write tags around what others give.
 
 use super::body::{Block, Body, Column, Figure, Table};
+use crate::export::picture::{PanelPage, pens};
 use std::fmt::Write;
 
 /// Looks of the page, put into it.
@@ -10,20 +11,50 @@ const STYLE: &str = include_str!("../../../templates/report.css");
 
 /// A page: title block, table of contents, those sections that say something. `kind` says in the window's title what it is a report of.
 pub(super) fn whole(name: &str, kind: &str, title_block: &str, sections: &[Section]) -> String {
+    with_drawings(name, kind, title_block, sections, &[])
+}
+
+/// The same with the panels' drawings as its last section, if there are any.
+pub(super) fn with_drawings(
+    name: &str,
+    kind: &str,
+    title_block: &str,
+    sections: &[Section],
+    panels: &[PanelPage],
+) -> String {
     let mut contents = String::new();
     let told = || sections.iter().filter(|section| !section.body.is_empty());
     for Section { id, title, .. } in told() {
         let _ = writeln!(contents, "<li><a href=\"#{id}\">{title}</a></li>");
     }
-    let body: String = told().map(Section::html).collect();
+    let mut body: String = told().map(Section::html).collect();
+    let mut style = STYLE.to_owned();
+    if !panels.is_empty() {
+        contents.push_str("<li><a href=\"#drawings\">Panel drawings</a></li>\n");
+        body.push_str(&drawings(panels));
+        let marks = panels.iter().flat_map(|page| page.canvas.marks());
+        let classes = marks.map(|mark| mark.class.as_str()).collect();
+        let _ = write!(style, ".drawing {{\n{}}}\n", pens::style(&classes));
+    }
     let name = escaped(name);
     format!(
         "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n\
          <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n\
          <meta name=\"color-scheme\" content=\"light dark\">\n<title>{name}: {kind}</title>\n\
-         <style>\n{STYLE}</style>\n</head>\n<body>\n{title_block}<nav aria-label=\"Contents\">\n<h2>Contents</h2>\n<ol>\n\
+         <style>\n{style}</style>\n</head>\n<body>\n{title_block}<nav aria-label=\"Contents\">\n<h2>Contents</h2>\n<ol>\n\
          {contents}</ol>\n</nav>\n<main>\n{body}</main>\n</body>\n</html>\n",
     )
+}
+
+/// A figure for each page of the panels' drawings.
+fn drawings(panels: &[PanelPage]) -> String {
+    let figure = |mut all: String, page: &PanelPage| {
+        let drawing = page.element();
+        let _ = writeln!(all, "<figure class=\"drawing\">\n{drawing}\n</figure>");
+        all
+    };
+    let figures = panels.iter().fold(String::new(), figure);
+    format!("<section id=\"drawings\">\n<h2>Panel drawings</h2>\n{figures}</section>\n")
 }
 
 /// A text for an element or an attribute. Control characters, which HTML does not allow, become spaces.

@@ -56,7 +56,16 @@ pub(crate) struct PanelPage {
 impl PanelPage {
     /// The page as a file of its own.
     pub(crate) fn file(&self) -> String {
-        self.canvas.page(&format!("Panel {}", self.name), self.paper)
+        self.canvas.page(&self.title(), self.paper)
+    }
+
+    /// The page as an element of the report.
+    pub(crate) fn element(&self) -> String {
+        self.canvas.page_within(&self.title(), self.paper)
+    }
+
+    fn title(&self) -> String {
+        format!("Panel {}", self.name)
     }
 }
 
