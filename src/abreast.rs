@@ -1,19 +1,45 @@
-//! Work that does not depend on its neighbours, done on all cores at once.
+//! Work that does not depend on its neighbours, done on several cores at once.
 
 use std::num::NonZero;
-use std::sync::atomic::{AtomicUsize, Ordering};
+use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 use std::thread;
+
+/// Stack of a thread that builds designs, bytes: cells may stand in cells as deep as a spec may nest, on every system alike,
+/// however a program's first thread is set up there.
+pub(crate) const STACK: usize = 64 << 20;
+
+/// How many threads keep this machine busy.
+pub(crate) fn cores() -> usize {
+    thread::available_parallelism().map_or(1, NonZero::get)
+}
 
 /// What `work` gives for each number below `n`, in their order whoever was faster.
 pub(crate) fn each<T: Send>(n: usize, work: impl Fn(usize) -> T + Sync) -> Vec<T> {
-    let workers = thread::available_parallelism().map_or(1, NonZero::get).min(n);
+    until(&AtomicBool::new(false), cores(), n, work)
+}
+
+/// The same on so many threads, this one among them, and no further than to `stop`: what was begun by then is done, and is
+/// what came of the first so many numbers. Each thread takes the next number that nobody has, so that all are busy to the
+/// end; where the system gives fewer threads, those that there are do it.
+pub(crate) fn until<T: Send>(
+    stop: &AtomicBool,
+    threads: usize,
+    n: usize,
+    work: impl Fn(usize) -> T + Sync,
+) -> Vec<T> {
     let next = AtomicUsize::new(0);
     let share = || {
-        let take = || Some(next.fetch_add(1, Ordering::Relaxed)).filter(|&i| i < n);
+        let take = || {
+            if stop.load(Ordering::Relaxed) {
+                return None;
+            }
+            Some(next.fetch_add(1, Ordering::Relaxed)).filter(|&i| i < n)
+        };
         std::iter::from_fn(take).map(|i| (i, work(i))).collect::<Vec<_>>()
     };
     let mut all = thread::scope(|scope| {
-        let others: Vec<_> = (1..workers).map(|_| scope.spawn(share)).collect();
+        let other = |_| thread::Builder::new().stack_size(STACK).spawn_scoped(scope, share).ok();
+        let others: Vec<_> = (1..threads.min(n)).filter_map(other).collect();
         let mut all = share();
         for other in others {
             match other.join() {
@@ -32,13 +58,30 @@ mod tests {
     use super::*;
 
     #[test]
-    fn results_come_in_the_order_of_their_numbers() {
-        assert_eq!(each(0, |i| i), Vec::<usize>::new());
-        let slow_first = each(40, |i| {
-            thread::sleep(std::time::Duration::from_micros(if i % 2 == 0 { 300 } else { 0 }));
+    fn results_stand_in_the_order_of_their_numbers_with_any_number_of_threads() {
+        let stop = AtomicBool::new(false);
+        let slow_first = |i: usize| {
+            thread::sleep(std::time::Duration::from_micros(if i.is_multiple_of(2) { 300 } else { 0 }));
             i * i
-        });
-        assert_eq!(slow_first, (0..40).map(|i| i * i).collect::<Vec<_>>());
+        };
+        let wanted: Vec<usize> = (0..60).map(|i| i * i).collect();
+        for threads in [0, 1, 2, 5, 300] {
+            assert_eq!(until(&stop, threads, 60, slow_first), wanted, "{threads}");
+        }
+        assert_eq!(each(0, |i| i), Vec::<usize>::new());
+    }
+
+    #[test]
+    fn what_is_done_when_it_is_stopped_is_kept() {
+        for threads in [1, 3] {
+            let stop = AtomicBool::new(false);
+            let done = until(&stop, threads, 100_000, |i| {
+                stop.fetch_or(i == 20, Ordering::Relaxed);
+                i
+            });
+            assert!(done.len() > 20 && done.len() < 100_000, "{}", done.len());
+            assert!(done.iter().enumerate().all(|(i, one)| i == *one));
+        }
     }
 
     #[test]

@@ -22,7 +22,7 @@ pub(crate) struct Edition {
 }
 
 /// Digits of the inputs' hash that people are shown.
-const SHOWN_DIGITS: usize = 12;
+pub(crate) const SHOWN_DIGITS: usize = 12;
 
 impl Edition {
     /// The first digits of the inputs' hash.
@@ -196,6 +196,11 @@ impl<'a> NamedSheet<'a> {
 }
 
 impl SheetGroup {
+    /// How much of its nested sheets is used.
+    pub(crate) fn usage(&self) -> Usage {
+        self.nesting.usage(&self.parts, &self.stock)
+    }
+
     /// What is left of one of its sheets and worth keeping, the largest first.
     pub(crate) fn offcuts(&self, named: &NamedSheet<'_>) -> Vec<Zone> {
         if let Some(list) = named.cuts {

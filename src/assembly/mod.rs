@@ -214,12 +214,6 @@ impl Scene<'_> {
 /// The step at which a bolt is put in.
 fn step_of(kit: &Kit, bolt: &Bolt) -> Step {
     let layout = &kit.layout;
-    let in_wing = |id: &BoardId| layout.board(*id).role.is_fitted_inside();
-    let joint = bolt.name.rsplit_once('/').map_or("", |(joint, _)| joint);
-    let of_wing = layout
-        .meetings
-        .iter()
-        .any(|meeting| meeting.name == joint && [meeting.edge, meeting.face].iter().any(in_wing));
     let carcase = |id: &BoardId| &layout.body(layout.board(*id).body).carcase;
     let across = bolt.panels.windows(2).any(|pair| carcase(&pair[0]) != carcase(&pair[1]));
     match bolt.purpose {
@@ -228,7 +222,7 @@ fn step_of(kit: &Kit, bolt: &Bolt) -> Step {
         Purpose::SlideFixed | Purpose::SlideMoving => {
             Step::Slides(bolt.slides.first().map_or(bolt.body, |&slide| layout.mounts[slide].drawer))
         }
-        Purpose::Joint if of_wing || bolt.panels.iter().any(in_wing) => Step::Wings,
+        Purpose::Joint if kit.holds_what_is_fitted_inside(bolt) => Step::Wings,
         Purpose::Joint if across => Step::Modules,
         Purpose::Joint if layout.body(bolt.body).moves() => Step::Drawer(bolt.body),
         Purpose::Joint => Step::Carcase(bolt.body),

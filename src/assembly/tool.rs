@@ -4,7 +4,7 @@
 //! swing far enough to be set on again. Each end of a bolt that has to be turned or held gives the ways in which it can
 //! be, each with what is in the way.
 
-use crate::catalogue::{Hardware, NutKind};
+use crate::catalogue::{Hardware, NutKind, across_corners};
 use crate::geom::tolerance::TOUCH;
 use crate::geom::{Aabb, Axes, PanelFrame, Path, Placement, Plate, Point2, Point3, Vector3, VehicleFrame};
 use crate::joints::solids::Part;
@@ -193,8 +193,7 @@ fn straight(
     key: f64,
     near: &[(usize, &Obstacle)],
 ) -> Vec<InTheWay> {
-    let across_corners = key * 2.0 / 3.0_f64.sqrt();
-    let slim = f64::midpoint(across_corners, SLIM);
+    let slim = f64::midpoint(across_corners(key), SLIM);
     let rod = |at, radius, length| Piece { flat: disc(at, out, radius), out, length };
     let stout = met(&rod(at, slim.max(DRIVER.0 / 2.0), DRIVER.1), near);
     if stout.is_empty() {

@@ -133,7 +133,7 @@ impl Nut {
 }
 
 /// mm across the sharp corners of a hexagon of this width across flats.
-pub(super) fn across_corners(across_flats: f64) -> f64 {
+pub(crate) fn across_corners(across_flats: f64) -> f64 {
     across_flats * 2.0 / 3.0_f64.sqrt()
 }
 

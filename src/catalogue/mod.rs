@@ -27,7 +27,7 @@ use serde::de::DeserializeOwned;
 pub(crate) use angle::Angle;
 pub(crate) use door::{Hinge, Latch, Stay};
 pub(crate) use equipment::{Asked, Bar, EquipmentKind, Strap};
-pub(crate) use fastener::{Nut, NutKind, Thread, Turnbuckle, Washer, WasherKind};
+pub(crate) use fastener::{Nut, NutKind, Thread, Turnbuckle, Washer, WasherKind, across_corners};
 pub(crate) use finish::Finish;
 pub(crate) use hardware::Hardware;
 pub(crate) use head::{Head, HeadKind};

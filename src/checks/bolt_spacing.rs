@@ -64,8 +64,7 @@ pub(super) fn run(finished: &Finished, findings: &mut Findings) {
 fn rows(kit: &Kit) -> BTreeMap<(&str, &[BoardId]), Vec<&Bolt>> {
     let mut rows: BTreeMap<(&str, &[BoardId]), Vec<&Bolt>> = BTreeMap::new();
     for bolt in kit.bolts.iter().filter(|bolt| bolt.purpose == Purpose::Joint) {
-        let joint = bolt.name.rsplit_once('/').map_or(bolt.name.as_str(), |(joint, _)| joint);
-        rows.entry((joint, bolt.panels.as_slice())).or_default().push(bolt);
+        rows.entry((bolt.joint(), bolt.panels.as_slice())).or_default().push(bolt);
     }
     rows
 }

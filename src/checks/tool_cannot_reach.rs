@@ -31,8 +31,7 @@ pub(super) fn run(finished: &Finished, findings: &mut Findings) {
     // One finding for the bolts of a joint that have the same trouble.
     let mut alike: BTreeMap<(&str, bool), Vec<&Unreachable>> = BTreeMap::new();
     for unreachable in &finished.assembly.unreachable {
-        let name = &kit.bolt(unreachable.bolt).name;
-        let joint = name.rsplit_once('/').map_or(name.as_str(), |(joint, _)| joint);
+        let joint = kit.bolt(unreachable.bolt).joint();
         alike.entry((joint, unreachable.end == End::Head)).or_default().push(unreachable);
     }
     for ((joint, at_head), bolts) in alike {

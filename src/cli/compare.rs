@@ -89,7 +89,7 @@ fn tell(
         let outcome = Outcome { spec: &spec, built: &run.built, written: None };
         match format {
             Format::Text => {
-                let counts = summary::Counts::of(&run.built.findings).words();
+                let counts = summary::counts_in_words(&run.built.findings);
                 output
                     .print(&format!("{spec}: {counts}; nothing is compared until the errors are gone\n"))?;
             }

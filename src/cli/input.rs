@@ -5,6 +5,8 @@ use std::fs::File;
 use std::io::{self, Read};
 use std::path::{Path, PathBuf};
 
+use crate::spec::{Input, Text};
+
 /// Most bytes of a file that is read: a little more than the spec reader takes, which has a finding of its own.
 const MOST_BYTES: u64 = 4 * 1024 * 1024;
 
@@ -51,6 +53,54 @@ pub(super) struct TextFile {
     pub(super) name: String,
     /// The text, without the mark that some editors put at the start.
     pub(super) text: String,
+}
+
+/// The files that a design is given as.
+#[derive(Debug)]
+pub(super) struct Given {
+    design: TextFile,
+    vehicle: Option<TextFile>,
+    workshop: Option<TextFile>,
+    fallback_name: String,
+}
+
+impl Given {
+    /// Reads a spec, and a vehicle and a workshop file instead of its own.
+    pub(super) fn read(
+        spec: &Path,
+        vehicle: Option<&Path>,
+        workshop: Option<&Path>,
+    ) -> Result<Self, Unreadable> {
+        Ok(Given {
+            design: read(spec)?,
+            vehicle: vehicle.map(read).transpose()?,
+            workshop: workshop.map(read).transpose()?,
+            fallback_name: design_name(spec),
+        })
+    }
+
+    /// As the stages take them.
+    pub(super) fn input(&self) -> Input<'_> {
+        fn text(file: &TextFile) -> Text<'_> {
+            Text { name: &file.name, text: &file.text }
+        }
+        Input {
+            design: text(&self.design),
+            fallback_name: &self.fallback_name,
+            vehicle: self.vehicle.as_ref().map(text),
+            workshop: self.workshop.as_ref().map(text),
+        }
+    }
+
+    /// All of them, the design first.
+    pub(super) fn files(&self) -> impl Iterator<Item = &TextFile> {
+        std::iter::once(&self.design).chain(&self.vehicle).chain(&self.workshop)
+    }
+
+    /// The same for good.
+    pub(super) fn into_files(self) -> impl Iterator<Item = TextFile> {
+        std::iter::once(self.design).chain(self.vehicle).chain(self.workshop)
+    }
 }
 
 /// Reads a text file.

@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 
 use super::args::{DesignArguments, Format};
 use super::error::Error;
-use super::input::{self, TextFile};
+use super::input::{self, Given, TextFile};
 use super::progress::Bar;
 use super::summary::{self, Outcome};
 use super::{Output, publish, set};
@@ -14,7 +14,6 @@ use crate::export::{self, Bundle, InputFile};
 use crate::finished::Finished;
 use crate::invariants;
 use crate::sheets::Watch;
-use crate::spec::{Input, Text};
 
 /// What a design is read from, and what came of it.
 pub(super) struct Run {
@@ -88,12 +87,9 @@ pub(super) fn read_and_build(
     watch: &mut Watch<'_>,
     tried: &mut dyn FnMut(&Path),
 ) -> Result<Run, Error> {
-    let given = [Some(&arguments.spec), arguments.vehicle.as_ref(), arguments.workshop.as_ref()];
-    given.into_iter().flatten().for_each(|path| tried(path));
-    let design = input::read(&arguments.spec)?;
-    let vehicle = arguments.vehicle.as_deref().map(input::read).transpose()?;
-    let workshop = arguments.workshop.as_deref().map(input::read).transpose()?;
-    let fallback_name = input::design_name(&arguments.spec);
+    let DesignArguments { spec, vehicle, workshop, .. } = arguments;
+    [Some(spec), vehicle.as_ref(), workshop.as_ref()].into_iter().flatten().for_each(|path| tried(path));
+    let given = Given::read(spec, vehicle.as_deref(), workshop.as_deref())?;
     let mut followed = Vec::new();
     let mut open = |from: &str, path: &str| {
         tried(&input::path_beside(Path::new(from), path));
@@ -101,20 +97,9 @@ pub(super) fn read_and_build(
         followed.push(TextFile { name: name.clone(), text: text.clone() });
         Ok((name, text))
     };
-    let input = Input {
-        design: text(&design),
-        fallback_name: &fallback_name,
-        vehicle: vehicle.as_ref().map(text),
-        workshop: workshop.as_ref().map(text),
-    };
-    let built = build(&input, &mut open, laying, watch);
-    let mut inputs = vec![design];
-    inputs.extend(vehicle.into_iter().chain(workshop).chain(followed));
+    let built = build(&given.input(), &mut open, laying, watch);
+    let inputs = given.into_files().chain(followed).collect();
     Ok(Run { inputs, built })
-}
-
-fn text(file: &TextFile) -> Text<'_> {
-    Text { name: &file.name, text: &file.text }
 }
 
 /// Findings and summary, for people or for machines.

@@ -26,14 +26,12 @@ use std::io::{self, IsTerminal, Write};
 use std::process::ExitCode;
 use std::thread;
 
+use crate::abreast::STACK;
+
 use clap::{CommandFactory, Parser};
 
 use args::{Arguments, Command, SchemaOf};
 use error::Error;
-
-/// Stack of the thread that does the work, bytes: cells may stand in cells as deep as a spec may nest, on every
-/// system alike, however a program's first thread is set up there.
-pub(crate) const STACK: usize = 64 << 20;
 
 /// Runs the program with the process's arguments.
 pub fn run() -> ExitCode {

@@ -8,10 +8,10 @@ use serde_json::{Value, json};
 use super::args::{Format, NestArguments};
 use super::error::Error;
 use super::progress::Bar;
-use super::summary::{Counts, group_json, sheets};
+use super::summary::{counts_in_words, group_json, sheets};
 use super::table::counted;
 use super::{Output, input, publish, set};
-use crate::diag::{self, At, Finding, Findings, Sources, Span};
+use crate::diag::{self, At, Counts, Finding, Findings, Sources, Span};
 use crate::export::{self, InputFile};
 use crate::import::cut_list::{self, Body, Grain, MOST_PARTS, Row};
 use crate::import::drawing::{self, MOST_BYTES, Reading, Unit};
@@ -275,7 +275,7 @@ fn text(
     findings: &[Finding],
     written: Option<(&Path, usize)>,
 ) -> String {
-    let counts = Counts::of(findings).words();
+    let counts = counts_in_words(findings);
     let Some(loose) = laid else {
         return format!(
             "{}: {counts}; nothing is written until the errors are gone\n",

@@ -8,7 +8,7 @@ use serde_json::{Value, json};
 
 use super::table::counted;
 use crate::build::Built;
-use crate::diag::{self, Finding, Severity};
+use crate::diag::{self, Counts, Finding};
 use crate::export::words;
 use crate::finished::{Finished, SheetGroup};
 use crate::mass::MASS_DECIMALS;
@@ -25,45 +25,23 @@ pub(super) struct Outcome<'a> {
     pub(super) written: Option<(&'a Path, usize)>,
 }
 
-/// How many findings of each kind there are.
-pub(super) struct Counts {
-    pub(super) errors: usize,
-    pub(super) warnings: usize,
-    pub(super) accepted: usize,
-    pub(super) notes: usize,
-}
-
-impl Counts {
-    pub(super) fn of(findings: &[Finding]) -> Self {
-        let count = |severity| {
-            let open = |finding: &&Finding| finding.rule.severity == severity && finding.accepted.is_none();
-            findings.iter().filter(open).count()
-        };
-        Counts {
-            errors: count(Severity::Error),
-            warnings: count(Severity::Warning),
-            accepted: findings.iter().filter(|finding| finding.accepted.is_some()).count(),
-            notes: count(Severity::Note),
-        }
-    }
-
-    /// `1 error, 2 warnings`; `no findings`.
-    pub(super) fn words(&self) -> String {
-        let counts = [
-            (self.errors, "error", "errors"),
-            (self.warnings, "warning", "warnings"),
-            (self.notes, "note", "notes"),
-            (self.accepted, "accepted warning", "accepted warnings"),
-        ];
-        let told: Vec<String> =
-            counts.iter().filter(|(n, ..)| *n > 0).map(|(n, one, many)| counted(*n, one, many)).collect();
-        if told.is_empty() { "no findings".to_owned() } else { told.join(", ") }
-    }
+/// `1 error, 2 warnings`; `no findings`.
+pub(super) fn counts_in_words(findings: &[Finding]) -> String {
+    let counts = Counts::of(findings);
+    let counts = [
+        (counts.errors, "error", "errors"),
+        (counts.warnings, "warning", "warnings"),
+        (counts.notes, "note", "notes"),
+        (counts.accepted, "accepted warning", "accepted warnings"),
+    ];
+    let told: Vec<String> =
+        counts.iter().filter(|(n, ..)| *n > 0).map(|(n, one, many)| counted(*n, one, many)).collect();
+    if told.is_empty() { "no findings".to_owned() } else { told.join(", ") }
 }
 
 /// The lines for people.
 pub(super) fn text(outcome: &Outcome<'_>) -> String {
-    let counts = Counts::of(&outcome.built.findings).words();
+    let counts = counts_in_words(&outcome.built.findings);
     let Some(finished) = &outcome.built.finished else {
         return format!("{}: {counts}; nothing is written until the errors are gone\n", outcome.spec);
     };
@@ -114,7 +92,7 @@ fn kit(finished: &Finished) -> Value {
 
 /// The sheets of one material for machines.
 pub(super) fn group_json(group: &SheetGroup) -> Value {
-    let share = group.nesting.usage(&group.parts, &group.stock).share();
+    let share = group.usage().share();
     json!({
         "material": group.material.id,
         "sheets": group.nesting.sheets.len(),
@@ -142,7 +120,7 @@ pub(super) fn sheets(group: &SheetGroup, workshop: &Workshop) -> String {
         [(size, _)] => vec![(*size).to_owned()],
         several => several.iter().map(|(size, n)| format!("{n} of {size}")).collect(),
     };
-    let share = group.nesting.usage(&group.parts, &group.stock).share();
+    let share = group.usage().share();
     let currency = workshop.currency.as_ref().map(|currency| currency.value.as_str());
     let proof = words::proof(&group.nesting, &group.stock, currency);
     let (sheets, material) = (counted(n, "sheet", "sheets"), &group.material.id);

@@ -4,20 +4,20 @@
 //! Results stand in the order of the variants, whichever thread made them. Stopped by Ctrl-C, what is done is written as a piece.
 
 use std::collections::BTreeMap;
-use std::panic;
 use std::path::{Path, PathBuf};
-use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Arc, Mutex, PoisonError};
-use std::thread;
 
 use super::args::{DesignArguments, SweepArguments, SweepEffort};
 use super::error::Error;
-use super::input::{self, TextFile};
+use super::input::{self, Given};
 use super::progress::Count;
-use super::{Output, STACK, make, publish, set, swept};
+use super::{Output, make, publish, set, swept};
+use crate::abreast;
 use crate::build::{Built, Laying, build};
 use crate::diag::{Findings, Sources};
 use crate::export::{self, InputFile};
+use crate::finished::SHOWN_DIGITS;
 use crate::sheets::unwatched;
 use crate::spec::{self, Input, NestingEffort, Numbers, Text};
 use crate::sweep::{self, Piece, Row, Table, Variants, Vary};
@@ -28,17 +28,12 @@ const TABLE: &str = "sweep.csv";
 const PLOT: &str = "sweep.svg";
 /// Most bytes of a piece: some times what the most variants take.
 const MOST_BYTES: u64 = 256 << 20;
-/// How many digits tell a sweep from others.
-const DIGITS: usize = 12;
 /// Exit code of a program that Ctrl-C ends, as shells know it.
 const INTERRUPTED: i32 = 130;
 
 /// What a sweep is read from.
 struct Base {
-    spec: TextFile,
-    vehicle: Option<TextFile>,
-    workshop: Option<TextFile>,
-    fallback_name: String,
+    given: Given,
     followed: Followed,
 }
 
@@ -64,38 +59,22 @@ impl Followed {
 }
 
 impl Base {
-    fn read(path: &Path, arguments: &SweepArguments) -> Result<Self, Error> {
-        Ok(Base {
-            spec: input::read(path)?,
-            vehicle: arguments.vehicle.as_deref().map(input::read).transpose()?,
-            workshop: arguments.workshop.as_deref().map(input::read).transpose()?,
-            fallback_name: input::design_name(path),
-            followed: Followed::default(),
-        })
-    }
-
     /// What a variant with this text is read from.
     fn input<'a>(&'a self, text: &'a str) -> Input<'a> {
-        let file = |file: &'a TextFile| Text { name: &file.name, text: &file.text };
-        Input {
-            design: Text { name: &self.spec.name, text },
-            fallback_name: &self.fallback_name,
-            vehicle: self.vehicle.as_ref().map(file),
-            workshop: self.workshop.as_ref().map(file),
-        }
+        let input = self.given.input();
+        Input { design: Text { text, ..input.design }, ..input }
     }
 
     /// Reads all that the spec names, whatever is wrong with it, so that the inputs are known.
     fn follow(&self) {
         let (mut findings, mut sources) = (Findings::default(), Sources::default());
         let mut open = |from: &str, path: &str| self.followed.open(from, path);
-        spec::read(&mut findings, &mut sources, &self.input(&self.spec.text), &mut open);
+        spec::read(&mut findings, &mut sources, &self.given.input(), &mut open);
     }
 
     /// Names and texts of all that was read.
     fn files(&self) -> Vec<(String, String)> {
-        let given = [Some(&self.spec), self.vehicle.as_ref(), self.workshop.as_ref()].into_iter().flatten();
-        let given = given.map(|file| (file.name.clone(), file.text.clone()));
+        let given = self.given.files().map(|file| (file.name.clone(), file.text.clone()));
         given.chain(self.followed.files()).collect()
     }
 
@@ -105,7 +84,7 @@ impl Base {
         hashes.sort_unstable();
         hashes.extend(arguments.vary.iter().map(Vary::to_string));
         hashes.push(format!("{:?}", arguments.effort));
-        export::inputs_hash(&hashes).chars().take(DIGITS).collect()
+        export::inputs_hash(&hashes).chars().take(SHOWN_DIGITS).collect()
     }
 }
 
@@ -114,10 +93,11 @@ pub(super) fn sweep(output: &mut Output, arguments: &SweepArguments) -> Result<b
     let Some(path) = arguments.spec.as_deref().filter(|_| arguments.merge.is_empty()) else {
         return merge(output, arguments);
     };
-    let base = Base::read(path, arguments)?;
+    let given = Given::read(path, arguments.vehicle.as_deref(), arguments.workshop.as_deref())?;
+    let base = Base { given, followed: Followed::default() };
+    let spec = base.given.input().design;
     let (mut findings, mut sources) = (Findings::default(), Sources::default());
-    let text = Text { name: &base.spec.name, text: &base.spec.text };
-    let Some(numbers) = Numbers::read(&mut findings, &mut sources, text) else {
+    let Some(numbers) = Numbers::read(&mut findings, &mut sources, spec) else {
         let built = Built { sources, findings: findings.sorted(), finished: None };
         let design = DesignArguments {
             spec: path.to_owned(),
@@ -128,7 +108,7 @@ pub(super) fn sweep(output: &mut Output, arguments: &SweepArguments) -> Result<b
         make::report(output, &design, &built, None)?;
         return Ok(false);
     };
-    let variants = Variants::new(&base.spec.text, &numbers, &arguments.vary).map_err(Error::Other)?;
+    let variants = Variants::new(spec.text, &numbers, &arguments.vary).map_err(Error::Other)?;
     let folder = arguments.out.clone().unwrap_or_else(|| own_folder(&base, &numbers, arguments));
     // Asked now, and not after hours.
     publish::may_publish(&folder, &set::paths_of)?;
@@ -139,7 +119,7 @@ pub(super) fn sweep(output: &mut Output, arguments: &SweepArguments) -> Result<b
 
 /// Where a sweep goes if nothing is said; each share of it has a folder of its own.
 fn own_folder(base: &Base, numbers: &Numbers<'_>, arguments: &SweepArguments) -> PathBuf {
-    let name = numbers.name().unwrap_or(&base.fallback_name);
+    let name = numbers.name().unwrap_or(base.given.input().fallback_name);
     let name = input::design_name(Path::new(&format!("{name}.yaml")));
     let share =
         arguments.shard.map_or_else(String::new, |shard| format!("-{}-of-{}", shard.number, shard.of));
@@ -171,10 +151,9 @@ fn run(
         bar.one_more();
         Row { variant, values, cells: sweep::cells(&built) }
     };
-    let cores = thread::available_parallelism().map_or(1, std::num::NonZero::get);
-    let rows = side_by_side(&wanted, arguments.jobs.unwrap_or(cores), &stop, &one);
+    let threads = arguments.jobs.unwrap_or_else(abreast::cores);
+    let rows = abreast::until(&stop, threads, wanted.len(), |i| one(wanted[i]));
     bar.clear();
-    let rows = rows.map_err(|error| Error::Other(format!("cannot begin the work: {error}")))?;
     let done = rows.len();
     let piece = (done < variants.total || arguments.shard.is_some())
         .then(|| Piece { total: variants.total, sweep: base.sweep(arguments) });
@@ -183,7 +162,7 @@ fn run(
     if done == 0 && done < wanted.len() {
         return Err(Error::Other("stopped before a variant was done; nothing is written".to_owned()));
     }
-    write(output, arguments, (&base.spec.name, &table), &inputs, folder)?;
+    write(output, arguments, (base.given.input().design.name, &table), &inputs, folder)?;
     if done < wanted.len() {
         return Err(Error::Other(format!(
             "stopped: {done} of {} variants are done; {TABLE} is a piece, to be merged with the rest",
@@ -249,74 +228,4 @@ fn stop_on_interrupt() -> Arc<AtomicBool> {
     // Without a handler Ctrl-C ends the program, and nothing is written.
     ctrlc::set_handler(handler).ok();
     stop
-}
-
-/// Does each piece of work on one of several threads until `stop`; what came of them in the order of `work`. Each thread takes
-/// the next piece that nobody has, so that all are busy to the end.
-fn side_by_side<T: Send>(
-    work: &[usize],
-    threads: usize,
-    stop: &AtomicBool,
-    one: &(dyn Fn(usize) -> T + Sync),
-) -> std::io::Result<Vec<T>> {
-    let next = AtomicUsize::new(0);
-    let run = || {
-        let mut done = Vec::new();
-        while !stop.load(Ordering::Relaxed) {
-            let at = next.fetch_add(1, Ordering::Relaxed);
-            let Some(&piece) = work.get(at) else { break };
-            done.push((at, one(piece)));
-        }
-        done
-    };
-    let mut done = thread::scope(|scope| {
-        let threads = (0..threads.clamp(1, work.len().max(1)))
-            .map(|_| thread::Builder::new().stack_size(STACK).spawn_scoped(scope, run))
-            .collect::<std::io::Result<Vec<_>>>();
-        let threads = threads.inspect_err(|_| stop.store(true, Ordering::Relaxed))?;
-        let mut done = Vec::new();
-        for thread in threads {
-            done.extend(thread.join().unwrap_or_else(|fault| panic::resume_unwind(fault)));
-        }
-        Ok::<_, std::io::Error>(done)
-    })?;
-    done.sort_by_key(|(at, _)| *at);
-    Ok(done.into_iter().map(|(_, result)| result).collect())
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn results_stand_in_the_order_of_the_work_with_any_number_of_threads() {
-        let work: Vec<usize> = (0..200).map(|i| i * 3).collect();
-        let stop = AtomicBool::new(false);
-        let uneven = |piece: usize| {
-            if piece.is_multiple_of(7) {
-                thread::yield_now();
-            }
-            piece + 1
-        };
-        for threads in [0, 1, 2, 5, 300] {
-            let done = side_by_side(&work, threads, &stop, &uneven).unwrap();
-            assert!(done.iter().zip(&work).all(|(done, piece)| *done == piece + 1), "{threads}");
-            assert_eq!(done.len(), work.len());
-        }
-        assert_eq!(side_by_side(&[], 2, &stop, &uneven).unwrap(), Vec::<usize>::new());
-    }
-
-    #[test]
-    fn what_is_done_when_it_is_stopped_is_kept() {
-        let work: Vec<usize> = (0..200).collect();
-        let stop = AtomicBool::new(false);
-        let stopping = |piece: usize| {
-            if piece == 20 {
-                stop.store(true, Ordering::Relaxed);
-            }
-            piece
-        };
-        let done = side_by_side(&work, 1, &stop, &stopping).unwrap();
-        assert_eq!(done, (0..=20).collect::<Vec<_>>());
-    }
 }

@@ -11,6 +11,7 @@ mod panels;
 mod tests;
 
 pub(crate) use model::{Change, Compared, Comparison, Counted, Figures, Margin, Panels, Piece, Told};
+pub(crate) use panels::compare as panels;
 
 use crate::budget;
 use crate::export::kit_json::{self, KitDocument};

@@ -40,7 +40,7 @@ struct Seen<'a> {
 }
 
 /// What becomes of the panels.
-pub(super) fn compare(old: &[Panel], new: &[Panel]) -> Panels {
+pub(crate) fn compare(old: &[Panel], new: &[Panel]) -> Panels {
     let (old, new) = (by_name(old), by_name(new));
     let mut panels = Panels::default();
     let mut used: BTreeSet<&str> = BTreeSet::new();

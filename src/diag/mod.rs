@@ -120,6 +120,35 @@ impl Finding {
     }
 }
 
+/// How many findings of each kind there are; accepted ones count as such only.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) struct Counts {
+    /// That stop a `make`.
+    pub(crate) errors: usize,
+    /// That somebody should look at.
+    pub(crate) warnings: usize,
+    /// That the spec accepts.
+    pub(crate) accepted: usize,
+    /// Worth knowing.
+    pub(crate) notes: usize,
+}
+
+impl Counts {
+    /// Counts them.
+    pub(crate) fn of(findings: &[Finding]) -> Self {
+        let count = |severity| {
+            let open = |finding: &&Finding| finding.rule.severity == severity && finding.accepted.is_none();
+            findings.iter().filter(open).count()
+        };
+        Counts {
+            errors: count(Severity::Error),
+            warnings: count(Severity::Warning),
+            accepted: findings.iter().filter(|finding| finding.accepted.is_some()).count(),
+            notes: count(Severity::Note),
+        }
+    }
+}
+
 /// The findings of a run, in any order until [`Findings::sorted`].
 #[derive(Clone, Debug, Default)]
 pub(crate) struct Findings(Vec<Finding>);

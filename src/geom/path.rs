@@ -55,6 +55,11 @@ impl<F: Copy> Path<F> {
         })
     }
 
+    /// The same as lines and arcs that know their distances.
+    pub fn curves(&self) -> impl Iterator<Item = Side<F>> + '_ {
+        self.sides().map(|(start, end, bulge)| Side::new(start, end, bulge))
+    }
+
     /// Enclosed area in mm2: positive when the path runs counter-clockwise. Exact for arcs: the polygon of the
     /// chords by the shoelace formula, about the first vertex to keep digits, plus each arc's segment.
     pub fn area(&self) -> f64 {
@@ -148,20 +153,18 @@ impl<F: Copy> Path<F> {
 
     /// Distance in mm from `p` to the nearest point of the path itself (0 on it), arcs by their true shape.
     pub fn distance_to(&self, p: Point2<F>) -> f64 {
-        self.sides().map(|(a, b, bulge)| Side::new(a, b, bulge).distance_to(p)).fold(f64::INFINITY, f64::min)
+        self.curves().map(|side| side.distance_to(p)).fold(f64::INFINITY, f64::min)
     }
 
     /// Distance in mm between two paths themselves: 0, but for rounding, where they touch or cross.
     pub fn apart(&self, other: &Self) -> f64 {
-        let sides =
-            |path: &Self| path.sides().map(|(a, b, bulge)| Side::new(a, b, bulge)).collect::<Vec<_>>();
-        let (one, other) = (sides(self), sides(other));
+        let (one, other): (Vec<Side<F>>, Vec<Side<F>>) = (self.curves().collect(), other.curves().collect());
         one.iter().flat_map(|a| other.iter().map(|b| a.distance(b))).fold(f64::INFINITY, f64::min)
     }
 
     /// Whether `p` lies inside the path (either orientation); on the path itself either answer may come.
     pub fn contains(&self, p: Point2<F>) -> bool {
-        self.sides().map(|(a, b, bulge)| Side::new(a, b, bulge).turns_about(p)).sum::<i32>() != 0
+        self.curves().map(|side| side.turns_about(p)).sum::<i32>() != 0
     }
 
     /// A counter-clockwise path with every inside corner between two straight lines rounded by `radius` mm, as far

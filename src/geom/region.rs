@@ -24,7 +24,7 @@ impl<F: Copy> Region<F> {
     /// each other.
     pub fn new(outline: Path<F>, openings: Vec<Path<F>>) -> Self {
         let contours = std::iter::once(&outline).chain(&openings);
-        let sides = contours.flat_map(Path::sides).map(|(a, b, bulge)| Side::new(a, b, bulge)).collect();
+        let sides = contours.flat_map(Path::curves).collect();
         let (low, high) = outline.bounds();
         Region { outline, openings, sides, low, high }
     }
@@ -94,7 +94,7 @@ impl<F: Copy> Region<F> {
     }
 
     /// Whether the point lies in the material; on a contour either answer may come.
-    fn has(&self, p: Point2<F>) -> bool {
+    pub fn has(&self, p: Point2<F>) -> bool {
         let within = p.x >= self.low.x && p.x <= self.high.x && p.y >= self.low.y && p.y <= self.high.y;
         within && self.outline.contains(p) && !self.openings.iter().any(|opening| opening.contains(p))
     }
@@ -104,7 +104,7 @@ impl<F: Copy> Region<F> {
     }
 
     /// The sides that may come within `within` of anything inside the rectangle.
-    fn sides_near(&self, bounds: (Point2<F>, Point2<F>), within: f64) -> impl Iterator<Item = &Side<F>> {
+    pub fn sides_near(&self, bounds: (Point2<F>, Point2<F>), within: f64) -> impl Iterator<Item = &Side<F>> {
         self.sides.iter().filter(move |side| apart(side.bounds(), bounds) <= within)
     }
 }

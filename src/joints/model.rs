@@ -45,6 +45,15 @@ impl Kit {
     pub(crate) fn bolt(&self, id: BoltId) -> &Bolt {
         &self.bolts[id.0]
     }
+
+    /// Whether a bolt holds what is put in once its carcase stands in the vehicle. A bolt through the carcase's side that holds
+    /// a wing's angle goes in with the wing.
+    pub(crate) fn holds_what_is_fitted_inside(&self, bolt: &Bolt) -> bool {
+        let fitted = |id: &BoardId| self.panel(*id).role.is_fitted_inside();
+        let mut of_joint = self.layout.meetings.iter().filter(|meeting| meeting.name == bolt.joint());
+        bolt.panels.iter().any(fitted)
+            || of_joint.any(|meeting| fitted(&meeting.edge) || fitted(&meeting.face))
+    }
 }
 
 /// A board with its true contour and holes.
@@ -172,6 +181,18 @@ pub(crate) struct Bolt {
     pub(crate) solids: BoltSolids,
     /// Where the spec asks for it.
     pub(crate) span: Span,
+}
+
+impl Bolt {
+    /// The name of its joint, slide, fixture or point, and its number there.
+    pub(crate) fn parted_name(&self) -> (&str, &str) {
+        self.name.rsplit_once('/').unwrap_or((&self.name, ""))
+    }
+
+    /// The name of its joint, slide, fixture or point.
+    pub(crate) fn joint(&self) -> &str {
+        self.parted_name().0
+    }
 }
 
 /// The boxes that a bolt's parts fill, square on the axis: a little more than the round parts themselves.

@@ -2,8 +2,8 @@
 //!
 //! Takes finished panels; legends are looked at with it, part marks are placed with it.
 
-use super::{Kit, Panel};
-use crate::geom::{PanelFrame, Path, Point2, Side, Vector2};
+use super::{Bore, Kit, Panel};
+use crate::geom::{PanelFrame, Path, Point2, Region};
 
 /// mm that a stroke keeps from every cut edge. Common practice, no source.
 pub(crate) const OFF_EDGES: f64 = 2.0;
@@ -12,23 +12,18 @@ pub(crate) const ENGRAVED_THROUGH: f64 = 1.0;
 /// mm between places of a stroke that are looked at.
 const STEP: f64 = 1.0;
 
-/// A closed path by its sides.
-type Sides = Vec<Side<PanelFrame>>;
-
 /// Everything on a face that strokes must keep off.
 pub(crate) struct Surroundings<'a> {
     kit: &'a Kit,
     panel: &'a Panel,
-    outline: Sides,
-    /// As many as the panel has openings, in their order.
-    openings: Vec<Sides>,
+    material: Region<PanelFrame>,
 }
 
 impl<'a> Surroundings<'a> {
     /// Those of a panel.
     pub(crate) fn of(kit: &'a Kit, panel: &'a Panel) -> Self {
-        let openings = panel.openings.iter().map(|opening| sides(&opening.path)).collect();
-        Surroundings { kit, panel, outline: sides(&panel.outline), openings }
+        let openings = panel.openings.iter().map(|opening| opening.path.clone()).collect();
+        Surroundings { kit, panel, material: Region::new(panel.outline.clone(), openings) }
     }
 
     /// mm from the strokes to the next edge, opening or hole, and what that is; 0 where a stroke is not on the panel.
@@ -37,9 +32,11 @@ impl<'a> Surroundings<'a> {
         let least = |from: &dyn Fn(Point2<PanelFrame>) -> f64| {
             places.iter().map(|&p| from(p)).fold(f64::INFINITY, f64::min)
         };
-        let edge = least(&|p| if contain(&self.outline, p) { distance(&self.outline, p) } else { 0.0 });
-        let openings = self.panel.openings.iter().zip(&self.openings).map(|(opening, sides)| {
-            let off = least(&|p| if contain(sides, p) { 0.0 } else { distance(sides, p) });
+        let outline = &self.panel.outline;
+        let edge = least(&|p| if outline.contains(p) { outline.distance_to(p) } else { 0.0 });
+        let openings = self.panel.openings.iter().map(|opening| {
+            let path = &opening.path;
+            let off = least(&|p| if path.contains(p) { 0.0 } else { path.distance_to(p) });
             (off, format!("the opening of `{}`", opening.joint))
         });
         let holes = self.panel.bores.iter().map(|bore| {
@@ -53,31 +50,15 @@ impl<'a> Surroundings<'a> {
     /// Whether all of that is at least so many mm away: what [`Surroundings::nearest`] would say, sooner.
     pub(crate) fn are_off(&self, strokes: &[Vec<Point2<PanelFrame>>], least: f64) -> bool {
         let (low, high) = Path::polygon(strokes.iter().flatten().copied()).bounds();
-        let margin = Vector2::new(least, least);
-        let (low, high) = (low - margin, high + margin);
-        let near = |sides: &Sides| -> Sides {
-            let reaches = |side: &&Side<PanelFrame>| {
-                let (from, to) = side.bounds();
-                from.x <= high.x && to.x >= low.x && from.y <= high.y && to.y >= low.y
-            };
-            sides.iter().filter(reaches).copied().collect()
+        let cut: Vec<_> = self.material.sides_near((low, high), least).collect();
+        let near = |bore: &&Bore| {
+            (bore.centre - bore.centre.clamp(low, high)).length() < least + bore.widest() / 2.0
         };
-        let edge = near(&self.outline);
-        let cut: Sides = self.openings.iter().flat_map(near).collect();
-        let holes: Vec<_> = self
-            .panel
-            .bores
-            .iter()
-            .filter(|bore| {
-                (bore.centre - bore.centre.clamp(low, high)).length() < least + bore.widest() / 2.0
-            })
-            .collect();
+        let holes: Vec<_> = self.panel.bores.iter().filter(near).collect();
         // No stroke crosses what it keeps off, so where one place of it lies all of it does.
-        let on_panel = |p| contain(&self.outline, p) && !self.openings.iter().any(|sides| contain(sides, p));
-        strokes.iter().filter_map(|stroke| stroke.first()).all(|&p| on_panel(p))
+        strokes.iter().filter_map(|stroke| stroke.first()).all(|&p| self.material.has(p))
             && places(strokes).all(|p| {
-                distance(&edge, p) >= least
-                    && distance(&cut, p) >= least
+                cut.iter().all(|side| side.distance_to(p) >= least)
                     && holes.iter().all(|bore| (bore.centre - p).length() - bore.widest() / 2.0 >= least)
             })
     }
@@ -91,17 +72,4 @@ fn places(strokes: &[Vec<Point2<PanelFrame>>]) -> impl Iterator<Item = Point2<Pa
         let n = ((b - a).length() / STEP).ceil().max(1.0);
         (0..).map(f64::from).take_while(move |i| *i <= n).map(move |i| a.lerp(b, i / n))
     })
-}
-
-fn sides(path: &Path<PanelFrame>) -> Sides {
-    path.sides().map(|(a, b, bulge)| Side::new(a, b, bulge)).collect()
-}
-
-fn contain(sides: &Sides, p: Point2<PanelFrame>) -> bool {
-    sides.iter().map(|side| side.turns_about(p)).sum::<i32>() != 0
-}
-
-/// mm; infinite where there are no sides.
-fn distance(sides: &Sides, p: Point2<PanelFrame>) -> f64 {
-    sides.iter().map(|side| side.distance_to(p)).fold(f64::INFINITY, f64::min)
 }

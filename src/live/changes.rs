@@ -1,47 +1,57 @@
-//! What is new, what is cut otherwise and what is gone, from one good state to the next.
+//! What is new, what is cut otherwise and what is gone, from one good state to the next, as `compare` sees it.
 
 use super::figures::Figures;
-use crate::export::sha256;
+use crate::compare;
+use crate::export::kit_json::{self, Panel};
 use crate::finished::Finished;
-use std::collections::BTreeMap;
+use std::collections::BTreeSet;
 
 /// What of a kit is remembered for the next state.
 #[derive(Debug)]
 pub(super) struct Seen {
-    /// For each panel what decides how it is cut, as a hash.
-    cuts: BTreeMap<String, String>,
+    /// Its panels, as documents have them.
+    panels: Vec<Panel>,
     /// Its figures.
     pub(super) figures: Figures,
 }
 
 impl Seen {
     pub(super) fn of(finished: &Finished, figures: Figures) -> Self {
-        let panels = finished.kit.panels.iter();
-        let cuts = panels.map(|panel| {
-            let openings: Vec<_> = panel.openings.iter().map(|opening| opening.path.vertices()).collect();
-            let bores: Vec<_> =
-                panel.bores.iter().map(|bore| (bore.centre, bore.diameter, bore.countersink)).collect();
-            let strokes: Vec<_> = panel.engravings.iter().map(|engraving| &engraving.strokes).collect();
-            let (material, outline) = (&panel.material.id, panel.outline.vertices());
-            let cut = format!("{material} {outline:?} {openings:?} {bores:?} {strokes:?}");
-            (panel.name.clone(), sha256(cut.as_bytes()))
-        });
-        Seen { cuts: cuts.collect(), figures }
-    }
-
-    /// `new`, `changed` or nothing: what became of a panel.
-    pub(super) fn change(&self, panel: &str, before: Option<&Seen>) -> &'static str {
-        let Some(before) = before else { return "" };
-        match (self.cuts.get(panel), before.cuts.get(panel)) {
-            (Some(_), None) => "new",
-            (Some(now), Some(then)) if now != then => "changed",
-            _ => "",
-        }
+        Seen { panels: kit_json::panels(finished), figures }
     }
 }
 
-/// Panels that the last good state had and this one does not.
-pub(super) fn gone<'a>(now: &Seen, before: Option<&'a Seen>) -> Vec<&'a str> {
-    let names = before.into_iter().flat_map(|before| before.cuts.keys());
-    names.map(String::as_str).filter(|name| !now.cuts.contains_key(*name)).collect()
+/// What became of panels since an earlier state.
+#[derive(Debug, Default)]
+pub(super) struct Changes {
+    new: BTreeSet<String>,
+    changed: BTreeSet<String>,
+    /// Panels that the earlier state had and this one does not.
+    pub(super) gone: BTreeSet<String>,
+}
+
+impl Changes {
+    /// None where there is no earlier state. A panel with another name is a new one, and the old one is gone.
+    pub(super) fn between(before: Option<&Seen>, now: &Seen) -> Self {
+        let Some(before) = before else { return Changes::default() };
+        let found = compare::panels(&before.panels, &now.panels);
+        let (old, new): (Vec<_>, Vec<_>) =
+            found.renamed.into_iter().map(|renamed| (renamed.old, renamed.new)).unzip();
+        Changes {
+            new: found.new.into_iter().map(|piece| piece.name).chain(new).collect(),
+            changed: found.recut.into_iter().map(|recut| recut.name).collect(),
+            gone: found.gone.into_iter().map(|piece| piece.name).chain(old).collect(),
+        }
+    }
+
+    /// `new`, `changed` or nothing: what became of a panel.
+    pub(super) fn of(&self, panel: &str) -> &'static str {
+        if self.new.contains(panel) {
+            "new"
+        } else if self.changed.contains(panel) {
+            "changed"
+        } else {
+            ""
+        }
+    }
 }

@@ -37,7 +37,7 @@ pub(super) fn figures(finished: &Finished) -> Figures {
     )];
     if !finished.groups.is_empty() {
         let sheets = finished.groups.iter().flat_map(|group| {
-            let used = group.nesting.usage(&group.parts, &group.stock).share();
+            let used = group.usage().share();
             [
                 figure(format!("{}, sheets", group.material.id), group.nesting.sheets.len().to_string(), ""),
                 figure(format!("{}, used", group.material.id), fixed(100.0 * used, 1), "%"),

@@ -13,12 +13,12 @@ mod tests;
 pub(crate) use page::page_file;
 
 use crate::build::Laying;
-use crate::diag::{Finding, Sources};
+use crate::diag::{self, Finding, Sources};
 pub(crate) use crate::export::model3d::glb::Meshes;
 use crate::export::model3d::{self, Scene};
 use crate::export::{self, picture};
 use crate::finished::Finished;
-use changes::Seen;
+use changes::{Changes, Seen};
 use serde_json::{Value, json};
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -61,38 +61,35 @@ pub(crate) fn shown(
     let front = keep("front", "svg", picture::from_tailgate(finished).into_bytes());
     let seen = Seen::of(finished, figures::figures(finished));
     let earlier = before.map(|before| &before.seen);
+    let changes = Changes::between(earlier, &seen);
     let json = json!({
         "nesting": if laying == Laying::AsAsked { "done" } else { "improving" },
         "model": model,
         "bay": bay,
         "front": front,
-        "parts": parts::parts(finished, &seen, earlier),
-        "gone": changes::gone(&seen, earlier),
-        "sheets": if laying == Laying::None { Value::Null } else { sheets::sheets(finished, &seen, earlier) },
+        "parts": parts::parts(finished, &scene, &changes),
+        "gone": changes.gone,
+        "sheets": if laying == Laying::None { Value::Null } else { sheets::sheets(finished, &changes) },
         "figures": figures::json(&seen.figures, earlier.map(|earlier| &earlier.figures)),
     });
     let head = (finished.design.name.value.clone(), finished.edition.words());
     Shown { json, head, files, seen }
 }
 
-/// Findings as the page lists them.
+/// Findings as the page lists them: as other software gets them, with the line that each is about; what is accepted comes as
+/// that, with its reason.
 pub(crate) fn findings(findings: &[Finding], sources: &Sources) -> Value {
-    let one = |finding: &Finding| {
-        let (line, column) = sources.line_and_column(finding.at);
+    let mut told = diag::json(findings, sources);
+    for (told, finding) in told.as_array_mut().into_iter().flatten().zip(findings) {
+        let (line, _) = sources.line_and_column(finding.at);
         let text = sources.text(finding.at.source);
-        let severity = if finding.accepted.is_some() { "accepted" } else { finding.rule.severity.word() };
-        json!({
-            "severity": severity,
-            "rule": finding.rule.name,
-            "message": finding.message,
-            "help": finding.accepted.as_ref().or(finding.help.as_ref()),
-            "file": sources.name(finding.at.source),
-            "line": line,
-            "column": column,
-            "excerpt": text.lines().nth(line.saturating_sub(1)).unwrap_or(""),
-        })
-    };
-    findings.iter().map(one).collect()
+        told["excerpt"] = json!(text.lines().nth(line.saturating_sub(1)).unwrap_or(""));
+        if let Some(reason) = &finding.accepted {
+            told["severity"] = json!("accepted");
+            told["help"] = json!(reason);
+        }
+    }
+    told
 }
 
 /// A fault that is not in the design: a file that cannot be read, for one.

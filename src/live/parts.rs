@@ -1,8 +1,10 @@
-//! The table of parts: everything with a name but bolts, which are counted at what they hold.
+//! The table of parts: everything in the model but bolts and what is in them, which are counted at what they hold.
 
-use super::changes::Seen;
+use super::changes::Changes;
+use crate::export::model3d::{Occurrence, Scene};
 use crate::finished::Finished;
-use crate::layout::{BoardId, FixtureKind};
+use crate::joints::Panel;
+use crate::layout::BoardId;
 use crate::mass::PartKind;
 use crate::number::rounded;
 use serde_json::{Value, json};
@@ -11,58 +13,63 @@ use std::collections::BTreeMap;
 /// Decimals of a part's mass, kg.
 const DECIMALS: usize = 3;
 
-/// Every part, panels first, in the kit's order.
-pub(super) fn parts(finished: &Finished, now: &Seen, before: Option<&Seen>) -> Value {
+/// Every part of the scene, panels first.
+pub(super) fn parts(finished: &Finished, scene: &Scene, changes: &Changes) -> Value {
     let kit = &finished.kit;
     let masses: BTreeMap<&str, f64> =
         finished.masses.parts.iter().map(|part| (part.name.as_str(), part.mass)).collect();
-    let mut bolts = vec![0_usize; kit.panels.len()];
-    for BoardId(panel) in kit.bolts.iter().flat_map(|bolt| &bolt.panels) {
-        bolts[*panel] += 1;
-    }
-    let mut on_sheet: BTreeMap<usize, &str> = BTreeMap::new();
-    for group in &finished.groups {
-        for sheet in group.sheets() {
-            let placed = sheet.sheet.placed.iter();
-            on_sheet.extend(placed.map(|placed| (group.panels[placed.part], sheet.name)));
-        }
-    }
-    let mass = |name: &str| masses.get(name).map(|mass| rounded(*mass, DECIMALS));
-    let body = |id| kit.layout.body(id).name.as_str();
-    let panels = kit.panels.iter().enumerate().map(|(i, panel)| {
-        let (low, high) = panel.outline.bounds();
-        let size = [high.x - low.x, high.y - low.y, panel.material.actual].map(|mm| rounded(mm, 1));
+    let panels: BTreeMap<&str, &Panel> =
+        kit.panels.iter().map(|panel| (panel.name.as_str(), panel)).collect();
+    let (bolts, sheets) = (bolts(finished), sheets(finished));
+    let is_panel = |kind: &str| kind == PartKind::Panel.word();
+    let mut parts: Vec<_> = scene.parts().filter(|part| part.kind != PartKind::Hardware.word()).collect();
+    parts.sort_by_key(|part| !is_panel(part.kind));
+    let one = |part: &Occurrence| {
+        let (name, kind) = (part.name.as_str(), part.kind);
+        let panel = panels.get(name).filter(|_| is_panel(kind));
+        let size = panel.map(|panel| {
+            let (low, high) = panel.outline.bounds();
+            [high.x - low.x, high.y - low.y, panel.material.actual].map(|mm| rounded(mm, 1))
+        });
         json!({
-            "name": panel.name, "kind": PartKind::Panel.word(), "body": body(panel.body),
-            "material": panel.material.id, "size": size,
-            "mass": mass(&panel.name), "bolts": bolts[i], "sheet": on_sheet.get(&i),
-            "changed": now.change(&panel.name, before),
-        })
-    });
-    let other = |name: &str, kind: &str, of, material: &str, mass: Option<f64>, bolts: usize| {
-        json!({
-            "name": name, "kind": kind, "body": body(of), "material": material, "size": Value::Null,
-            "mass": mass, "bolts": bolts, "sheet": Value::Null, "changed": "",
+            "name": name,
+            "kind": kind,
+            "body": kit.layout.body(part.body).name,
+            "material": panel.map_or_else(|| scene.called(part), |panel| &panel.material.id),
+            "size": size,
+            "mass": masses.get(name).map(|mass| rounded(*mass, DECIMALS)),
+            "bolts": bolts.get(name).copied().unwrap_or(0),
+            "sheet": panel.and_then(|_| sheets.get(name)),
+            "changed": changes.of(name),
         })
     };
-    let angles = kit.angles.iter().map(|angle| {
-        let holes = angle.holes.iter().map(Vec::len).sum();
-        let own = rounded(angle.mass(), DECIMALS);
-        other(&angle.name, PartKind::Angle.word(), angle.body, &angle.angle.id, Some(own), holes)
-    });
-    let slides = kit.layout.mounts.iter().flat_map(|mount| {
-        let fixed = kit.layout.board(mount.carcase_board).body;
-        [("fixed", fixed), ("moving", mount.drawer)].map(|(member, of)| {
-            let name = format!("{}/{member}", mount.name);
-            other(&name, PartKind::Slide.word(), of, &mount.slide.id, None, 0)
-        })
-    });
-    let fixtures = kit.layout.fixtures.iter().enumerate().filter(|(_, fixture)| !fixture.solids.is_empty());
-    let fixtures = fixtures.map(|(i, fixture)| {
-        let kind =
-            if fixture.kind == FixtureKind::Equipment { "equipment" } else { PartKind::Fixture.word() };
-        let held = kit.bolts.iter().filter(|bolt| bolt.fixture == Some(i)).count();
-        other(&fixture.name, kind, fixture.body, &fixture.item, mass(&fixture.name), held)
-    });
-    panels.chain(angles).chain(slides).chain(fixtures).collect()
+    parts.into_iter().map(one).collect()
+}
+
+/// How many bolts go through each panel, angle and fixture.
+fn bolts(finished: &Finished) -> BTreeMap<&str, usize> {
+    let kit = &finished.kit;
+    let mut bolts = BTreeMap::new();
+    for bolt in &kit.bolts {
+        let panels = bolt.panels.iter().map(|&BoardId(i)| kit.panels[i].name.as_str());
+        let fixture = bolt.fixture.map(|i| kit.layout.fixtures[i].name.as_str());
+        for name in panels.chain(fixture) {
+            *bolts.entry(name).or_default() += 1;
+        }
+    }
+    let angles = kit.angles.iter();
+    bolts.extend(angles.map(|angle| (angle.name.as_str(), angle.holes.iter().map(Vec::len).sum())));
+    bolts
+}
+
+/// The sheet on which each panel lies.
+fn sheets(finished: &Finished) -> BTreeMap<&str, &str> {
+    let mut on_sheet = BTreeMap::new();
+    for group in &finished.groups {
+        for sheet in group.sheets() {
+            let panel = |part: usize| finished.kit.panels[group.panels[part]].name.as_str();
+            on_sheet.extend(sheet.sheet.placed.iter().map(|placed| (panel(placed.part), sheet.name)));
+        }
+    }
+    on_sheet
 }

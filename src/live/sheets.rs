@@ -1,6 +1,6 @@
 //! Sheets as outlines that the page draws itself, so that a part on them can be pointed at.
 
-use super::changes::Seen;
+use super::changes::Changes;
 use crate::finished::Finished;
 use crate::geom::{Path, SheetFrame};
 use crate::number::{decimal, rounded};
@@ -11,7 +11,7 @@ use std::fmt::Write;
 const CHORD: f64 = 0.5;
 
 /// Every sheet with what lies on it.
-pub(super) fn sheets(finished: &Finished, now: &Seen, before: Option<&Seen>) -> Value {
+pub(super) fn sheets(finished: &Finished, changes: &Changes) -> Value {
     let groups = finished.groups.iter();
     let sheets = groups.flat_map(|group| {
         group.sheets().map(move |sheet| {
@@ -27,7 +27,7 @@ pub(super) fn sheets(finished: &Finished, now: &Seen, before: Option<&Seen>) -> 
                     "path": drawn(&paths, sheet.stock.width),
                     "x": rounded(middle.x, 1),
                     "y": rounded(sheet.stock.width - middle.y, 1),
-                    "changed": now.change(&panel.name, before),
+                    "changed": changes.of(&panel.name),
                 })
             });
             json!({

@@ -68,12 +68,7 @@ fn fitted_inside(kit: &Kit, part: Part) -> bool {
         Part::Panel(id) => of_wing(id),
         Part::Hardware(id) | Part::Shank(id) => {
             let bolt = kit.bolt(id);
-            // A bolt through the carcase's side that holds a wing's angle goes in with the wing.
-            let joint = bolt.name.rsplit_once('/').map_or("", |(joint, _)| joint);
-            let of_joint = kit.layout.meetings.iter().find(|meeting| meeting.name == joint);
-            bolt.purpose == Purpose::Anchor
-                || bolt.panels.iter().copied().any(of_wing)
-                || of_joint.is_some_and(|meeting| of_wing(meeting.edge) || of_wing(meeting.face))
+            bolt.purpose == Purpose::Anchor || kit.holds_what_is_fitted_inside(bolt)
         }
         Part::Angle(i) => kit.angles[i].panels.into_iter().any(of_wing),
         Part::Coat(i) => of_wing(kit.coatings[i].panel),

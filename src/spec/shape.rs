@@ -250,6 +250,7 @@ fn wanted(kinds: &[&str]) -> String {
         }
     }
 }
+
 /// A description within a sentence: without its full stop, its first word small unless it is an abbreviation.
 fn begun_small(description: &str) -> String {
     let description = description.trim_end_matches('.');

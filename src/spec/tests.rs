@@ -358,7 +358,7 @@ fn short_findings() {
 #[test]
 fn large_deep_and_bombing_texts_take_little_time() {
     // As the program itself: on a stack of a known size.
-    let thread = std::thread::Builder::new().stack_size(crate::cli::STACK);
+    let thread = std::thread::Builder::new().stack_size(crate::abreast::STACK);
     thread.spawn(large_deep_and_bombing_texts).unwrap().join().unwrap();
 }
 

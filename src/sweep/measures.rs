@@ -3,10 +3,10 @@
 use super::table::{COLUMNS, Column};
 use crate::budget::{Budget, DECIMALS, Limited, Verdict};
 use crate::build::Built;
-use crate::diag::Severity;
+use crate::diag::Counts;
 use crate::export::order::CENTS;
 use crate::export::quote;
-use crate::finished::Finished;
+use crate::finished::{Finished, SheetGroup};
 use crate::nest::Usage;
 use crate::number::fixed;
 
@@ -20,14 +20,11 @@ pub(crate) fn cells(built: &Built) -> Vec<String> {
 }
 
 fn cell(column: Column, built: &Built) -> String {
-    let open = |severity| {
-        let own = built.findings.iter().filter(|finding| finding.rule.severity == severity);
-        own.filter(|finding| finding.accepted.is_none()).count()
-    };
+    let counts = Counts::of(&built.findings);
     let first = built.findings.iter().find(|finding| finding.is_error());
     match column {
-        Column::Errors => open(Severity::Error).to_string(),
-        Column::Warnings => open(Severity::Warning).to_string(),
+        Column::Errors => counts.errors.to_string(),
+        Column::Warnings => counts.warnings.to_string(),
         Column::Rule => first.map_or_else(String::new, |finding| finding.rule.name.to_owned()),
         Column::Finding => first.map_or_else(String::new, |finding| finding.message.clone()),
         _ => built.finished.as_ref().and_then(|finished| measure(column, finished)).unwrap_or_default(),
@@ -48,7 +45,7 @@ fn measure(column: Column, finished: &Finished) -> Option<String> {
         }
         Column::Yield => {
             let groups = finished.groups.iter();
-            let all = groups.map(|group| group.nesting.usage(&group.parts, &group.stock));
+            let all = groups.map(SheetGroup::usage);
             let sum =
                 |sum: Usage, one: Usage| Usage { used: sum.used + one.used, sheet: sum.sheet + one.sheet };
             Some(fixed(100.0 * all.fold(Usage::default(), sum).share(), 1))

@@ -95,7 +95,6 @@ fn round(
         Ok(run) => (live::findings(&run.built.findings, &run.built.sources), keep(known, run, laying)),
         Err(error) => (live::fault(&spec, &error.to_string()), false),
     };
-    // Without sheets, what is found about them is not known yet, so nothing is said to be without faults.
     put_up(board, known, &spec, &findings, good);
     Some(good)
 }

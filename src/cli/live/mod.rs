@@ -11,9 +11,10 @@ mod server;
 mod tests;
 mod watch;
 
+use super::Output;
 use super::args::DesignArguments;
 use super::error::Error;
-use super::{Output, STACK};
+use crate::abreast::STACK;
 use board::Board;
 use std::net::{Ipv4Addr, TcpListener};
 use std::sync::Arc;

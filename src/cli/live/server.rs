@@ -4,9 +4,10 @@
 //! path of a request is ever a path on disk. One request writes: the button that makes the set.
 
 use super::super::args::DesignArguments;
-use super::super::{Output, STACK, make};
+use super::super::{Output, make};
 use super::board::{Board, State};
 use super::http::{self, Request};
+use crate::abreast::STACK;
 use crate::live::page_file;
 use serde_json::json;
 use std::io::{self, Write};

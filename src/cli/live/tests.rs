@@ -37,7 +37,7 @@ fn followed(spec: &Path) -> Arc<Board> {
     let watch = watch::Watch::new(&board);
     let (own, design) = (Arc::clone(&board), arguments(spec));
     let work = move || builder::follow(&own, &design, watch);
-    thread::Builder::new().stack_size(crate::cli::STACK).spawn(work).unwrap();
+    thread::Builder::new().stack_size(crate::abreast::STACK).spawn(work).unwrap();
     board
 }
 

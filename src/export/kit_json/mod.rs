@@ -17,6 +17,7 @@ mod sheets;
 pub(crate) use edition::Edition;
 pub(crate) use fitting::Fitting;
 pub(crate) use model::{Bore, KitDocument, LayerSet, Panel};
+pub(crate) use parts::panels;
 
 use super::cutfile::LayerNames;
 use super::drawn::GRID_DECIMALS;

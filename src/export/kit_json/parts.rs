@@ -11,7 +11,7 @@ use crate::joints::{self, Kit};
 use crate::layout::{self, BoardId, FixtureKind};
 
 /// Every panel, in the kit's order.
-pub(super) fn panels(finished: &Finished) -> Vec<Panel> {
+pub(crate) fn panels(finished: &Finished) -> Vec<Panel> {
     let kit = &finished.kit;
     let all = kit.panels.iter().zip(&finished.figures).zip(&finished.masses.parts);
     all.enumerate()

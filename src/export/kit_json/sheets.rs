@@ -77,7 +77,7 @@ pub(super) fn totals(finished: &Finished) -> Vec<SheetTotal> {
             },
             cost: mm(group.nesting.cost.used),
             least_cost: mm(group.nesting.cost.least),
-            used_share: ratio(group.nesting.usage(&group.parts, &group.stock).share()),
+            used_share: ratio(group.usage().share()),
         })
         .collect()
 }

@@ -16,4 +16,4 @@ pub(crate) mod step;
 #[cfg(test)]
 mod tests;
 
-pub(crate) use scene::Scene;
+pub(crate) use scene::{Occurrence, Scene};

@@ -46,17 +46,17 @@ pub(super) struct Module {
 
 /// A part where it stands, shut.
 #[derive(Clone, Debug)]
-pub(super) struct Occurrence {
+pub(crate) struct Occurrence {
     /// The part's name, the same everywhere.
-    pub(super) name: String,
+    pub(crate) name: String,
     /// The word for what it is.
-    pub(super) kind: &'static str,
+    pub(crate) kind: &'static str,
     /// Index of its shape.
     pub(super) definition: usize,
     /// From the shape's frame to the vehicle's.
     pub(super) placement: Placement,
     /// The body that it moves with.
-    pub(super) body: BodyId,
+    pub(crate) body: BodyId,
 }
 
 /// What makes two parts the same shape: look, designation, numbers.
@@ -88,6 +88,16 @@ impl Scene {
             definition.name = names.unique(std::mem::take(&mut definition.name));
         }
         Scene { name, definitions: shapes.definitions, modules, loose }
+    }
+
+    /// Every part: carcase by carcase, then those of none.
+    pub(crate) fn parts(&self) -> impl Iterator<Item = &Occurrence> {
+        self.modules.iter().flat_map(|module| &module.parts).chain(&self.loose)
+    }
+
+    /// What the shape of a part is called: its designation, or the names of all parts of this shape.
+    pub(crate) fn called(&self, part: &Occurrence) -> &str {
+        &self.definitions[part.definition].name
     }
 
     /// Every look that occurs.

@@ -104,8 +104,7 @@ pub(super) fn joints(finished: &Finished) -> Body {
     let kit = &finished.kit;
     let mut held: BTreeMap<&str, Held<'_>> = BTreeMap::new();
     for bolt in &kit.bolts {
-        let joint = bolt.name.rsplit_once('/').map_or(bolt.name.as_str(), |(joint, _)| joint);
-        let entry = held.entry(joint).or_default();
+        let entry = held.entry(bolt.joint()).or_default();
         entry.bolts += 1;
         let hardware = &bolt.hardware;
         *entry

@@ -63,7 +63,7 @@ fn group_of(set: &CutSet<'_>, group: &SheetGroup) -> Body {
         Cutting::Free => format!("{gap} mm stay between parts"),
         Cutting::Guillotine => format!("a saw's blade takes {gap} mm between them"),
     };
-    let usage = group.nesting.usage(&group.parts, &group.stock);
+    let usage = group.usage();
     html.push(paragraph(&format!(
         "{}; {}{}. Parts cover {} % of the area; {}, {} mm along the edge are not used (dashed \
          line). Face A of every part is up.",

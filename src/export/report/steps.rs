@@ -51,10 +51,7 @@ fn panels(finished: &Finished, task: &Task) -> Vec<String> {
 
 /// Bolts in words, those of a joint together.
 fn by_joint(kit: &Kit, bolts: &[BoltId]) -> String {
-    let parted = bolts.iter().map(|&id| {
-        let name = kit.bolt(id).name.as_str();
-        name.rsplit_once('/').unwrap_or((name, ""))
-    });
+    let parted = bolts.iter().map(|&id| kit.bolt(id).parted_name());
     let mut joints: Vec<(&str, Vec<&str>)> = Vec::new();
     for (joint, number) in parted {
         match joints.iter_mut().find(|(own, _)| *own == joint) {

@@ -11,24 +11,24 @@ layout(location = 5) in vec4 colour;
 layout(location = 6) in vec4 facts; // number of the part, mark (1 changed, 2 new), picked, unused
 uniform mat4 toClip;
 uniform vec4 plane; // what lies beyond it is cut away
-vec3 inVehicle() {
+out float beyond;
+void place() {
   vec4 p = vec4(position, 1.0);
-  return vec3(dot(rowX, p), dot(rowY, p), dot(rowZ, p));
+  vec3 inVehicle = vec3(dot(rowX, p), dot(rowY, p), dot(rowZ, p));
+  beyond = dot(plane.xyz, inVehicle) - plane.w;
+  gl_Position = toClip * vec4(inVehicle, 1.0);
 }
 `;
 
 const FACES_VERTEX = `${PLACED}
 out vec3 face;
-out float beyond;
 flat out vec4 tint;
 flat out vec2 mark;
 void main() {
-  vec3 p = inVehicle();
+  place();
   face = vec3(dot(rowX.xyz, normal), dot(rowY.xyz, normal), dot(rowZ.xyz, normal));
-  beyond = dot(plane.xyz, p) - plane.w;
   tint = colour;
   mark = facts.yz;
-  gl_Position = toClip * vec4(p, 1.0);
 }`;
 
 const FACES_FRAGMENT = `#version 300 es
@@ -72,13 +72,10 @@ void main() {
 const EDGES_VERTEX = `${PLACED}
 uniform int which; // 0: edges of all; 1: of what is new or changed; 2: of what is picked
 uniform vec2 shift; // in clip units, to draw an edge several times side by side
-out float beyond;
 flat out float mark;
 void main() {
-  vec3 p = inVehicle();
-  beyond = dot(plane.xyz, p) - plane.w;
+  place();
   mark = facts.y;
-  gl_Position = toClip * vec4(p, 1.0);
   gl_Position.xy += shift * gl_Position.w;
   bool wanted = which == 0 || (which == 1 && facts.y > 0.5) || (which == 2 && facts.z > 0.5);
   if (!wanted) gl_Position = vec4(2.0, 2.0, 2.0, 1.0);
@@ -103,13 +100,10 @@ void main() {
 }`;
 
 const NUMBERS_VERTEX = `${PLACED}
-out float beyond;
 flat out float number;
 void main() {
-  vec3 p = inVehicle();
-  beyond = dot(plane.xyz, p) - plane.w;
+  place();
   number = facts.x;
-  gl_Position = toClip * vec4(p, 1.0);
 }`;
 
 const NUMBERS_FRAGMENT = `#version 300 es
