@@ -51,7 +51,8 @@ pub(super) fn run(finished: &Finished, findings: &mut Findings) {
         );
         let help = match first.cure {
             Some((step, panel)) => format!(
-                "put it in at step {} ({}), before `{}` goes on",
+                "put {} in at step {} ({}), before `{}` goes on",
+                if bolts.len() == 1 { "it" } else { "them" },
                 step + 1,
                 finished.assembly.steps[step].step.words(kit),
                 kit.panel(panel).name

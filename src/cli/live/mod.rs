@@ -14,6 +14,7 @@ mod watch;
 use super::Output;
 use super::args::DesignArguments;
 use super::error::Error;
+use super::input;
 use crate::abreast::STACK;
 use board::Board;
 use std::net::{Ipv4Addr, TcpListener};
@@ -22,6 +23,8 @@ use std::thread;
 
 /// Follows a design until the program is stopped.
 pub(super) fn live(output: &mut Output, design: &DesignArguments, port: u16) -> Result<bool, Error> {
+    // A name that was mistyped is told here; a file that goes later, on the page.
+    input::read(&design.spec)?;
     let listener = TcpListener::bind((Ipv4Addr::LOCALHOST, port)).map_err(|error| {
         Error::Other(format!("cannot listen on port {port}: {error}; take another with `--port`"))
     })?;

@@ -148,6 +148,13 @@ fn the_last_good_kit_stays_while_the_files_are_wrong_or_gone() {
     assert!(changed.count() > 3);
 }
 
+#[test]
+fn a_spec_that_is_not_there_is_told_at_once() {
+    let nowhere = arguments(Path::new("no-such-folder/kit.yaml"));
+    let told = super::live(&mut crate::cli::Output::quiet(), &nowhere, 0).unwrap_err().to_string();
+    assert_eq!(told, "cannot read `no-such-folder/kit.yaml`: there is no such file");
+}
+
 /// The status that the server answers a request with.
 fn status(port: u16, request: &str) -> u16 {
     let mut stream = TcpStream::connect((Ipv4Addr::LOCALHOST, port)).unwrap();
