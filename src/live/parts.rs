@@ -35,7 +35,7 @@ pub(super) fn parts(finished: &Finished, scene: &Scene, changes: &Changes) -> Va
             "name": name,
             "kind": kind,
             "body": kit.layout.body(part.body).name,
-            "material": panel.map_or_else(|| scene.called(part), |panel| &panel.material.id),
+            "material": panel.map(|panel| &panel.material.id).or(part.designation.as_ref()),
             "size": size,
             "mass": masses.get(name).map(|mass| rounded(*mass, DECIMALS)),
             "bolts": bolts.get(name).copied().unwrap_or(0),

@@ -51,6 +51,8 @@ pub(crate) struct Occurrence {
     pub(crate) name: String,
     /// The word for what it is.
     pub(crate) kind: &'static str,
+    /// What its shape is called in a catalogue, if it has such a name.
+    pub(crate) designation: Option<String>,
     /// Index of its shape.
     pub(super) definition: usize,
     /// From the shape's frame to the vehicle's.
@@ -95,11 +97,6 @@ impl Scene {
         self.modules.iter().flat_map(|module| &module.parts).chain(&self.loose)
     }
 
-    /// What the shape of a part is called: its designation, or the names of all parts of this shape.
-    pub(crate) fn called(&self, part: &Occurrence) -> &str {
-        &self.definitions[part.definition].name
-    }
-
     /// Every look that occurs.
     pub(super) fn looks(&self) -> BTreeSet<Look> {
         self.definitions.iter().map(|definition| definition.look.clone()).collect()
@@ -127,12 +124,12 @@ impl Shapes {
             }
             known
         } else {
-            let called = designation.unwrap_or_else(|| name.clone());
+            let called = designation.clone().unwrap_or_else(|| name.clone());
             self.definitions.push(Definition { name: called, look, solids });
             self.known.insert(key, self.definitions.len() - 1);
             self.definitions.len() - 1
         };
-        Occurrence { name, kind, definition, placement, body }
+        Occurrence { name, kind, designation, definition, placement, body }
     }
 }
 
