@@ -1,4 +1,10 @@
-//! Published formulas for strength and stiffness, each with its source: plates and strips in bending, bolts in wood and metal,
-//! groups of bolts, slides, lashings. Plain numbers in, plain numbers out.
+//! Published formulas for strength and stiffness, each with its source: plates and strips in bending, bolts in
+//! wood and metal, groups of bolts, slides, lashings. Plain numbers in, plain numbers out.
 //!
-//! Units: N, mm, MPa, degrees; masses in kg. Nothing here knows a panel, a kit or a file format.
+//! Units: N, mm, N/mm2, degrees; masses in kg. Nothing here knows a panel, a kit or a file format.
+//! "Read" beside a formula means its text was seen in the named place; "from memory" means it was not.
+
+pub mod beam;
+
+#[cfg(test)]
+mod near;
