@@ -5,6 +5,7 @@
 //! "Read" beside a formula means its text was seen in the named place; "from memory" means it was not.
 
 pub mod beam;
+pub mod plate;
 
 #[cfg(test)]
 mod near;
