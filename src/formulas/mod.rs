@@ -5,7 +5,9 @@
 //! "Read" beside a formula means its text was seen in the named place; "from memory" means it was not.
 
 pub mod beam;
+pub mod bolt;
 pub mod plate;
+pub mod timber;
 
 #[cfg(test)]
 mod near;
