@@ -6,6 +6,7 @@
 
 pub mod beam;
 pub mod bolt;
+pub mod group;
 pub mod johansen;
 pub mod plate;
 pub mod timber;
