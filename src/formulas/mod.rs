@@ -8,6 +8,7 @@ pub mod beam;
 pub mod bolt;
 pub mod group;
 pub mod johansen;
+pub mod lashing;
 pub mod plate;
 pub mod timber;
 
