@@ -79,6 +79,7 @@ mod tests {
         printed(friction_count(2000.0 * G, &forward()), "4.046");
         printed(friction_count(2000.0 * G, &TieDown { k: 1.5, ..forward() }), "5.394");
         close(friction_count(2000.0 * G, &TieDown { mu: 0.8, ..forward() }), 0.0, 0.0);
+        printed(friction_count(300.0 * G, &TieDown { cz: 0.8, ..forward() }), "0.728");
         assert!(friction_count(1.0, &TieDown { mu: 0.0, ..forward() }).is_infinite());
     }
 
