@@ -13,6 +13,7 @@ use crate::solid::PlateFigures;
 use crate::spec::{Design, Input, NestingEffort, NestingWish, Open};
 use crate::{
     accept, assembly, budget, catalogue, checks, export, joints, layout, mass, moves, nest, solid, spec,
+    strength,
 };
 use std::collections::{BTreeMap, BTreeSet};
 use std::thread;
@@ -90,8 +91,21 @@ fn finish(
     });
     let weighed = mass::as_weighed(&design.weighed, &kit, &masses);
     let budgets = budget::budgets(&design, &kit, &masses);
-    let finished =
-        Finished { edition, design, kit, figures, masses, weighed, budgets, moves, assembly, groups, rules };
+    let strength = strength::check(&design, &kit, &masses, &catalogue);
+    let finished = Finished {
+        edition,
+        design,
+        kit,
+        figures,
+        masses,
+        weighed,
+        budgets,
+        moves,
+        assembly,
+        strength,
+        groups,
+        rules,
+    };
     checks::run(findings, &finished);
     accept::apply(findings, &finished.design.accept, &finished.rules);
     Some(finished)

@@ -11,6 +11,7 @@ use crate::moves::Moves;
 use crate::nest::{Clearances, CutList, Nesting, Part, Settings, Sheet, Stock, Usage, Zone};
 use crate::solid::{self, PlateFace, PlateFigures, RoundHole, SolidSpec};
 use crate::spec::{Defect, Design, Workshop};
+use crate::strength::Strength;
 
 /// Which state of a set this is.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -58,6 +59,8 @@ pub(crate) struct Finished {
     pub(crate) moves: Moves,
     /// How it is put together.
     pub(crate) assembly: Assembly,
+    /// Whether it holds.
+    pub(crate) strength: Strength,
     /// Sheets, one group for each material.
     pub(crate) groups: Vec<SheetGroup>,
     /// The rules that the kit was looked at for, by name.

@@ -309,7 +309,8 @@ mod tests {
             "cut.json" => Ok((path.to_owned(), cut.to_owned())),
             _ => Err("there is no such file".to_owned()),
         };
-        build::build(&input, &mut open, crate::build::Laying::AsAsked, &mut crate::sheets::unwatched)
+        let built = build::build(&input, &mut open, build::Laying::AsAsked, &mut crate::sheets::unwatched);
+        crate::example_kits::strength_aside(built)
     }
 
     fn files(built: &Built) -> export::Bundle {

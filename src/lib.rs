@@ -18,6 +18,7 @@ mod mass;
 mod budget;
 mod moves;
 mod assembly;
+mod strength;
 mod finished;
 mod sheets;
 mod loose;

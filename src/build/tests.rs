@@ -14,12 +14,9 @@ fn built(text: &str) -> Built {
         vehicle: None,
         workshop: None,
     };
-    build(
-        &input,
-        &mut |_, path| Err(format!("no file {path}")),
-        crate::build::Laying::AsAsked,
-        &mut crate::sheets::unwatched,
-    )
+    let mut open = |_: &str, path: &str| Err(format!("no file {path}"));
+    let built = build(&input, &mut open, crate::build::Laying::AsAsked, &mut crate::sheets::unwatched);
+    crate::example_kits::strength_aside(built)
 }
 
 /// The finished kit of a spec that must have no error.

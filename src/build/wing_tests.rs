@@ -35,7 +35,8 @@ fn built(text: &str) -> Built {
         "wing.svg" => Ok((path.to_owned(), SVG.to_owned())),
         _ => Err("there is no such file".to_owned()),
     };
-    build(&input, &mut open, crate::build::Laying::AsAsked, &mut crate::sheets::unwatched)
+    let built = build(&input, &mut open, crate::build::Laying::AsAsked, &mut crate::sheets::unwatched);
+    crate::example_kits::strength_aside(built)
 }
 
 /// The finished kit of a spec in which nothing is found.

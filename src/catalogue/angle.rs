@@ -26,6 +26,12 @@ pub(crate) struct Angle {
     /// kg/m3.
     #[serde(rename = "density_kg_m3")]
     pub(crate) density: f64,
+    /// `MPa`. Yield strength, if it is known.
+    #[serde(rename = "yield_mpa")]
+    pub(crate) yield_strength: Option<f64>,
+    /// `MPa`. Tensile strength, if it is known.
+    #[serde(rename = "tensile_mpa")]
+    pub(crate) tensile: Option<f64>,
     /// Where the row comes from.
     pub(crate) source: String,
 }

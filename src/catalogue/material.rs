@@ -3,7 +3,7 @@
 //! Takes rows of `data/materials.yaml`, gives [`Material`]s. Knows nothing of panels: a panel's mass is its
 //! volume at the actual thickness times [`Material::density`].
 
-use crate::spec::Defect;
+use crate::spec::{BoardKind, Defect};
 use serde::Deserialize;
 
 /// One material in one thickness.
@@ -29,12 +29,37 @@ pub(crate) struct Material {
     pub(crate) e_along: Option<f64>,
     /// `MPa`. The same across the face grain.
     pub(crate) e_across: Option<f64>,
+    /// What it bears, as far as that is known.
+    pub(crate) strength: Strengths,
     /// Sizes of sheet that it is sold in; the first is the default.
     pub(crate) stock: Vec<StockSize>,
     /// Where thickness, mass and moduli come from.
     pub(crate) source: String,
     /// Where the stock sizes come from.
     pub(crate) stock_source: String,
+}
+
+/// What a sheet bears, in `MPa` and kg/m3; what is `None` is not known, and nothing that needs it is checked.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub(crate) struct Strengths {
+    /// What sort of board it is.
+    pub(crate) kind: Option<BoardKind>,
+    /// Bending strength along the face grain: characteristic for boards, the yield strength for metals.
+    pub(crate) bending_along: Option<f64>,
+    /// The same across the face grain.
+    pub(crate) bending_across: Option<f64>,
+    /// Shear modulus in the sheet's plane.
+    pub(crate) shear_modulus: Option<f64>,
+    /// Shear strength in the sheet's plane, characteristic.
+    pub(crate) panel_shear: Option<f64>,
+    /// Shear strength between the plies, across the sheet's plane, characteristic.
+    pub(crate) planar_shear: Option<f64>,
+    /// Compressive strength across the plane, characteristic.
+    pub(crate) flat_compression: Option<f64>,
+    /// Characteristic density of a board.
+    pub(crate) characteristic_density: Option<f64>,
+    /// Tensile strength of a metal.
+    pub(crate) tensile: Option<f64>,
 }
 
 /// A mass as published, with the thickness that it refers to.
@@ -112,6 +137,13 @@ struct MaterialGroup {
     grain: bool,
     stock: Vec<StockSize>,
     stock_source: String,
+    kind: Option<BoardKind>,
+    shear_modulus_mpa: Option<f64>,
+    panel_shear_mpa: Option<f64>,
+    planar_shear_mpa: Option<f64>,
+    flat_compression_mpa: Option<f64>,
+    characteristic_density_kg_m3: Option<f64>,
+    tensile_mpa: Option<f64>,
     sheets: Vec<SheetRow>,
 }
 
@@ -125,6 +157,8 @@ struct SheetRow {
     film_per_face_kg_m2: Option<f64>,
     modulus_along_mpa: Option<f64>,
     modulus_across_mpa: Option<f64>,
+    bending_along_mpa: Option<f64>,
+    bending_across_mpa: Option<f64>,
     source: String,
 }
 
@@ -137,7 +171,17 @@ impl MaterialFile {
 
 impl MaterialGroup {
     fn rows(self) -> Vec<Material> {
-        let MaterialGroup { family, title, grain, stock, stock_source, sheets } = self;
+        let shared = Strengths {
+            kind: self.kind,
+            shear_modulus: self.shear_modulus_mpa,
+            panel_shear: self.panel_shear_mpa,
+            planar_shear: self.planar_shear_mpa,
+            flat_compression: self.flat_compression_mpa,
+            characteristic_density: self.characteristic_density_kg_m3,
+            tensile: self.tensile_mpa,
+            ..Strengths::default()
+        };
+        let MaterialGroup { family, title, grain, stock, stock_source, sheets, .. } = self;
         sheets
             .into_iter()
             .map(|row| Material {
@@ -151,6 +195,11 @@ impl MaterialGroup {
                 grain,
                 e_along: row.modulus_along_mpa,
                 e_across: row.modulus_across_mpa,
+                strength: Strengths {
+                    bending_along: row.bending_along_mpa,
+                    bending_across: row.bending_across_mpa,
+                    ..shared
+                },
                 stock: stock.clone(),
                 source: row.source,
                 stock_source: stock_source.clone(),

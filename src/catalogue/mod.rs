@@ -31,7 +31,7 @@ pub(crate) use fastener::{Nut, NutKind, Thread, Turnbuckle, Washer, WasherKind, 
 pub(crate) use finish::Finish;
 pub(crate) use hardware::Hardware;
 pub(crate) use head::{Head, HeadKind};
-pub(crate) use material::{Material, StockSize};
+pub(crate) use material::{Material, StockSize, Strengths};
 pub(crate) use panel_fitting::PanelFitting;
 pub(crate) use resolve::SlideChoice;
 pub(crate) use slide::Slide;

@@ -5,7 +5,7 @@ use super::material::PublishedMass;
 use super::panel_fitting::FittingOpening;
 use super::{
     Angle, Catalogue, EquipmentKind, Finish, HeadKind, Hinge, Kind, Latch, Material, NutKind, PanelFitting,
-    Slide, Stay, StockSize, TieDownKind, Turnbuckle, WasherKind, rules,
+    Slide, Stay, StockSize, Strengths, TieDownKind, Turnbuckle, WasherKind, rules,
 };
 use crate::diag::{At, Finding, Findings, Span, nearest};
 use crate::number::decimal;
@@ -339,10 +339,27 @@ fn material(findings: &mut Findings, old: Option<&Arc<Material>>, entry: &Materi
         grain: grain?,
         e_along: entry.e_along.map(|e| e.value).or(old.and_then(|row| row.e_along)),
         e_across: entry.e_across.map(|e| e.value).or(old.and_then(|row| row.e_across)),
+        strength: strengths(old.map(|row| row.strength).unwrap_or_default(), entry),
         stock: stock?,
         source: source_of(entry.source.as_ref()),
         stock_source: source_of(entry.source.as_ref()),
     })
+}
+
+/// What the workshop says of a material's strength over what was known.
+fn strengths(old: Strengths, entry: &MaterialEntry) -> Strengths {
+    let over = |own: Option<At<f64>>, old: Option<f64>| own.map(|own| own.value).or(old);
+    Strengths {
+        kind: entry.kind.map(|kind| kind.value).or(old.kind),
+        bending_along: over(entry.bending_along, old.bending_along),
+        bending_across: over(entry.bending_across, old.bending_across),
+        shear_modulus: over(entry.shear_modulus, old.shear_modulus),
+        panel_shear: over(entry.panel_shear, old.panel_shear),
+        planar_shear: over(entry.planar_shear, old.planar_shear),
+        flat_compression: over(entry.flat_compression, old.flat_compression),
+        characteristic_density: over(entry.characteristic_density, old.characteristic_density),
+        tensile: over(entry.tensile, old.tensile),
+    }
 }
 
 fn size(entry: &StockEntry) -> StockSize {
@@ -506,6 +523,8 @@ fn angle(findings: &mut Findings, old: Option<&Arc<Angle>>, entry: &AngleEntry) 
         bolt: bolt?,
         alloy,
         density: given.unwrap_or(density),
+        yield_strength: entry.yield_strength.map(|mpa| mpa.value).or(old.and_then(|row| row.yield_strength)),
+        tensile: entry.tensile.map(|mpa| mpa.value).or(old.and_then(|row| row.tensile)),
         source: source_of(entry.source.as_ref()),
     })
 }

@@ -2,6 +2,7 @@
 
 mod against_bay;
 mod air_too_little;
+mod anchor_overloaded;
 mod battery_cable_unprotected;
 mod bolt_spacing;
 mod carcase_loose;
@@ -14,10 +15,13 @@ mod gap_larger_than_sheet;
 mod gas_not_vented;
 mod heat_too_near;
 mod hole_too_near_edge;
+mod joint_overloaded;
+mod latch_too_weak;
 mod layer_names;
 mod legend_does_not_fit;
 mod lid_does_not_open;
 mod living_space_not_vented;
+mod module_tips;
 mod moving_part_strikes;
 mod near_bay;
 mod nesting_time_limit;
@@ -25,6 +29,8 @@ mod out_of_reach;
 mod outside_bay;
 mod over_limit;
 mod panel_larger_than_sheet;
+mod panel_load_unknown;
+mod panel_too_weak;
 mod part_mark_does_not_fit;
 mod parts_overlap;
 mod room_in_use;
@@ -35,6 +41,8 @@ mod slide_overloaded;
 mod small_part_not_held;
 mod shaped_panel_on_saw;
 mod stock_used_up;
+mod straps_too_few;
+mod strength_not_checked;
 mod tie_down_overloaded;
 mod tool_cannot_reach;
 mod too_heavy_to_lift;
@@ -79,6 +87,15 @@ pub(crate) const RULES: &[Check] = &[
     Check { rule: &finish_closes_gap::RULE, run: finish_closes_gap::run },
     Check { rule: &tie_down_overloaded::RULE, run: tie_down_overloaded::run },
     Check { rule: &drop_slide_over_vehicle::RULE, run: drop_slide_over_vehicle::run },
+    Check { rule: &panel_load_unknown::RULE, run: panel_load_unknown::run },
+    Check { rule: &panel_too_weak::RULE, run: panel_too_weak::run },
+    Check { rule: &joint_overloaded::RULE, run: joint_overloaded::run },
+    Check { rule: &anchor_overloaded::RULE, run: anchor_overloaded::run },
+    Check { rule: &anchor_overloaded::UNHELD, run: anchor_overloaded::unheld },
+    Check { rule: &latch_too_weak::RULE, run: latch_too_weak::run },
+    Check { rule: &module_tips::RULE, run: module_tips::run },
+    Check { rule: &straps_too_few::RULE, run: straps_too_few::run },
+    Check { rule: &strength_not_checked::RULE, run: strength_not_checked::run },
     Check { rule: &over_limit::RULE, run: over_limit::run },
     Check { rule: &weighed_unknown::RULE, run: weighed_unknown::run },
     Check { rule: &too_heavy_to_lift::RULE, run: too_heavy_to_lift::run },

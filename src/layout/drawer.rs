@@ -357,6 +357,7 @@ impl Builder<'_> {
             kind: drawer.kind,
             bottom,
             load: drawer.load.map_or(0.0, |load| load.value),
+            latch: drawer.latch.map(|latch| latch.value),
             body,
             slide: Arc::clone(&chain.slide),
             opening: (opening.y, opening.z),

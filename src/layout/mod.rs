@@ -172,6 +172,8 @@ pub(crate) struct DrawerSummary {
     pub(crate) bottom: BoardId,
     /// kg of what the spec puts into it.
     pub(crate) load: f64,
+    /// N that its latch holds against opening, if the spec says so.
+    pub(crate) latch: Option<f64>,
     /// The drawer's body.
     pub(crate) body: BodyId,
     /// The slide's name.

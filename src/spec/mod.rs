@@ -194,7 +194,6 @@ fn design(
     let scenarios = lower::scenarios(&mut reader, file.raw.scenarios.as_ref(), &loads, masses);
     let weighed = lower::weighed(&mut reader, file.raw.weighed.as_ref());
     let nesting = lower::nesting(&mut reader, file.raw.nesting.as_ref());
-    let accept = lower::accept(&mut reader, file.raw.accept.as_ref());
     let frozen = frozen(&mut reader, &file, open);
     Some(Design {
         name,
@@ -213,6 +212,7 @@ fn design(
         finishes,
         legends,
         tie_downs,
+        panel_loads: lower::panel_loads(&mut reader, file.raw.panel_loads.as_ref()),
         equipment,
         runs,
         people,
@@ -220,7 +220,7 @@ fn design(
         scenarios,
         weighed,
         nesting,
-        accept,
+        accept: lower::accept(&mut reader, file.raw.accept.as_ref()),
         frozen,
     })
 }

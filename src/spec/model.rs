@@ -17,6 +17,7 @@ mod living;
 mod load;
 mod rates;
 mod run;
+mod strength;
 mod tie_down;
 mod weighed;
 mod wing;
@@ -35,6 +36,7 @@ pub(crate) use living::*;
 pub(crate) use load::*;
 pub(crate) use rates::*;
 pub(crate) use run::*;
+pub(crate) use strength::*;
 pub(crate) use tie_down::*;
 pub(crate) use weighed::*;
 pub(crate) use wing::*;
@@ -79,6 +81,8 @@ pub(crate) struct Design {
     pub(crate) equipment: Vec<Equipment>,
     /// Cables, hoses and ducts, by place in the text.
     pub(crate) runs: Vec<Run>,
+    /// What panels bear beside what is known of them, by place in the text.
+    pub(crate) panel_loads: Vec<PanelLoad>,
     /// What a person weighs who has no mass of its own.
     pub(crate) people: Option<People>,
     /// What the vehicle carries beside the kit and its equipment, by place in the text.
@@ -395,6 +399,8 @@ pub(crate) struct Drawer {
     pub(crate) comes_clear: Option<Span>,
     /// kg of what is put into it.
     pub(crate) load: Option<At<f64>>,
+    /// N that its latch holds against opening.
+    pub(crate) latch: Option<At<f64>>,
     /// How the panels of its box meet, where it differs from its carcase's `drawer_joints`.
     pub(crate) joints: Joints,
     /// Where it is described.

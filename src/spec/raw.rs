@@ -7,6 +7,7 @@
 mod bay;
 mod cutout;
 mod door;
+mod drawer;
 mod equipment;
 mod fitting;
 mod fixing;
@@ -31,6 +32,7 @@ mod wing;
 
 pub(crate) use cutout::{Cutout, Facing, FreeShape, FromEdges, Repeat, Row, ShapePoint};
 pub(crate) use door::{CellDoor, HingeSide};
+pub(crate) use drawer::{Drawer, Drawers};
 pub(crate) use equipment::{
     Air, Battery, Burns, Chemistry, Equipment, FaceReach, Feet, Heat, SpacePosition, VentedLocker,
 };
@@ -47,7 +49,7 @@ pub(crate) use notch::{Notch, NotchSide};
 pub(crate) use paper::{Paper, PaperSize, Projection};
 pub(crate) use part_marks::PartMarks;
 pub(crate) use rates::{BoardsBy, PriceList, Rates};
-pub(crate) use rows::{Angle, Material, Slide};
+pub(crate) use rows::{Angle, BoardKind, Material, Slide};
 pub(crate) use run::{Run, RunKind, RunStop};
 pub(crate) use tie_down::TieDown;
 pub(crate) use tray::{OpenTop, Tray};
@@ -58,8 +60,10 @@ use schemars::JsonSchema;
 use serde::Deserialize;
 
 mod stock;
+mod strength;
 
 pub(crate) use stock::{Defect, Nesting, Offcuts, Stock, StockList};
+pub(crate) use strength::{BoltClass, PanelLoad, Pressing, Strength};
 
 use super::value::{Amount, Entries, FileOr, Mark, Place, mark};
 pub(crate) use bay::*;
@@ -117,6 +121,8 @@ pub(crate) struct Spec {
     pub(crate) equipment: Option<Place<Vec<Place<Equipment>>>>,
     /// Cables, hoses and ducts through its panels.
     pub(crate) runs: Option<Place<Vec<Place<Run>>>>,
+    /// What panels bear beside what lies in drawers, stands on them and kneels on them.
+    pub(crate) panel_loads: Option<Place<Vec<Place<PanelLoad>>>>,
     /// What a person weighs who has no mass of its own.
     pub(crate) people: Option<Place<People>>,
     /// What the vehicle carries beside the kit and its equipment.
@@ -334,23 +340,6 @@ pub(crate) enum FrontStyle {
     Inset,
 }
 
-/// Defaults for the drawers of a carcase.
-#[derive(Debug, Default, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-#[schemars(title = "drawers")]
-pub(crate) struct Drawers {
-    /// Catalogue name of the material of the boxes. Default: the carcase's `panel`.
-    pub(crate) panel: Option<Place<String>>,
-    /// Catalogue name of the material of the bottoms. Default: that of the boxes.
-    pub(crate) bottom: Option<Place<String>>,
-    /// What stays free above a box (length). Default: 15 mm.
-    pub(crate) clear_above: Option<Place<Amount>>,
-    /// What stays free below a box (length). Default: 10 mm.
-    pub(crate) clear_below: Option<Place<Amount>>,
-    /// How the panels of the boxes meet.
-    pub(crate) joints: Option<Joints>,
-}
-
 /// A piece of a carcase's inside. It holds exactly one of drawer, tray, door, open, blank, columns and rows.
 #[derive(Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
@@ -382,35 +371,6 @@ pub(crate) struct Cell {
     pub(crate) columns: Option<Place<Vec<Place<Cell>>>>,
     /// Cells one above the other, top to bottom.
     pub(crate) rows: Option<Place<Vec<Place<Cell>>>>,
-}
-
-/// A drawer.
-#[derive(Debug, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-#[schemars(title = "drawer")]
-pub(crate) struct Drawer {
-    /// Catalogue name of a slide, or of a family of slides: the longest that fits.
-    pub(crate) slide: Place<String>,
-    /// Length of the box (length). Default: as long as the slide and the carcase allow.
-    pub(crate) depth: Option<Place<Amount>>,
-    /// Height of the box (length). Default: what the clearances leave.
-    pub(crate) box_height: Option<Place<Amount>>,
-    /// From the underside of the box to the slide's centre line (length).
-    pub(crate) slide_height: Option<Place<Amount>>,
-    /// What stays free above the box (length).
-    pub(crate) clear_above: Option<Place<Amount>>,
-    /// What stays free below the box (length).
-    pub(crate) clear_below: Option<Place<Amount>>,
-    /// Catalogue name of the material of the box.
-    pub(crate) panel: Option<Place<String>>,
-    /// Catalogue name of the material of the bottom.
-    pub(crate) bottom: Option<Place<String>>,
-    /// Catalogue name of the material of the false front.
-    pub(crate) front: Option<Place<String>>,
-    /// What is put into it, kg.
-    pub(crate) load: Option<Place<Amount>>,
-    /// How the panels of the box meet.
-    pub(crate) joints: Option<Joints>,
 }
 
 /// How a tray's sides stand to its platform.
@@ -495,6 +455,8 @@ pub(crate) struct Workshop {
     pub(crate) part_marks: Option<Place<PartMarks>>,
     /// What drawings and lists are printed on, and how views stand on it.
     pub(crate) paper: Option<Place<Paper>>,
+    /// Factors and limits of the checks of strength.
+    pub(crate) strength: Option<Place<Strength>>,
 }
 
 /// The milling tool.

@@ -13,6 +13,7 @@ mod moves;
 mod parts;
 mod quote;
 mod sheets;
+mod strength;
 
 pub(crate) use edition::Edition;
 pub(crate) use fitting::Fitting;
@@ -86,6 +87,7 @@ pub(crate) fn document(finished: &Finished, findings: Value) -> KitDocument {
         weighed: weighed(finished),
         densities: densities(finished),
         budgets: budget::budgets(finished),
+        strength: strength::strength(finished),
         quote: quote::quote(finished),
         findings,
     }

@@ -12,6 +12,7 @@ use super::fitting::{Cutout, Engraving, Finish, Fitting, Run, TieDown};
 use super::fixing::{Anchor, Reach};
 use super::moves::{Module, Together};
 use super::quote::Quote;
+use super::strength::Strength;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
@@ -69,6 +70,8 @@ pub(crate) struct KitDocument {
     pub(crate) densities: Vec<FittedDensity>,
     /// What the loaded vehicle weighs, scenario by scenario; empty if nothing says what it weighs by itself.
     pub(crate) budgets: Vec<Budget>,
+    /// Whether it holds.
+    pub(crate) strength: Strength,
     /// What it costs.
     pub(crate) quote: Quote,
     /// Warnings and notes: rule, severity, file, line, column, `end_line`, `end_column`, text, message, help, on

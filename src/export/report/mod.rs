@@ -29,6 +29,8 @@ mod quote;
 mod pictures;
 mod runs;
 mod steps;
+mod strength;
+mod strength_sums;
 mod summary;
 mod tie_downs;
 mod weighed;
@@ -90,6 +92,7 @@ fn sections(finished: &Finished, findings: &[Finding], sources: &Sources) -> Vec
         Section { id: "masses", title: "Masses", body: masses::masses(finished) },
         Section { id: "weighed", title: "As weighed", body: weighed::weighed(finished) },
         Section { id: "vehicle", title: "What the vehicle may carry", body: budget::budget(finished) },
+        Section { id: "strength", title: "Will it hold", body: strength::strength(finished) },
         Section { id: "quote", title: "What it costs", body: quote::quote(finished) },
         Section { id: "order", title: "What to buy", body: quote::orders(finished) },
         Section { id: "findings", title: "Findings", body: findings::findings(findings, sources) },
@@ -100,6 +103,7 @@ fn sections(finished: &Finished, findings: &[Finding], sources: &Sources) -> Vec
             title: "For an inspecting engineer",
             body: handover::inspection(finished),
         },
+        Section { id: "strength-sums", title: "Strength, worked out", body: strength_sums::sums(finished) },
         Section { id: "cautions", title: "Cautions", body: cautions::cautions() },
     ]
 }

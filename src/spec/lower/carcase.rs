@@ -24,7 +24,9 @@ const LONGEST_PATTERN: usize = 200;
 /// A share of the room that is left.
 const SHARE: Limits = Limits::more_than_zero(1000.0, "");
 /// What a drawer holds.
-const LOAD: Limits = Limits::from_zero(2000.0, " kg");
+pub(super) const LOAD: Limits = Limits::from_zero(2000.0, " kg");
+/// What a latch holds.
+const LATCH: Limits = Limits::more_than_zero(100_000.0, " N");
 /// A part of a rating.
 const FACTOR: Limits = Limits::more_than_zero(1.0, "");
 /// Of a slide's rating, where the spec says nothing: makers advise a margin for mobile use; the figure is common practice,
@@ -404,6 +406,7 @@ fn drawer(reader: &mut Reader<'_>, place: &Place<raw::Drawer>, defaults: &Drawer
         front: Some(reader.some_name(raw.front.as_ref()).unwrap_or_else(|| defaults.front.clone())),
         comes_clear: None,
         load: reader.some_number(raw.load.as_ref(), LOAD),
+        latch: reader.some_number(raw.latch.as_ref(), LATCH),
         joints: joints(reader, raw.joints.as_ref()),
         span,
     }
@@ -431,6 +434,7 @@ fn tray(reader: &mut Reader<'_>, place: &Place<raw::Tray>, defaults: &DrawerDefa
         front: reader.some_name(raw.front.as_ref()),
         comes_clear: clear.map(|clear| reader.span(clear)),
         load: reader.some_number(raw.load.as_ref(), LOAD),
+        latch: reader.some_number(raw.latch.as_ref(), LATCH),
         joints: joints(reader, raw.joints.as_ref()),
         span,
     }

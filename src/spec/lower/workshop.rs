@@ -2,12 +2,12 @@
 
 use super::holding::holding;
 use super::rates::{price_lists, rates};
-use super::{GAP, Limits, POSITION, Reader, SIZE, finish, fitting, millimetres, saw, stock};
+use super::{GAP, Limits, POSITION, Reader, SIZE, finish, fitting, millimetres, saw, stock, strength};
 use crate::diag::{At, Finding, Span};
 use crate::number::decimal;
 use crate::spec::model::{
-    AngleEntry, DxfVersion, HoleClass, LabelGrid, Layers, Lift, MaterialEntry, Paper, PartMarks, SlideEntry,
-    Spares, Tool, Workshop,
+    AngleEntry, BoardKind, DxfVersion, HoleClass, LabelGrid, Layers, Lift, MaterialEntry, Paper, PartMarks,
+    SlideEntry, Spares, Tool, Workshop,
 };
 use crate::spec::raw;
 use crate::spec::rules;
@@ -17,6 +17,8 @@ use crate::spec::value::{Amount, Entries, FileOr, Place};
 const DENSITY: Limits = Limits::more_than_zero(25_000.0, " kg/m3");
 /// Megapascals: up to that of the stiffest fibre.
 const MODULUS: Limits = Limits::more_than_zero(1_000_000.0, " MPa");
+/// Megapascals: up to that of the strongest steel.
+const STRENGTH: Limits = Limits::more_than_zero(5000.0, " MPa");
 /// kg.
 pub(super) const MASS: Limits = Limits::more_than_zero(10_000.0, " kg");
 /// kg/m.
@@ -91,6 +93,7 @@ fn lowered(reader: &mut Reader<'_>, raw: &raw::Workshop, span: Span) -> Workshop
         lift: lift(reader, raw.lift.as_ref(), span),
         part_marks: raw.part_marks.as_ref().map(|marks| part_marks(reader, marks)),
         paper: paper(reader, raw.paper.as_ref()),
+        strength: strength::settings(reader, raw.strength.as_ref()),
     }
 }
 
@@ -241,6 +244,21 @@ fn material(reader: &mut Reader<'_>, id: At<String>, raw: &raw::Material) -> Mat
         grain: raw.grain.as_ref().map(|grain| reader.plain(grain, |grain| *grain)),
         e_along: reader.some_number(raw.e_along.as_ref(), MODULUS),
         e_across: reader.some_number(raw.e_across.as_ref(), MODULUS),
+        kind: raw.kind.as_ref().map(|kind| {
+            reader.plain(kind, |kind| match kind {
+                raw::BoardKind::Plywood => BoardKind::Plywood,
+                raw::BoardKind::Mdf => BoardKind::Mdf,
+                raw::BoardKind::Aluminium => BoardKind::Aluminium,
+            })
+        }),
+        bending_along: reader.some_number(raw.bending_along.as_ref(), STRENGTH),
+        bending_across: reader.some_number(raw.bending_across.as_ref(), STRENGTH),
+        shear_modulus: reader.some_number(raw.shear_modulus.as_ref(), MODULUS),
+        panel_shear: reader.some_number(raw.panel_shear.as_ref(), STRENGTH),
+        planar_shear: reader.some_number(raw.planar_shear.as_ref(), STRENGTH),
+        flat_compression: reader.some_number(raw.flat_compression.as_ref(), STRENGTH),
+        characteristic_density: reader.some_number(raw.characteristic_density.as_ref(), DENSITY),
+        tensile: reader.some_number(raw.tensile.as_ref(), STRENGTH),
         stock,
         source: reader.some_sentence(raw.source.as_ref()),
     }
@@ -274,6 +292,8 @@ fn angle(reader: &mut Reader<'_>, id: At<String>, raw: &raw::Angle) -> AngleEntr
         gauge: reader.some_length(raw.gauge.as_ref(), SIZE),
         mass_per_metre: reader.some_number(raw.mass_per_metre.as_ref(), MASS_PER_METRE),
         bolt: reader.some_thread(raw.bolt.as_ref()),
+        yield_strength: reader.some_number(raw.yield_strength.as_ref(), STRENGTH),
+        tensile: reader.some_number(raw.tensile.as_ref(), STRENGTH),
         source: reader.some_sentence(raw.source.as_ref()),
     }
 }

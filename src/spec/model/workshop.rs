@@ -2,7 +2,7 @@
 //!
 //! As in `model.rs`: millimetres, every value with its place, defaults filled in.
 
-use super::{PriceList, Rates};
+use super::{PriceList, Rates, StrengthSettings};
 use crate::diag::{At, Span};
 
 /// What the shop that cuts the kit has and wants.
@@ -60,6 +60,8 @@ pub(crate) struct Workshop {
     pub(crate) part_marks: Option<PartMarks>,
     /// What drawings and lists are printed on. Default A4, first-angle.
     pub(crate) paper: Paper,
+    /// Factors and limits of the checks of strength.
+    pub(crate) strength: StrengthSettings,
 }
 
 /// What drawings and lists are printed on.
@@ -264,10 +266,40 @@ pub(crate) struct MaterialEntry {
     pub(crate) e_along: Option<At<f64>>,
     /// Bending modulus across the grain, `MPa`.
     pub(crate) e_across: Option<At<f64>>,
+    /// What sort of board it is to the checks of strength.
+    pub(crate) kind: Option<At<BoardKind>>,
+    /// Bending strength along the grain, `MPa`.
+    pub(crate) bending_along: Option<At<f64>>,
+    /// Bending strength across the grain, `MPa`.
+    pub(crate) bending_across: Option<At<f64>>,
+    /// Shear modulus in the plane, `MPa`.
+    pub(crate) shear_modulus: Option<At<f64>>,
+    /// Shear strength in the plane, `MPa`.
+    pub(crate) panel_shear: Option<At<f64>>,
+    /// Shear strength between the plies, `MPa`.
+    pub(crate) planar_shear: Option<At<f64>>,
+    /// Compressive strength across the plane, `MPa`.
+    pub(crate) flat_compression: Option<At<f64>>,
+    /// kg/m3.
+    pub(crate) characteristic_density: Option<At<f64>>,
+    /// Tensile strength of a metal, `MPa`.
+    pub(crate) tensile: Option<At<f64>>,
     /// Sheets in which it is bought, in the order of the text; replaces the built-in list as a whole.
     pub(crate) stock: Option<At<Vec<StockEntry>>>,
     /// Where the values come from.
     pub(crate) source: Option<At<String>>,
+}
+
+/// What sort of board a material is to the checks of strength.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub(crate) enum BoardKind {
+    /// Plywood.
+    Plywood,
+    /// Fibreboard of medium density.
+    Mdf,
+    /// Aluminium.
+    Aluminium,
 }
 
 /// A sheet that can be bought, or one that is left over.
@@ -354,6 +386,10 @@ pub(crate) struct AngleEntry {
     pub(crate) mass_per_metre: Option<At<f64>>,
     /// Thread size of the largest bolt it takes, e.g. `M6`.
     pub(crate) bolt: Option<At<String>>,
+    /// `MPa`, of its alloy.
+    pub(crate) yield_strength: Option<At<f64>>,
+    /// `MPa`, of its alloy.
+    pub(crate) tensile: Option<At<f64>>,
     /// Where the values come from.
     pub(crate) source: Option<At<String>>,
 }

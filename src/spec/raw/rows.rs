@@ -24,10 +24,40 @@ pub(crate) struct Material {
     pub(crate) e_along: Option<Place<Amount>>,
     /// Bending modulus across the grain, `MPa`.
     pub(crate) e_across: Option<Place<Amount>>,
+    /// What sort of board it is to the checks of strength.
+    pub(crate) kind: Option<Place<BoardKind>>,
+    /// Bending strength along the grain, `MPa`: the characteristic value of a board, the yield strength of a metal.
+    pub(crate) bending_along: Option<Place<Amount>>,
+    /// Bending strength across the grain, `MPa`.
+    pub(crate) bending_across: Option<Place<Amount>>,
+    /// Shear modulus in the sheet's plane, `MPa`.
+    pub(crate) shear_modulus: Option<Place<Amount>>,
+    /// Shear strength in the sheet's plane, `MPa`, characteristic.
+    pub(crate) panel_shear: Option<Place<Amount>>,
+    /// Shear strength between the plies, `MPa`, characteristic.
+    pub(crate) planar_shear: Option<Place<Amount>>,
+    /// Compressive strength across the sheet's plane, `MPa`, characteristic.
+    pub(crate) flat_compression: Option<Place<Amount>>,
+    /// Characteristic density of a board, kg/m3.
+    pub(crate) characteristic_density: Option<Place<Amount>>,
+    /// Tensile strength of a metal, `MPa`.
+    pub(crate) tensile: Option<Place<Amount>>,
     /// Sheets in which it is bought.
     pub(crate) stock: Option<Place<Vec<Stock>>>,
     /// Where the values come from.
     pub(crate) source: Option<Place<String>>,
+}
+
+/// What sort of board a material is to the checks of strength.
+#[derive(Clone, Copy, Debug, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub(crate) enum BoardKind {
+    /// Plywood.
+    Plywood,
+    /// Fibreboard of medium density.
+    Mdf,
+    /// Aluminium.
+    Aluminium,
 }
 
 /// A slide.
@@ -80,6 +110,10 @@ pub(crate) struct Angle {
     pub(crate) mass_per_metre: Option<Place<Amount>>,
     /// Thread size of the largest bolt it takes, e.g. M6.
     pub(crate) bolt: Option<Place<String>>,
+    /// Yield strength of its alloy, `MPa`.
+    pub(crate) yield_strength: Option<Place<Amount>>,
+    /// Tensile strength of its alloy, `MPa`.
+    pub(crate) tensile: Option<Place<Amount>>,
     /// Where the values come from.
     pub(crate) source: Option<Place<String>>,
 }

@@ -32,6 +32,8 @@ pub(crate) struct Tray {
     pub(crate) comes_clear: Option<Place<bool>>,
     /// What is put on it beside the equipment that stands there, kg.
     pub(crate) load: Option<Place<Amount>>,
+    /// Pull that its latch holds against coming out, N, from the supplier's sheet.
+    pub(crate) latch: Option<Place<Amount>>,
     /// How its panels meet.
     pub(crate) joints: Option<Joints>,
 }

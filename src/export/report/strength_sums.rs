@@ -1,0 +1,257 @@
+//! The checks of strength with everything that is needed to work each out again by hand.
+
+use super::body::Column::{Figures, Short, Words};
+use super::body::{Body, Table, heading, list, paragraph};
+use super::strength::result;
+use crate::finished::Finished;
+use crate::number::{decimal, fixed};
+use crate::strength::{Method, PanelCheck, PanelResult, Way};
+
+/// Formulas by name, then inputs and results of every check.
+pub(super) fn sums(finished: &Finished) -> Body {
+    paragraph(
+        "For somebody licensed to judge. Forces in N, lengths in mm, stresses in MPa. Standards are named for their formulas, as read in \
+         textbooks and open implementations: nothing here claims that they are met.",
+    ) + list(&FORMULAS.map(str::to_owned))
+        + materials(finished)
+        + panels(finished)
+        + slides(finished)
+        + joints(finished)
+        + anchors(finished)
+}
+
+/// What the figures were worked out with.
+const FORMULAS: [&str; 11] = [
+    "Strip: spread load q on a span L: M = q L2 / 8, w = 5 q L4 / 384 E I; a load P at a from one end with b = L - a, c long: M by its \
+     greatest value under the patch, w = P b (L2 - b2)^1.5 / (9 sqrt(3) E I L) with the shorter of a and b; I = width t3 / 12, \
+     stress = 6 M / (width t2). Textbook.",
+    "Arm: M = P a or q L2 / 2, w = P a3 / 3 E I or q L4 / 8 E I; where the panel runs on beyond the line by B, w grows by (a + B) / a.",
+    "Width of a strip under a load c wide: 0.9 c + 0.36 L (E across / E along)^(1/4) inside, 0.65 c + 0.14 L (..)^(1/4) at a free edge, in \
+     proportion up to L / 4 from it. Fitted below finite elements by this project; of an arm L counts as 2 a.",
+    "Plate on four sides: Navier's double series, orthotropic for plywood: Dx = Ex t3 / 12 (1 - nu_xy nu_yx), H = nu_xy Dy + 2 G t3 / 12.",
+    "Creep: w = w_own (1 + k_def) + w_stored (1 + psi2 k_def), EN 1995-1-1 2.2.3. Strength: f k_mod / gamma_M.",
+    "A person kneels on two squares; on a span L with knees s apart the part 1 - s / L, at least half, presses on one in its middle.",
+    "Slide: F = W / n + W (x - xm) (xi - xm) / sum (xi - xm)2 for each bolt of a member, statics; W is half of the weight by its place.",
+    "Bolt: shear alpha_v f_ub A_s / 1.25, tension 0.9 f_ub A_s / 1.25, together V / V_R + T / 1.4 T_R, EN 1993-1-8 Table 3.4.",
+    "Wood: f_h = 0.11 (1 - 0.01 d) rho_k, EN 1995-1-1 (8.36), times a / 60 where an end towards which the bolt presses is nearer than 60 \
+     mm; Johansen's modes, 8.2; washer 3 f_c90 pi / 4 (D2 - hole2), 8.5.2; design values k_mod / 1.3; both as a sum.",
+    "Angle: hole torn k1 alpha_b f_u d t / 1.25, EN 1999-1-1 Table 8.5; leg bent: f_y / 1.1 t2 / 4 times 2 gauges, over the gauge less t.",
+    "Points: force a m g at the centre of gravity, shared as V = F / n with F e r / sum r2; T = M d / sum d2 about the edge of the base that \
+     lies ahead; a turnbuckle pulls what its direction asks for.",
+];
+
+/// Materials of panels that were checked.
+fn materials(finished: &Finished) -> Body {
+    let mut table = Table::new([
+        Short("Material"),
+        Figures("t"),
+        Figures("E along"),
+        Figures("E across"),
+        Figures("f along"),
+        Figures("f across"),
+        Figures("G"),
+        Figures("nu"),
+        Figures("gamma_M"),
+        Figures("k_def"),
+        Words("Grain"),
+    ]);
+    let mut seen = Vec::new();
+    for check in &finished.strength.panels {
+        let material = &finished.kit.layout.board(check.board).material;
+        let Some(sheet) = check.sheet.filter(|_| !seen.contains(&material.id)) else { continue };
+        seen.push(material.id.clone());
+        table.row([
+            material.id.clone(),
+            decimal(sheet.thickness, 2),
+            decimal(sheet.modulus[0], 0),
+            decimal(sheet.modulus[1], 0),
+            decimal(sheet.bending[0], 1),
+            decimal(sheet.bending[1], 1),
+            decimal(sheet.shear_modulus, 0),
+            decimal(sheet.poisson(), 2),
+            decimal(sheet.gamma(), 2),
+            sheet.k_def().map(|k| decimal(k, 2)).unwrap_or_default(),
+            if sheet.grain_unknown { "not known: the worse way taken for both" } else { "" }.to_owned(),
+        ]);
+    }
+    if seen.is_empty() { Body::none() } else { heading("Materials") + table.body() }
+}
+
+fn panels(finished: &Finished) -> Body {
+    let mut loads = Table::new([
+        Words("Panel"),
+        Words("Load"),
+        Figures("kg"),
+        Words("Taken as"),
+        Figures("Middle u, v"),
+        Figures("Span"),
+        Figures("Load at"),
+        Figures("Load along"),
+        Figures("Width"),
+        Figures("Force"),
+        Figures("Moment"),
+        Figures("Stress"),
+        Figures("Sag"),
+    ]);
+    let mut cases = Table::new([
+        Words("Panel"),
+        Words("Case"),
+        Figures("Factor"),
+        Short("Duration"),
+        Figures("k_mod"),
+        Figures("Stress %"),
+        Figures("Sag %"),
+    ]);
+    for check in finished.strength.panels.iter().filter(|check| !check.cases.is_empty()) {
+        let name = &finished.kit.layout.board(check.board).name;
+        for one in &check.results {
+            loads.row(load_row(name, one));
+        }
+        for case in &check.cases {
+            cases.row([
+                name.clone(),
+                case.name.to_owned(),
+                decimal(case.factor, 2),
+                case.duration.to_owned(),
+                decimal(case.k_mod, 2),
+                fixed(100.0 * case.stress_used, 1),
+                case.sag_used.map(|sag| fixed(100.0 * sag, 1)).unwrap_or_default(),
+            ]);
+        }
+    }
+    if finished.strength.panels.iter().all(|check: &PanelCheck| check.cases.is_empty()) {
+        return Body::none();
+    }
+    heading("Panels: each load by itself, at its worst place, without factors")
+        + loads.body()
+        + heading("Panels: what acts together")
+        + cases.body()
+}
+
+fn load_row(name: &str, one: &PanelResult) -> [String; 13] {
+    let both = |[u, v]: [f64; 2], decimals| format!("{}, {}", decimal(u, decimals), decimal(v, decimals));
+    let plate = one.method == Method::Plate;
+    let way = match one.way {
+        Way::AlongU => "along the grain",
+        Way::AlongV => "across the grain",
+    };
+    let taken = match one.method {
+        Method::Strip => format!("strip {way}"),
+        Method::Arm => format!("arm {way}"),
+        Method::Plate => "plate".to_owned(),
+    };
+    let i = usize::from(one.way == Way::AlongV);
+    [
+        name.to_owned(),
+        one.what.clone(),
+        fixed(one.mass, 2),
+        taken,
+        both([one.place.x, one.place.y], 0),
+        if plate { both(one.spans, 1) } else { decimal(one.spans[0], 1) },
+        if one.spread { String::new() } else { decimal(one.at, 1) },
+        if one.spread { String::new() } else { decimal(one.length, 1) },
+        if plate { String::new() } else { decimal(one.width, 1) },
+        if one.spread && !plate { format!("{} /mm", decimal(one.force, 5)) } else { decimal(one.force, 1) },
+        if plate { both(one.moments, 2) } else { decimal(one.moments[i], 1) },
+        if plate { both(one.stresses, 2) } else { fixed(one.stresses[i], 2) },
+        fixed(one.sag, 3),
+    ]
+}
+
+fn slides(finished: &Finished) -> Body {
+    if finished.strength.drawers.is_empty() {
+        return Body::none();
+    }
+    let mut table = Table::new([
+        Words("Slide"),
+        Figures("Weight N"),
+        Words("Bolts from its front mm"),
+        Words("N down, out"),
+        Words("N down, moving member"),
+    ]);
+    let join = |values: &[f64]| values.iter().map(|value| decimal(*value, 1)).collect::<Vec<_>>().join(", ");
+    for slide in finished.strength.drawers.iter().flat_map(|check| &check.slides) {
+        table.row([
+            finished.kit.layout.mounts[slide.mount].name.clone(),
+            decimal(slide.weight, 1),
+            join(&slide.bolts),
+            join(&slide.out),
+            join(&slide.moving),
+        ]);
+    }
+    heading("Slides, without factors") + table.body()
+}
+
+fn joints(finished: &Finished) -> Body {
+    if finished.strength.joints.is_empty() {
+        return Body::none();
+    }
+    let mut table = Table::new([
+        Words("Bolt"),
+        Words("Load"),
+        Figures("Across N"),
+        Figures("Along N"),
+        Words("What gives, formula: N, % used"),
+        Words("Together"),
+    ]);
+    for check in &finished.strength.joints {
+        let ways: Vec<String> = check
+            .resistances
+            .iter()
+            .filter(|way| way.used > 0.0)
+            .map(|way| {
+                format!(
+                    "{}, {}: {}, {} %",
+                    way.what,
+                    way.formula,
+                    decimal(way.force, 0),
+                    fixed(100.0 * way.used, 0)
+                )
+            })
+            .collect();
+        table.row([
+            check.worst.clone(),
+            check.case.clone(),
+            decimal(check.shear, 0),
+            decimal(check.tension, 0),
+            ways.join("\n"),
+            result(&check.outcome),
+        ]);
+    }
+    heading("Joints: the bolt of each that is worst off") + table.body()
+}
+
+fn anchors(finished: &Finished) -> Body {
+    let Some(first) = finished.strength.anchors.first() else { return Body::none() };
+    let mut table = Table::new([
+        Words("Point"),
+        Figures("Module kg"),
+        Figures("Centre x, y, z"),
+        Figures("Base from x, y"),
+        Figures("to x, y"),
+    ]);
+    table.columns.extend(
+        first
+            .cases
+            .iter()
+            .map(|case| super::body::Column::Headed(format!("{}: along the floor, off it", case.way))),
+    );
+    for check in &finished.strength.anchors {
+        let place =
+            |values: &[f64]| values.iter().map(|value| decimal(*value, 0)).collect::<Vec<_>>().join(", ");
+        let (low, high) = (check.base.low, check.base.high);
+        let mut row = vec![
+            format!("{} at {}", check.carcase, check.point),
+            fixed(check.mass, 1),
+            place(&check.centre.to_array()),
+            place(&[low.x, low.y]),
+            place(&[high.x, high.y]),
+        ];
+        row.extend(first.cases.iter().map(|head| {
+            let case = check.cases.iter().find(|case| case.way == head.way);
+            case.map(|case| place(&[case.shear.length(), case.tension])).unwrap_or_default()
+        }));
+        table.row(row);
+    }
+    heading("Points of the vehicle") + table.body()
+}

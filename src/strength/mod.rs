@@ -1,0 +1,149 @@
+//! Whether the kit holds: panels in bending, slides and latches, bolted joints, what holds it to the vehicle, straps.
+//!
+//! Takes the design, the kit, its masses and the catalogue; gives [`Strength`]: a row for each check with all that a person needs
+//! to work it out again. Only reports. The formulas are those of the crate `baywright-formulas`; what is decided here is which
+//! loads act where. Arithmetic on what was entered: no certificate, no crash rating.
+
+mod anchors;
+mod board;
+mod drawers;
+mod joints;
+mod panels;
+mod settings;
+mod straps;
+#[cfg(test)]
+mod tests;
+mod tipping;
+
+pub(crate) use anchors::{AnchorCheck, NOT_HELD};
+pub(crate) use board::Sheet;
+pub(crate) use drawers::{DrawerCheck, LatchCheck};
+pub(crate) use joints::JointCheck;
+pub(crate) use panels::{Method, PanelCheck, PanelResult, Way};
+pub(crate) use settings::rows as setting_rows;
+pub(crate) use straps::StrapCheck;
+pub(crate) use tipping::TippingCheck;
+
+use crate::catalogue::Catalogue;
+use crate::joints::{Bolt, Kit};
+use crate::mass::Masses;
+use crate::spec::{Design, StrengthSettings};
+use std::collections::BTreeMap;
+
+/// All checks of strength.
+#[derive(Clone, Debug)]
+pub(crate) struct Strength {
+    /// Lying panels, in the order of the boards.
+    pub(crate) panels: Vec<PanelCheck>,
+    /// Drawers and trays, in the order of the layout.
+    pub(crate) drawers: Vec<DrawerCheck>,
+    /// Latches of drawers, trays and doors.
+    pub(crate) latches: Vec<LatchCheck>,
+    /// Modules that nothing holds to the vehicle.
+    pub(crate) tipping: Vec<TippingCheck>,
+    /// Groups of bolts.
+    pub(crate) joints: Vec<JointCheck>,
+    /// Points of the vehicle.
+    pub(crate) anchors: Vec<AnchorCheck>,
+    /// Equipment under straps.
+    pub(crate) straps: Vec<StrapCheck>,
+    /// Modules that no point of the vehicle holds, by the ids of their carcases.
+    pub(crate) loose: Vec<String>,
+}
+
+/// What came of a check.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) enum Outcome {
+    /// What acts over what it may be; more than 1 does not hold.
+    Used(f64),
+    /// Not checked, and why. Never a pass.
+    Unknown(String),
+}
+
+impl Outcome {
+    /// Whether it was checked and does not hold.
+    pub(crate) fn fails(&self) -> bool {
+        self.used().is_some_and(|used| used > 1.0)
+    }
+
+    /// What acts over what it may be.
+    pub(crate) fn used(&self) -> Option<f64> {
+        match self {
+            Outcome::Used(used) => Some(*used),
+            Outcome::Unknown(_) => None,
+        }
+    }
+}
+
+impl Strength {
+    /// Every outcome, with what was checked and its name.
+    pub(crate) fn outcomes(&self, kit: &Kit) -> Vec<(&'static str, String, &Outcome)> {
+        let board = |check: &PanelCheck| kit.layout.board(check.board).name.clone();
+        let panels = self.panels.iter().map(|check| ("panel", board(check), &check.outcome));
+        let drawers = self
+            .drawers
+            .iter()
+            .map(|check| ("slides", kit.layout.drawers[check.drawer].name.clone(), &check.outcome));
+        let latches = self.latches.iter().map(|check| ("latch", check.name.clone(), &check.outcome));
+        let tipping = self.tipping.iter().map(|check| ("loose module", check.module.clone(), &check.outcome));
+        let joints = self.joints.iter().map(|check| ("joint", check.name.clone(), &check.outcome));
+        let anchors = self.anchors.iter().map(|check| {
+            ("point of the vehicle", format!("{} at {}", check.carcase, check.point), &check.outcome)
+        });
+        let straps = self.straps.iter().map(|check| ("straps", check.name.clone(), &check.outcome));
+        panels
+            .chain(drawers)
+            .chain(latches)
+            .chain(tipping)
+            .chain(joints)
+            .chain(anchors)
+            .chain(straps)
+            .collect()
+    }
+}
+
+/// What every check reads.
+#[derive(Clone, Copy)]
+struct Job<'a> {
+    design: &'a Design,
+    kit: &'a Kit,
+    masses: &'a Masses,
+    catalogue: &'a Catalogue,
+    /// The bolts of each joint, slide, fixture or point, by its name.
+    bolts: &'a BTreeMap<&'a str, Vec<&'a Bolt>>,
+}
+
+impl<'a> Job<'a> {
+    /// The bolts of a joint, slide, fixture or point.
+    fn bolts_of(&self, name: &str) -> &'a [&'a Bolt] {
+        self.bolts.get(name).map(Vec::as_slice).unwrap_or_default()
+    }
+
+    fn settings(&self) -> &'a StrengthSettings {
+        &self.design.workshop.strength
+    }
+}
+
+/// Runs every check.
+pub(crate) fn check(design: &Design, kit: &Kit, masses: &Masses, catalogue: &Catalogue) -> Strength {
+    let mut bolts: BTreeMap<&str, Vec<&Bolt>> = BTreeMap::new();
+    for bolt in &kit.bolts {
+        bolts.entry(bolt.joint()).or_default().push(bolt);
+    }
+    let job = Job { design, kit, masses, catalogue, bolts: &bolts };
+    let panels = panels::check(&job);
+    let drawers = drawers::check(&job);
+    let latches = drawers::latches(&job);
+    let anchors = anchors::check(&job);
+    let joints = joints::check(&job, &panels, &latches, &anchors);
+    Strength {
+        drawers,
+        latches,
+        tipping: tipping::check(&job),
+        joints,
+        anchors,
+        straps: straps::check(&job),
+        loose: tipping::loose(&job),
+        panels,
+    }
+}

@@ -1,0 +1,1 @@
+//! Kits whose strength can be worked out by hand.
