@@ -12,6 +12,8 @@ use serde::{Deserialize, Serialize};
 /// Whether the kit holds: arithmetic on what was entered, no certificate. N, mm, `MPa`, kg.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub(crate) struct Strength {
+    /// Part of the slides' rating that may be used.
+    pub(crate) slide_factor: f64,
     /// Factors and limits.
     pub(crate) settings: Vec<StrengthSetting>,
     /// Lying panels.
@@ -98,6 +100,8 @@ pub(crate) struct PanelLoadStrength {
     pub(crate) place: [f64; 2],
     /// Span or arm; of a plate its sides along u and v.
     pub(crate) spans: [f64; 2],
+    /// Of a plate the middle of the load from its corner, then its size, along u and v.
+    pub(crate) on_plate: Option<[[f64; 2]; 2]>,
     /// Of the strip that bears it.
     pub(crate) width: f64,
     /// From the line that carries it.
@@ -305,6 +309,7 @@ pub(super) fn strength(finished: &Finished) -> Strength {
         basis: row.basis.to_owned(),
     });
     Strength {
+        slide_factor: figure(finished.design.slide_factor.value),
         settings: settings.collect(),
         panels: checks.panels.iter().map(|check| panel(finished, check)).collect(),
         slides: checks.drawers.iter().flat_map(|check| slides(finished, check)).collect(),
@@ -374,6 +379,7 @@ fn load(one: &strength::PanelResult) -> PanelLoadStrength {
         spread: one.spread,
         place: [mm(one.place.x), mm(one.place.y)],
         spans: one.spans.map(mm),
+        on_plate: one.on_plate.map(|both| both.map(|pair| pair.map(mm))),
         width: figure(one.width),
         at: mm(one.at),
         length: mm(one.length),

@@ -42,6 +42,8 @@ pub(crate) struct PanelResult {
     pub(crate) place: Point2<PanelFrame>,
     /// mm. The strip's span or arm; of a plate its sides along u and v.
     pub(crate) spans: [f64; 2],
+    /// Of a plate the middle of the load from its corner and the load's size, along u and along v, mm.
+    pub(crate) on_plate: Option<[[f64; 2]; 2]>,
     /// mm of the strip that bears it; 1 where the load is spread.
     pub(crate) width: f64,
     /// mm from the line that carries it to the load's middle.
@@ -135,7 +137,10 @@ impl Bent {
         match (between, spread) {
             (true, true) => (beam::spread_moment(force, span), strip.spread_deflection(force, span)),
             (true, false) => {
-                (beam::patch_moment(force, span, at, *length), strip.point_deflection(force, span, at))
+                // What would lie beyond a line presses on the rest of its foot.
+                let (from, to) = ((at - length / 2.0).max(0.0), (at + length / 2.0).min(span));
+                let sag = strip.point_deflection(force, span, f64::midpoint(from, to));
+                (beam::patch_moment(force, span, at, *length), sag)
             }
             // Where the panel runs on, it turns over the line, too: w = P a^2 (a + L) / 3 E I.
             (false, true) => {
@@ -253,6 +258,7 @@ impl Panel<'_> {
             way,
             place,
             spans: [span_length, 0.0],
+            on_plate: None,
             width,
             at,
             length,
@@ -332,6 +338,12 @@ impl Panel<'_> {
             },
         };
         let bent = plate.bent(&load);
+        let pressed = match load {
+            Load::Patch { size, .. } => [size.0, size.1],
+            Load::Line { length, along_x: true, .. } => [length, 0.0],
+            Load::Line { length, .. } => [0.0, length],
+            Load::Spread(_) => sides,
+        };
         let modulus = sheet.thickness.powi(2) / 6.0;
         Some(PanelResult {
             what: item.what.clone(),
@@ -343,14 +355,14 @@ impl Panel<'_> {
             way: if sides[0] <= sides[1] { Way::AlongU } else { Way::AlongV },
             place,
             spans: sides,
+            on_plate: Some([[corner.x, corner.y], pressed]),
             width: 1.0,
             at: corner.x,
-            length: match item.press {
-                Press::Patch(size, _) => size[0],
-                Press::Knees(side, _) => side,
-                Press::Spread | Press::Line(_) => 0.0,
+            length: pressed[0],
+            force: match load {
+                Load::Patch { force, .. } => force,
+                Load::Spread(_) | Load::Line { .. } => weight,
             },
-            force: weight,
             moments: [bent.mx, bent.my],
             stresses: [bent.mx.abs() / modulus, bent.my.abs() / modulus],
             sag: bent.deflection,
