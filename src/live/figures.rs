@@ -35,6 +35,7 @@ pub(super) fn figures(finished: &Finished) -> Figures {
             figure("bolts", kit.bolts.len().to_string(), ""),
         ],
     )];
+    figures.push(("Will it hold, most used".to_owned(), strength(finished)));
     if !finished.groups.is_empty() {
         let sheets = finished.groups.iter().flat_map(|group| {
             let used = group.usage().share();
@@ -54,6 +55,24 @@ pub(super) fn figures(finished: &Finished) -> Figures {
         figures.push((format!("Left in {}", scenario.title), rows.collect()));
     }
     figures
+}
+
+/// Of each kind of check the part that is used where it is most.
+fn strength(finished: &Finished) -> Vec<Figure> {
+    let mut most: Vec<(&str, f64)> = Vec::new();
+    let mut unknown = 0;
+    for (what, _, outcome) in finished.strength.outcomes(&finished.kit) {
+        let Some(used) = outcome.used() else {
+            unknown += 1;
+            continue;
+        };
+        match most.iter_mut().find(|(known, _)| *known == what) {
+            Some((_, most)) => *most = most.max(used),
+            None => most.push((what, used)),
+        }
+    }
+    let figures = most.into_iter().map(|(what, used)| figure(what, fixed(100.0 * used, 0), "%"));
+    figures.chain([figure("not checked", unknown.to_string(), "")]).collect()
 }
 
 fn cost(finished: &Finished) -> Vec<Figure> {

@@ -78,8 +78,9 @@ def test_strips_bend_as_beams(kit):
         span, ei = load["spans"][0], sheet["modulus"][i] * inertia
         moment, sag = beam(span, load["at"], load["length"], load["force"], ei, load["spread"])
         assert load["moments"][i] == pytest.approx(moment, rel=1e-2), (panel["panel"], load)
-        # A load that is spread over its foot sags a little less than one on a line, which the program takes.
-        assert sag * (1 - 1e-2) <= load["sag"] <= sag * 1.06 + 1e-6, (panel["panel"], load, sag)
+        # A load that is spread over its foot sags less than one on a line, which the program takes: at most 1.6 times.
+        line = 1.02 + 0.6 * load["length"] / span
+        assert sag * (1 - 1e-2) <= load["sag"] <= sag * line + 1e-6, (panel["panel"], load, sag)
         stress = 6 * load["moments"][i] / (load["width"] * sheet["thickness"] ** 2)
         assert load["stresses"][i] == pytest.approx(stress, rel=1e-4)
         assert load["stresses"][1 - i] == 0.0

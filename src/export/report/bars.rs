@@ -46,12 +46,14 @@ pub(super) fn chart(bars: &[Bar<'_>], least: f64, limit: Option<(f64, &str)>) ->
         let right = right.max(left + 1.0);
         canvas.words("value", &shortened(bar.name), Spot::new(0.0, middle), SIZE, Anchor::Start);
         canvas.rectangle(bar.class, area(left, middle - ROW / 2.0 + 3.0, right, middle + ROW / 2.0 - 3.0));
-        // Before the bar where the limit's line would run through it.
-        let crossed = limit.is_some_and(|(limit, _)| {
-            right < x(limit) && right + BEHIND + text_width(&bar.value, SIZE) > x(limit)
-        });
-        let (at, anchor) =
-            if crossed { (left - BEHIND, Anchor::End) } else { (right + BEHIND, Anchor::Start) };
+        // Where the limit's line would run through it: before the bar if there is room, else beyond the line.
+        let wide = text_width(&bar.value, SIZE);
+        let line = limit.map(|(limit, _)| x(limit)).filter(|&at| right < at && right + BEHIND + wide > at);
+        let (at, anchor) = match line {
+            Some(_) if left - BEHIND - wide > BARS.0 => (left - BEHIND, Anchor::End),
+            Some(line) => (line + BEHIND, Anchor::Start),
+            None => (right + BEHIND, Anchor::Start),
+        };
         canvas.words("value", &bar.value, Spot::new(at, middle), SIZE, anchor);
     }
     canvas

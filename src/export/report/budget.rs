@@ -192,5 +192,5 @@ fn waterfall(budget: &Budget) -> Body {
     );
     let words = format!("gross limit {}", kg(gross.limit));
     let canvas = chart(&bars, least, Some((gross.limit, &words)));
-    figure("wide", canvas, 0.0, ("From empty to the limit", "kg"), Vec::new()).into()
+    figure("bars", canvas, 0.0, ("From empty to the limit", "kg"), Vec::new()).into()
 }

@@ -14,6 +14,7 @@ use std::collections::BTreeMap;
 pub(super) fn handover(finished: &Finished) -> Body {
     paragraph("For whoever drives with the kit. Keep this page in the vehicle.")
         + drawers(finished)
+        + panels(finished)
         + straps(finished)
         + heading("Care")
         + list(&CARE.map(str::to_owned))
@@ -62,8 +63,7 @@ fn drawers(finished: &Finished) -> Body {
         table.row([drawer.name.clone(), free, decimal(drawer.slide.travel, 0), equipment]);
     }
     let note = format!(
-        "What may be put in, beside the drawer itself and what stands on it: {} of the slides' rating, spread over the bottom. Decks, \
-         shelves and lids are not rated.",
+        "What may be put in, beside the drawer itself and what stands on it: {} of the slides' rating, spread over the bottom.",
         decimal(finished.design.slide_factor.value, 2)
     );
     if layout.drawers.is_empty() {
@@ -71,6 +71,25 @@ fn drawers(finished: &Finished) -> Body {
     } else {
         heading("Drawers and trays") + paragraph(&note) + table.body()
     }
+}
+
+/// Decks, shelves, trays and lids: what each bears in the case that asks most of it.
+fn panels(finished: &Finished) -> Body {
+    let mut table = Table::new([Words("Panel"), Figures("Bears kg"), Words("when")]);
+    for check in &finished.strength.panels {
+        let worst = check.cases.iter().max_by(|a, b| a.used().total_cmp(&b.used()));
+        let (Some(worst), Some(bears)) = (worst, check.at_limit) else { continue };
+        let name = finished.kit.layout.board(check.board).name.clone();
+        table.row([name, decimal(bears.floor(), 0), worst.name.to_owned()]);
+    }
+    if table.rows.is_empty() {
+        return Body::none();
+    }
+    heading("Decks, shelves, trays, lids")
+        + paragraph(
+            "By arithmetic, for the loads that were asked about. What is not listed bears nothing but itself.",
+        )
+        + table.body()
 }
 
 fn straps(finished: &Finished) -> Body {

@@ -94,7 +94,7 @@ fn where_it_is(finished: &Finished) -> Body {
         .map(|&(name, mass)| Bar { class: "more", name, ends: (0.0, mass), value: kg(mass) })
         .collect();
     let note = "kg, empty; slides count where they are bolted to the carcase";
-    figure("wide", chart(&bars, 0.0, None), 0.0, ("Where the mass is", note), Vec::new()).into()
+    figure("bars", chart(&bars, 0.0, None), 0.0, ("Where the mass is", note), Vec::new()).into()
 }
 
 fn states(finished: &Finished) -> Body {

@@ -52,13 +52,13 @@ fn bars(title: &str, all: &[(String, &Outcome)]) -> Body {
         .iter()
         .map(|&(name, used)| {
             let shown = used.min(LONGEST_BAR);
-            let class = if used > 1.0 { "over" } else { "left" };
+            let class = if used > 1.0 { "over" } else { "more" };
             Bar { class, name, ends: (0.0, 100.0 * shown), value: format!("{} %", fixed(100.0 * used, 0)) }
         })
         .collect();
     let canvas = chart(&bars, 0.0, Some((100.0, "limit")));
     let note = if all.len() > MOST_BARS { "the most used ones, per cent" } else { "per cent" };
-    figure("wide", canvas, 0.0, (title, note), Vec::new()).into()
+    figure("bars", canvas, 0.0, (title, note), Vec::new()).into()
 }
 
 /// Bars in one chart, and the part used at which they are cut short.

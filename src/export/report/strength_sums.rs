@@ -22,21 +22,21 @@ pub(super) fn sums(finished: &Finished) -> Body {
 
 /// What the figures were worked out with.
 const FORMULAS: [&str; 11] = [
-    "Strip: spread load q on a span L: M = q L2 / 8, w = 5 q L4 / 384 E I; a load P at a from one end with b = L - a, c long: M by its \
-     greatest value under the patch, w = P b (L2 - b2)^1.5 / (9 sqrt(3) E I L) with the shorter of a and b; I = width t3 / 12, \
-     stress = 6 M / (width t2). Textbook.",
-    "Arm: M = P a or q L2 / 2, w = P a3 / 3 E I or q L4 / 8 E I; where the panel runs on beyond the line by B, w grows by (a + B) / a.",
+    "Strip: spread load q on a span L: M = q L² / 8, w = 5 q L⁴ / 384 E I; a load P at a from one end with b = L - a, c long: M by its \
+     greatest value under the patch, w = P b (L² - b²)^1.5 / (9 sqrt(3) E I L) with the shorter of a and b; I = width t³ / 12, \
+     stress = 6 M / (width t²). Textbook.",
+    "Arm: M = P a or q L² / 2, w = P a³ / 3 E I or q L⁴ / 8 E I; where the panel runs on beyond the line by B, w grows by (a + B) / a.",
     "Width of a strip under a load c wide: 0.9 c + 0.36 L (E across / E along)^(1/4) inside, 0.65 c + 0.14 L (..)^(1/4) at a free edge, in \
      proportion up to L / 4 from it. Fitted below finite elements by this project; of an arm L counts as 2 a.",
-    "Plate on four sides: Navier's double series, orthotropic for plywood: Dx = Ex t3 / 12 (1 - nu_xy nu_yx), H = nu_xy Dy + 2 G t3 / 12.",
+    "Plate on four sides: Navier's double series, orthotropic for plywood: Dx = Ex t³ / 12 (1 - nu_xy nu_yx), H = nu_xy Dy + 2 G t³ / 12.",
     "Creep: w = w_own (1 + k_def) + w_stored (1 + psi2 k_def), EN 1995-1-1 2.2.3. Strength: f k_mod / gamma_M.",
     "A person kneels on two squares; on a span L with knees s apart the part 1 - s / L, at least half, presses on one in its middle.",
-    "Slide: F = W / n + W (x - xm) (xi - xm) / sum (xi - xm)2 for each bolt of a member, statics; W is half of the weight by its place.",
+    "Slide: F = W / n + W (x - xm) (xi - xm) / sum (xi - xm)² for each bolt of a member, statics; W is half of the weight by its place.",
     "Bolt: shear alpha_v f_ub A_s / 1.25, tension 0.9 f_ub A_s / 1.25, together V / V_R + T / 1.4 T_R, EN 1993-1-8 Table 3.4.",
     "Wood: f_h = 0.11 (1 - 0.01 d) rho_k, EN 1995-1-1 (8.36), times a / 60 where an end towards which the bolt presses is nearer than 60 \
-     mm; Johansen's modes, 8.2; washer 3 f_c90 pi / 4 (D2 - hole2), 8.5.2; design values k_mod / 1.3; both as a sum.",
-    "Angle: hole torn k1 alpha_b f_u d t / 1.25, EN 1999-1-1 Table 8.5; leg bent: f_y / 1.1 t2 / 4 times 2 gauges, over the gauge less t.",
-    "Points: force a m g at the centre of gravity, shared as V = F / n with F e r / sum r2; T = M d / sum d2 about the edge of the base that \
+     mm; Johansen's modes, 8.2; washer 3 f_c90 pi / 4 (D² - hole²), 8.5.2; design values k_mod / 1.3; both as a sum.",
+    "Angle: hole torn k1 alpha_b f_u d t / 1.25, EN 1999-1-1 Table 8.5; leg bent: f_y / 1.1 t² / 4 times 2 gauges, over the gauge less t.",
+    "Points: force a m g at the centre of gravity, shared as V = F / n with F e r / sum r²; T = M d / sum d² about the edge of the base that \
      lies ahead; a turnbuckle pulls what its direction asks for.",
 ];
 
@@ -85,8 +85,7 @@ fn panels(finished: &Finished) -> Body {
         Words("Taken as"),
         Figures("Middle u, v"),
         Figures("Span"),
-        Figures("Load at"),
-        Figures("Load along"),
+        Figures("Load at, long"),
         Figures("Width"),
         Figures("Force"),
         Figures("Moment"),
@@ -123,21 +122,22 @@ fn panels(finished: &Finished) -> Body {
         return Body::none();
     }
     heading("Panels: each load by itself, at its worst place, without factors")
+        + paragraph("Strips and arms run along the face grain or across it; u and v are the panel's own.")
         + loads.body()
         + heading("Panels: what acts together")
         + cases.body()
 }
 
-fn load_row(name: &str, one: &PanelResult) -> [String; 13] {
+fn load_row(name: &str, one: &PanelResult) -> [String; 12] {
     let both = |[u, v]: [f64; 2], decimals| format!("{}, {}", decimal(u, decimals), decimal(v, decimals));
     let plate = one.method == Method::Plate;
     let way = match one.way {
-        Way::AlongU => "along the grain",
-        Way::AlongV => "across the grain",
+        Way::AlongU => "along",
+        Way::AlongV => "across",
     };
     let taken = match one.method {
-        Method::Strip => format!("strip {way}"),
-        Method::Arm => format!("arm {way}"),
+        Method::Strip => format!("strip, {way}"),
+        Method::Arm => format!("arm, {way}"),
         Method::Plate => "plate".to_owned(),
     };
     let i = usize::from(one.way == Way::AlongV);
@@ -148,10 +148,9 @@ fn load_row(name: &str, one: &PanelResult) -> [String; 13] {
         taken,
         both([one.place.x, one.place.y], 0),
         if plate { both(one.spans, 1) } else { decimal(one.spans[0], 1) },
-        if one.spread { String::new() } else { decimal(one.at, 1) },
-        if one.spread { String::new() } else { decimal(one.length, 1) },
+        if one.spread { String::new() } else { both([one.at, one.length], 0) },
         if plate { String::new() } else { decimal(one.width, 1) },
-        if one.spread && !plate { format!("{} /mm", decimal(one.force, 5)) } else { decimal(one.force, 1) },
+        if one.spread && !plate { format!("{} /mm", decimal(one.force, 6)) } else { decimal(one.force, 1) },
         if plate { both(one.moments, 2) } else { decimal(one.moments[i], 1) },
         if plate { both(one.stresses, 2) } else { fixed(one.stresses[i], 2) },
         fixed(one.sag, 3),

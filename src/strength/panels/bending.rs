@@ -320,23 +320,7 @@ impl Panel<'_> {
         let corner: Vector2<PanelFrame> =
             Vector2::new(self.off_line(place, Way::AlongU)?, self.off_line(place, Way::AlongV)?);
         let weight = item.mass * GRAVITY;
-        let load = match item.press {
-            Press::Spread => Load::Spread(weight / self.board.shape.area()),
-            Press::Patch(size, _) => {
-                Load::Patch { force: weight, middle: (corner.x, corner.y), size: (size[0], size[1]) }
-            }
-            Press::Knees(side, apart) => Load::Patch {
-                force: weight * knees_part(sides[0].max(sides[1]), apart),
-                middle: (corner.x, corner.y),
-                size: (side, side),
-            },
-            Press::Line(length) => Load::Line {
-                force: weight,
-                middle: (corner.x, corner.y),
-                length: length.min(sides[0].max(sides[1])),
-                along_x: sides[0] >= sides[1],
-            },
-        };
+        let load = self.on_plate(item, sides, corner);
         let bent = plate.bent(&load);
         let pressed = match load {
             Load::Patch { size, .. } => [size.0, size.1],
@@ -367,6 +351,23 @@ impl Panel<'_> {
             stresses: [bent.mx.abs() / modulus, bent.my.abs() / modulus],
             sag: bent.deflection,
         })
+    }
+
+    /// What presses on a plate with these sides, the place at `corner` from its own corner.
+    fn on_plate(&self, item: &Item, sides: [f64; 2], corner: Vector2<PanelFrame>) -> Load {
+        let (force, middle) = (item.mass * GRAVITY, (corner.x, corner.y));
+        match item.press {
+            Press::Spread => Load::Spread(force / self.board.shape.area()),
+            Press::Patch(size, _) => Load::Patch { force, middle, size: (size[0], size[1]) },
+            Press::Knees(side, apart) => {
+                let part = knees_part(sides[0].max(sides[1]), apart);
+                Load::Patch { force: force * part, middle, size: (side, side) }
+            }
+            Press::Line(length) => {
+                let length = length.min(sides[0].max(sides[1]));
+                Load::Line { force, middle, length, along_x: sides[0] >= sides[1] }
+            }
+        }
     }
 
     /// mm from the line before a place to it.
