@@ -70,7 +70,7 @@ fn pictures(kits: &[Beside<'_>]) -> Body {
         straight.push(one(from_tailgate, kit));
     }
     paragraph(
-        "All drawings have one scale; dimensions are in millimetres. Panels are drawn as they are cut, with everything shut. The \
+        "All drawings have one scale; dimensions are in millimetres. Everything is shut, and tabs are left out. The \
          dashed outline is the bay as measured, dotted lines are the clearances.",
     ) + Block::Row(slanting).into()
         + Block::Row(straight).into()
