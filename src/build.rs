@@ -35,7 +35,7 @@ pub(crate) enum Laying {
     /// As the design asks for.
     AsAsked,
     /// With this effort and without a time limit, whatever the design asks for: sheets do not depend on what else the
-    /// machine does.
+    /// machine does. Where nothing is searched nothing is proved either, since nobody is told how few sheets there can be.
     With(NestingEffort),
     /// Not at all: there are no sheets, and nothing is found about them.
     None,
@@ -81,7 +81,8 @@ fn finish(
     let frozen = frozen::sheets(findings, &design, &kit);
     let groups = match laying {
         Laying::None => Vec::new(),
-        Laying::With(_) | Laying::AsAsked => sheet_groups(&design, &kit, &frozen, watch),
+        Laying::With(_) => sheet_groups(&design, &kit, &frozen, false, watch),
+        Laying::AsAsked => sheet_groups(&design, &kit, &frozen, true, watch),
     };
     let masses = mass::weigh(&kit, &figures, &catalogue);
     let (moves, assembly) = thread::scope(|scope| {
@@ -112,7 +113,13 @@ fn finish(
 }
 
 /// Panels by material, nested; materials in order of their id. What lies on frozen sheets is not nested again.
-fn sheet_groups(design: &Design, kit: &Kit, frozen: &[Frozen], watch: &mut Watch<'_>) -> Vec<SheetGroup> {
+fn sheet_groups(
+    design: &Design,
+    kit: &Kit,
+    frozen: &[Frozen],
+    proves: bool,
+    watch: &mut Watch<'_>,
+) -> Vec<SheetGroup> {
     let cut: BTreeSet<usize> =
         frozen.iter().flat_map(|sheet| &sheet.placed).map(|(panel, _)| *panel).collect();
     let mut by_material: BTreeMap<&str, Vec<usize>> = BTreeMap::new();
@@ -124,7 +131,8 @@ fn sheet_groups(design: &Design, kit: &Kit, frozen: &[Frozen], watch: &mut Watch
         .map(|mut panels| {
             panels.sort_by_key(|panel| cut.contains(panel));
             let nested = panels.iter().filter(|panel| !cut.contains(panel)).count();
-            sheet_group(design, kit, (panels, nested), frozen, watch)
+            let effort = Effort { proves, ..effort(design.nesting, nested) };
+            sheet_group(design, kit, (panels, nested), (frozen, effort), watch)
         })
         .collect()
 }
@@ -134,7 +142,7 @@ fn sheet_group(
     design: &Design,
     kit: &Kit,
     (panels, nested): (Vec<usize>, usize),
-    frozen: &[Frozen],
+    (frozen, effort): (&[Frozen], Effort),
     watch: &mut Watch<'_>,
 ) -> SheetGroup {
     let material = &kit.panels[panels[0]].material;
@@ -148,7 +156,7 @@ fn sheet_group(
         nested,
         stock: material.stock.iter().map(stock_of).collect(),
         workshop: &design.workshop,
-        effort: effort(design.nesting, nested),
+        effort,
         taken: &taken,
     };
     let mut group = sheets::laid(job, watch);

@@ -3,6 +3,8 @@
 use std::collections::BTreeMap;
 use std::fs;
 use std::path::Path;
+#[cfg(unix)]
+use std::process::{Child, Stdio};
 use std::process::{Command, Output};
 
 use insta::assert_snapshot;
@@ -37,6 +39,14 @@ impl Scratch {
         let program = env!("CARGO_BIN_EXE_baywright");
         let output = Command::new(program).args(arguments).current_dir(self.0.path()).output().unwrap();
         Run::new(&output)
+    }
+
+    /// The program, begun and not waited for.
+    #[cfg(unix)]
+    pub(crate) fn begin(&self, arguments: &[&str]) -> Child {
+        let mut program = Command::new(env!("CARGO_BIN_EXE_baywright"));
+        program.args(arguments).current_dir(self.0.path());
+        program.stdout(Stdio::piped()).stderr(Stdio::piped()).spawn().unwrap()
     }
 
     /// Every file under a folder, by relative path; empty if there is none.

@@ -177,3 +177,35 @@ fn what_cannot_be_compared_exits_with_2_and_says_why() {
     let run = scratch.run(&["compare", "made"]);
     assert!(run.code == 2 && run.err.contains("2 values required"), "{}", run.err);
 }
+
+#[test]
+fn a_page_shows_all_kits_in_one_scale_beside_their_figures() {
+    let scratch = scratch();
+    assert_eq!(scratch.run(&["make", "old.yaml", "--out", "made"]).code, 0);
+    let run = scratch.run(&["compare", "made", "new.yaml", "old.yaml", "--page", "pages/all.html"]);
+    assert_eq!((run.code, run.err.as_str()), (0, "written to pages/all.html\n"));
+    let page = String::from_utf8(scratch.files("pages")["all.html"].clone()).unwrap();
+    // Both kinds of input have both pictures; nothing is fetched from anywhere.
+    assert_eq!(page.matches("<figure class=\"view\">").count(), 6);
+    for said in
+        ["1 made: shut", "2 new.yaml: from the tailgate", "main-drawer-2-box-left (size, contour, bores"]
+    {
+        assert!(page.contains(said), "no `{said}`");
+    }
+    for fetched in ["<script", " src=", "href=\"http", "url("] {
+        assert!(!page.contains(fetched), "{fetched}");
+    }
+    // The same kit from its folder and from its spec is the same picture.
+    let picture = |title: &str| {
+        let at = page.find(title).unwrap();
+        let to = at + page[at..].find("</svg>").unwrap();
+        page[at..to].replace(title, "")
+    };
+    assert_eq!(picture("1 made: shut"), picture("3 old.yaml: shut"));
+    // Once more over it; a file of somebody's own is left alone, and nothing is built before that is told.
+    assert_eq!(scratch.run(&["compare", "made", "new.yaml", "--page", "pages/all.html"]).code, 0);
+    let run = scratch.run(&["compare", "made", "new.yaml", "--page", "old.yaml"]);
+    assert_eq!((run.code, run.out.as_str()), (2, ""));
+    assert!(run.err.contains("it is no page of `baywright compare`"), "{}", run.err);
+    assert_eq!(scratch.files("pages").len(), 1);
+}

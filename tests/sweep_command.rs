@@ -122,3 +122,39 @@ fn what_cannot_be_swept_says_why_and_writes_nothing() {
     assert_eq!(run.err, scratch.run(&["check", "bad.yaml"]).err);
     assert!(scratch.files("out").is_empty());
 }
+
+/// Stopped when some variants are done and most are not; how long that takes depends on the machine, so that it is tried
+/// with more and more patience.
+#[cfg(unix)]
+#[test]
+fn ctrl_c_keeps_what_is_done_as_a_piece() {
+    use rustix::process::{Pid, Signal, kill_process};
+    let scratch = scratch();
+    let arguments = ["sweep", "kit.yaml", "--vary", "carcases.main.height=300..310:0.001", "--jobs", "1"];
+    let stopped = [1, 2, 4, 8, 16, 32].into_iter().find_map(|seconds| {
+        let program = scratch.begin(&arguments);
+        std::thread::sleep(std::time::Duration::from_secs(seconds));
+        kill_process(Pid::from_child(&program), Signal::INT).unwrap();
+        let output = program.wait_with_output().unwrap();
+        let said = String::from_utf8(output.stderr).unwrap();
+        // Before the first variant is done nothing is written; before the program listens, the signal ends it.
+        let done =
+            said.strip_prefix("error: stopped: ")?.split_once(" of 10001 variants are done")?.0.parse();
+        Some((output.status.code(), done.unwrap(), String::from_utf8(output.stdout).unwrap()))
+    });
+    let (code, done, out): (_, usize, _) = stopped.expect("no variant was done in half a minute");
+    assert_eq!(code, Some(2));
+    assert!(done > 0 && done < 10_001, "{done}");
+    assert!(out.contains(" of 10001 over ") && out.contains("this is a piece of the sweep"), "{out}");
+    let table = text(&scratch, "out/weekend-sweep", "sweep.csv");
+    assert!(table.starts_with("variant (of 10001 in sweep "), "{table}");
+    assert_eq!(table.lines().count(), 1 + done);
+    // What is there are the first ones, as they come without a stop.
+    let run =
+        scratch.run(&["sweep", "kit.yaml", "--vary", "carcases.main.height=300..300:1", "--out", "one"]);
+    assert_eq!(run.code, 0, "{}", run.err);
+    let first = table.lines().nth(1).unwrap().strip_prefix("1,").unwrap();
+    assert_eq!(text(&scratch, "one", "sweep.csv").lines().nth(1), Some(first));
+    let merged = scratch.run(&["sweep", "--merge", "out/weekend-sweep", "--out", "merged"]);
+    assert!(merged.code == 2 && merged.err.contains("of 10001 variants are missing"), "{}", merged.err);
+}

@@ -12,6 +12,7 @@ pub(crate) use order::Early;
 pub(crate) use tool::End;
 use tool::Obstacle;
 
+use crate::abreast;
 use crate::joints::solids::{self, Part};
 use crate::joints::{Bolt, BoltId, Kit, Purpose};
 use crate::layout::{BoardId, BodyId, FixtureKind};
@@ -140,7 +141,7 @@ pub(crate) fn plan(kit: &Kit) -> Assembly {
     }
     for (&step, own) in steps.iter().zip(of_step) {
         let scene = Scene { kit, solids: &solids, of_body: &of_body, of_bolt: &of_bolt, step };
-        let bolts: Vec<_> = own.into_iter().map(|bolt| (bolt, scene.accesses(bolt))).collect();
+        let bolts = abreast::each(own.len(), |i| (own[i], scene.accesses(own[i])));
         let task = if let Some(body) = step.built() {
             order::of_body(&scene, body, &bolts, &mut assembly.unreachable)
         } else {

@@ -91,7 +91,7 @@ Examples:
 Examples:
   baywright compare out/kit kit.yaml           what was made against the spec as it is now
   baywright compare old/kit.json kit.yaml --all
-  baywright compare short.yaml long.yaml high.yaml")]
+  baywright compare short.yaml long.yaml high.yaml --page compared.html")]
     Compare {
         /// Specs, folders or kit.json files; the first is the one that the others are compared with.
         #[arg(required = true, num_args = 2.., value_name = "KIT")]
@@ -99,6 +99,10 @@ Examples:
         /// Name the unchanged panels too, not only their number.
         #[arg(long)]
         all: bool,
+        /// Write a page as well, with pictures of all kits in one scale beside their figures; whole or not at all. A page of an
+        /// earlier comparison is replaced, any other file is left alone.
+        #[arg(long, value_name = "FILE.html")]
+        page: Option<PathBuf>,
         /// How to print: text for people, or JSON on standard output for other software.
         #[arg(long, default_value = "text")]
         format: Format,

@@ -1,4 +1,4 @@
-//! `compare`: specs, folders and kit.json files to what differs between them. Writes nothing.
+//! `compare`: specs, folders and kit.json files to what differs between them. Writes nothing but the page that is asked for.
 
 use std::path::{Path, PathBuf};
 
@@ -7,9 +7,9 @@ use serde_json::json;
 use super::args::{DesignArguments, Format};
 use super::error::Error;
 use super::summary::{self, Outcome};
-use super::{Output, compared, input, make};
+use super::{Output, compared, input, make, publish};
 use crate::compare::{self, Given};
-use crate::export::KIT;
+use crate::export::{KIT, report};
 
 /// Most bytes of a kit.json: many times what the largest kit has.
 const MOST_BYTES: u64 = 256 << 20;
@@ -24,9 +24,11 @@ enum Read {
 pub(super) fn compare(
     output: &mut Output,
     kits: &[PathBuf],
-    all: bool,
+    (all, page): (bool, Option<&Path>),
     format: Format,
 ) -> Result<bool, Error> {
+    // Asked before anything is built.
+    page.map(may_replace).transpose()?;
     let mut given = Vec::new();
     let mut faulty = Vec::new();
     for path in kits {
@@ -40,12 +42,27 @@ pub(super) fn compare(
         return Ok(false);
     }
     let compared = compare::compare(&given);
+    if let Some(file) = page {
+        publish::file(file, compared::page(&compared, &given).as_bytes())?;
+        output.tell(&format!("written to {}\n", file.display()));
+    }
     let text = match format {
         Format::Text => compared::text(&compared, all),
         Format::Json => format!("{:#}\n", serde_json::to_value(&compared).unwrap_or_default()),
     };
     output.print(&text)?;
     Ok(true)
+}
+
+/// Whether a page may be written there: nothing stands there, or a page of an earlier comparison.
+fn may_replace(file: &Path) -> Result<(), Error> {
+    let said = |why: &str| Error::Other(format!("cannot write `{}`: {why}", file.display()));
+    if !file.exists() {
+        return Ok(());
+    }
+    let text = input::bytes(file, MOST_BYTES).map_err(|why| said(&why))?;
+    let ours = std::str::from_utf8(&text).is_ok_and(report::is_comparison);
+    if ours { Ok(()) } else { Err(said("it is no page of `baywright compare`, and would be lost")) }
 }
 
 /// The kit of a folder or kit.json, or of a spec, which is built. Both come from the same text, so that there is one way.

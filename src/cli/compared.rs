@@ -3,7 +3,8 @@
 use std::fmt::Write as _;
 
 use super::table::{aligned, counted, wrapped};
-use crate::compare::{Change, Compared, Comparison, Counted, Figures, Margin, Panels, Piece, Told};
+use crate::compare::{Change, Compared, Comparison, Counted, Figures, Given, Margin, Panels, Piece, Told};
+use crate::export::report::{self, Beside, Said};
 use crate::finished::Edition;
 use crate::number::{decimal, fixed};
 
@@ -18,16 +19,60 @@ pub(super) fn text(compared: &Compared, all: bool) -> String {
     }
 }
 
+/// The page with pictures: side by side, however many there are.
+pub(super) fn page(compared: &Compared, given: &[Given]) -> String {
+    let numbers: Vec<String> = (1..=given.len()).map(|n| n.to_string()).collect();
+    let beside = compared.kits.iter().zip(given).zip(&numbers).map(|((kit, given), number)| Beside {
+        title: format!("{number} {}", kit.of),
+        note: state(kit),
+        kit: &given.kit,
+    });
+    let lists = compared.comparisons.iter().zip(&numbers[1..]).map(|(comparison, number)| {
+        let title = format!("{number} {} against 1 {}", comparison.new, comparison.old);
+        (title, become_of(&comparison.panels))
+    });
+    let said = Said {
+        heads: titles(&numbers),
+        rows: rows(&compared.kits, &compared.comparisons),
+        lists: lists.collect(),
+    };
+    report::comparison(&beside.collect::<Vec<_>>(), &said)
+}
+
+/// What becomes of the panels, a line for each kind of change that there is.
+fn become_of(panels: &Panels) -> Vec<String> {
+    let pieces = |pieces: &[Piece]| pieces.iter().map(|piece| piece.name.clone()).collect::<Vec<_>>();
+    let recut = panels.recut.iter().map(|recut| {
+        let differs: Vec<&str> = recut.differs.iter().map(|difference| difference.word()).collect();
+        format!("{} ({})", recut.name, differs.join(", "))
+    });
+    let renamed = panels.renamed.iter().map(|renamed| format!("{} -> {}", renamed.old, renamed.new));
+    let kinds = [
+        ("to cut again", recut.collect()),
+        ("new", pieces(&panels.new)),
+        ("no longer needed", pieces(&panels.gone)),
+        ("same shape, another name", renamed.collect()),
+        ("covered otherwise", panels.refinished.clone()),
+        ("only moved", panels.moved.clone()),
+        ("unchanged", panels.unchanged.clone()),
+    ];
+    let told = kinds.into_iter().filter(|(_, names)| !names.is_empty());
+    told.map(|(kind, names)| format!("{kind}: {}", names.join(", "))).collect()
+}
+
+/// A kit's name, and which state of it this is.
+fn state(kit: &Figures) -> String {
+    let edition = kit
+        .inputs_sha256
+        .as_ref()
+        .map(|inputs| Edition { revision: kit.revision.clone(), inputs: inputs.clone() }.words());
+    let said: Vec<String> = [Some(kit.name.clone()), edition].into_iter().flatten().collect();
+    said.join(", ")
+}
+
 /// What each kit is, under the words or numbers that stand for it.
 fn heads(kits: &[Figures], words: &[String]) -> String {
-    let row = |(kit, word): (&Figures, &String)| {
-        let edition = kit
-            .inputs_sha256
-            .as_ref()
-            .map(|inputs| Edition { revision: kit.revision.clone(), inputs: inputs.clone() }.words());
-        let said: Vec<String> = [Some(kit.name.clone()), edition].into_iter().flatten().collect();
-        vec![word.clone(), kit.of.clone(), said.join(", ")]
-    };
+    let row = |(kit, word): (&Figures, &String)| vec![word.clone(), kit.of.clone(), state(kit)];
     let rows: Vec<Vec<String>> = kits.iter().zip(words).map(row).collect();
     let table = aligned(&["", "", ""], &rows);
     // The heads of the columns are empty.
@@ -224,16 +269,19 @@ fn finding(told: &Told) -> String {
 fn side_by_side(kits: &[Figures], comparisons: &[Comparison]) -> String {
     let numbers: Vec<String> = (1..=kits.len()).map(|n| n.to_string()).collect();
     let mut text = heads(kits, &numbers);
-    let mut titles = vec![String::new()];
-    for (i, number) in numbers.iter().enumerate() {
-        titles.push(number.clone());
-        if i > 0 {
-            titles.push("+/-".to_owned());
-        }
-    }
+    let titles = titles(&numbers);
     let titles: Vec<&str> = titles.iter().map(String::as_str).collect();
     let _ = write!(text, "\n{}", aligned(&titles, &rows(kits, comparisons)));
     text
+}
+
+/// Heads of the columns: a number for each kit, and beside every kit but the first the difference.
+fn titles(numbers: &[String]) -> Vec<String> {
+    let of = |(i, number): (usize, &String)| {
+        let difference = (i > 0).then(|| "+/-".to_owned());
+        std::iter::once(number.clone()).chain(difference)
+    };
+    std::iter::once(String::new()).chain(numbers.iter().enumerate().flat_map(of)).collect()
 }
 
 fn rows(kits: &[Figures], comparisons: &[Comparison]) -> Vec<Vec<String>> {

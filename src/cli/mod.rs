@@ -75,7 +75,9 @@ fn command(output: &mut Output, command: &Command) -> Result<bool, Error> {
         Command::Make { design, out } => return make::make(output, design, out.as_deref()),
         Command::Check { design } => return make::check(output, design),
         Command::Live { design, port } => return live::live(output, design, *port),
-        Command::Compare { kits, all, format } => return compare::compare(output, kits, *all, *format),
+        Command::Compare { kits, all, page, format } => {
+            return compare::compare(output, kits, (*all, page.as_deref()), *format);
+        }
         Command::Sweep(arguments) => return sweep::sweep(output, arguments),
         Command::Nest(arguments) => return nest::nest(output, arguments),
         Command::New { list: true, .. } => new::list(),

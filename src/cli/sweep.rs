@@ -147,9 +147,10 @@ fn run(
         let values = variants.values(variant);
         let text = variants.text(&values);
         let mut open = |from: &str, path: &str| base.followed.open(from, path);
-        let built = build(&base.input(&text), &mut open, Laying::With(effort), &mut unwatched);
+        let built = || build(&base.input(&text), &mut open, Laying::With(effort), &mut unwatched);
+        let cells = sweep::measured(built);
         bar.one_more();
-        Row { variant, values, cells: sweep::cells(&built) }
+        Row { variant, values, cells }
     };
     let threads = arguments.jobs.unwrap_or_else(abreast::cores);
     let rows = abreast::until(&stop, threads, wanted.len(), |i| one(wanted[i]));

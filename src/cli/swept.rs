@@ -53,7 +53,7 @@ fn text(told: &Told<'_>) -> String {
     }
     let mut rules: BTreeMap<&str, usize> = BTreeMap::new();
     for row in rows.iter().filter(|row| !row.is_feasible()) {
-        *rules.entry(row.cell(Column::Rule)).or_default() += 1;
+        *rules.entry(row.rule()).or_default() += 1;
     }
     for (rule, n) in rules {
         let _ = writeln!(text, "  {} without a kit: {rule}", counted(n, "variant", "variants"));

@@ -15,7 +15,7 @@ mod offcuts;
 pub(crate) mod order;
 pub(crate) mod picture;
 pub(crate) mod quote;
-mod report;
+pub(crate) mod report;
 pub(crate) mod svg;
 mod tables;
 mod template;

@@ -130,7 +130,8 @@ impl Plate {
 /// How far two plates reach into each other, mm (the least extent of what their boxes share), or `None` if
 /// their solids are apart or only touch. Openings count: a tab inside a slot is no overlap.
 pub fn overlap_depth(a: &Plate, b: &Plate) -> Option<f64> {
-    let depth = a.aabb().overlap(b.aabb());
+    let (box_a, box_b) = (a.aabb(), b.aabb());
+    let depth = box_a.overlap(box_b);
     if depth <= TOUCH {
         return None;
     }
@@ -138,7 +139,7 @@ pub fn overlap_depth(a: &Plate, b: &Plate) -> Option<f64> {
     let really = if across > 0.999_999 {
         faces_overlap(a, b)
     } else if across < 1e-6 {
-        edges_overlap(a, b)
+        edges_overlap(a, b, Aabb { low: box_a.low.max(box_b.low), high: box_a.high.min(box_b.high) })
     } else {
         // Plates at a slant do not occur in an upright kit; to call the boxes' overlap one is on the safe side.
         true
@@ -159,25 +160,29 @@ fn faces_overlap(a: &Plate, b: &Plate) -> bool {
 }
 
 /// Plates square to each other: along the line in which they cross, is there a place where both have material?
-fn edges_overlap(a: &Plate, b: &Plate) -> bool {
+/// `shared` is what their boxes share.
+fn edges_overlap(a: &Plate, b: &Plate, shared: Aabb) -> bool {
     let line = a.placement.axes.w.cross(b.placement.axes.w);
-    let of_a = intervals_within(a, b, line);
-    let of_b = intervals_within(b, a, line);
+    let of_a = intervals_within(a, b, shared, line);
+    let of_b = intervals_within(b, a, shared, line);
     of_a.iter().any(|x| of_b.iter().any(|y| x.1.min(y.1) - x.0.max(y.0) > TOUCH))
 }
 
 /// mm around what two plates share that is still looked at.
 const GENEROUS: f64 = 1.0;
 
-/// Where along `line` (vehicle coordinates) the plate has material between the faces of `other`. Only what lies
-/// near `other` is looked at, since a panel may have hundreds of openings.
-fn intervals_within(plate: &Plate, other: &Plate, line: Vector3<VehicleFrame>) -> Vec<(f64, f64)> {
+/// Where along `line` (vehicle coordinates) the plate has material between the faces of `other`. Only what lies near
+/// what their boxes share is looked at, since a panel may have hundreds of openings.
+fn intervals_within(
+    plate: &Plate,
+    other: &Plate,
+    reach: Aabb,
+    line: Vector3<VehicleFrame>,
+) -> Vec<(f64, f64)> {
     let place = plate.placement;
     let across = place.direction_to_panel(other.placement.axes.w).xy();
     let along = place.direction_to_panel(line).xy();
     let face_b = place.to_panel(other.placement.origin).xy().to_vector().dot(across);
-    let reach =
-        Aabb { low: plate.aabb().low.max(other.aabb().low), high: plate.aabb().high.min(other.aabb().high) };
     let ends = [reach.low, reach.high].map(|p| place.to_panel(p).xy().to_vector().dot(along));
     let (start, end) = (ends[0].min(ends[1]), ends[0].max(ends[1]));
     let corner = |s: f64, t: f64| Point2::<PanelFrame>::origin() + across * s + along * t;

@@ -8,13 +8,16 @@ use super::side::Side;
 use super::tolerance::SAME_LENGTH;
 use super::{Path, Point2, Vector2};
 
+/// Lower left and upper right corner of a box.
+type Bounds<F> = (Point2<F>, Point2<F>);
+
 /// The material inside an outline and outside its openings.
 #[derive(Clone, Debug)]
 pub struct Region<F> {
     outline: Path<F>,
     openings: Vec<Path<F>>,
-    /// Of the outline and the openings.
-    sides: Vec<Side<F>>,
+    /// Of the outline and the openings, with their boxes.
+    sides: Vec<(Side<F>, Bounds<F>)>,
     low: Point2<F>,
     high: Point2<F>,
 }
@@ -24,7 +27,7 @@ impl<F: Copy> Region<F> {
     /// each other.
     pub fn new(outline: Path<F>, openings: Vec<Path<F>>) -> Self {
         let contours = std::iter::once(&outline).chain(&openings);
-        let sides = contours.flat_map(Path::curves).collect();
+        let sides = contours.flat_map(Path::curves).map(|side| (side, side.bounds())).collect();
         let (low, high) = outline.bounds();
         Region { outline, openings, sides, low, high }
     }
@@ -37,11 +40,11 @@ impl<F: Copy> Region<F> {
     /// How near the contours of two regions come to each other, mm; none if not nearer than `within`. Says
     /// nothing of whether one lies in the material of the other: see [`Region::shared`].
     pub fn approach(&self, other: &Self, within: f64) -> Option<f64> {
-        let theirs: Vec<&Side<F>> = other.sides_near(self.bounds(), within).collect();
+        let theirs: Vec<_> = other.boxed_near(self.bounds(), within).collect();
         let mut nearest = within;
-        for side in self.sides_near(other.bounds(), within) {
-            for near in &theirs {
-                if apart(near.bounds(), side.bounds()) < nearest {
+        for (side, bounds) in self.boxed_near(other.bounds(), within) {
+            for (near, their_bounds) in &theirs {
+                if apart(*their_bounds, *bounds) < nearest {
                     nearest = nearest.min(side.distance(near));
                 }
             }
@@ -71,9 +74,9 @@ impl<F: Copy> Region<F> {
 
     /// A shared point beside a piece of this region's contour.
     fn shared_beside(&self, other: &Self) -> Option<Point2<F>> {
-        for side in self.sides_near(other.bounds(), SAME_LENGTH) {
+        for (side, bounds) in self.boxed_near(other.bounds(), SAME_LENGTH) {
             let mut ends = vec![0.0, 1.0];
-            let near = other.sides_near(side.bounds(), SAME_LENGTH);
+            let near = other.sides_near(*bounds, SAME_LENGTH);
             ends.extend(near.flat_map(|near| side.contacts(near, SAME_LENGTH)));
             ends.sort_by(f64::total_cmp);
             for (from, to) in ends.iter().zip(&ends[1..]) {
@@ -105,7 +108,12 @@ impl<F: Copy> Region<F> {
 
     /// The sides that may come within `within` of anything inside the rectangle.
     pub fn sides_near(&self, bounds: (Point2<F>, Point2<F>), within: f64) -> impl Iterator<Item = &Side<F>> {
-        self.sides.iter().filter(move |side| apart(side.bounds(), bounds) <= within)
+        self.boxed_near(bounds, within).map(|(side, _)| side)
+    }
+
+    /// The same, each with its box.
+    fn boxed_near(&self, bounds: Bounds<F>, within: f64) -> impl Iterator<Item = &(Side<F>, Bounds<F>)> {
+        self.sides.iter().filter(move |(_, own)| apart(*own, bounds) <= within)
     }
 }
 
@@ -299,7 +307,7 @@ mod tests {
             if let Some(p) = shared {
                 // Of one that lies wholly in the other's material it is a corner.
                 let in_or_on = |region: &Region<SheetFrame>| {
-                    region.has_deep(p) || region.sides.iter().any(|side| side.distance_to(p) < 1e-9)
+                    region.has_deep(p) || region.sides.iter().any(|(side, _)| side.distance_to(p) < 1e-9)
                 };
                 prop_assert!(in_or_on(&a) && in_or_on(&b) && (a.has_deep(p) || b.has_deep(p)));
             } else {

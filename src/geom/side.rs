@@ -6,6 +6,9 @@
 use super::tolerance::NEARLY_STRAIGHT;
 use super::{Point2, Vector2};
 
+/// Cosines that differ by more than this are those of different angles, whatever was rounded.
+const FAR_OFF: f64 = 1e-9;
+
 /// A side of a path.
 #[derive(Clone, Copy, Debug)]
 pub struct Side<F> {
@@ -13,8 +16,6 @@ pub struct Side<F> {
     end: Point2<F>,
     /// 0 for a line; also for an arc that stands off its chord by nothing that counts.
     bulge: f64,
-    low: Point2<F>,
-    high: Point2<F>,
 }
 
 /// The circle of an arc.
@@ -28,20 +29,16 @@ impl<F: Copy> Side<F> {
     /// The side from `start` to `end` with the bulge of a path's vertex.
     pub fn new(start: Point2<F>, end: Point2<F>, bulge: f64) -> Self {
         let rise = (end - start).length() * bulge.abs() / 2.0;
-        let bulge = if rise > NEARLY_STRAIGHT { bulge } else { 0.0 };
-        let mut side = Side { start, end, bulge, low: start.min(end), high: start.max(end) };
-        if bulge != 0.0 {
-            for p in side.extreme_points() {
-                side.low = side.low.min(p);
-                side.high = side.high.max(p);
-            }
-        }
-        side
+        Side { start, end, bulge: if rise > NEARLY_STRAIGHT { bulge } else { 0.0 } }
     }
 
-    /// The smallest rectangle around it: (lower left, upper right).
+    /// The smallest rectangle around it: (lower left, upper right). Of an arc it takes angles; who asks often, keeps it.
     pub fn bounds(&self) -> (Point2<F>, Point2<F>) {
-        (self.low, self.high)
+        let chord = (self.start.min(self.end), self.start.max(self.end));
+        if self.bulge == 0.0 {
+            return chord;
+        }
+        self.extreme_points().fold(chord, |(low, high), p| (low.min(p), high.max(p)))
     }
 
     /// The point of the side nearest to `p`.
@@ -118,8 +115,14 @@ impl<F: Copy> Side<F> {
     fn extreme_points(self) -> impl Iterator<Item = Point2<F>> {
         let chord = self.end - self.start;
         let included = 4.0 * self.bulge.atan();
+        // An axis farther from the chord's direction than the ends' own directions are is left out before its angle is taken.
+        let square = self.bulge * self.bulge;
+        let least = chord.length() * ((1.0 - square) / (1.0 + square) - FAR_OFF);
         [(1.0, 0.0), (0.0, 1.0), (-1.0, 0.0), (0.0, -1.0)].into_iter().filter_map(move |(x, y)| {
             let axis = Vector2::new(x, y);
+            if chord.dot(axis) < least {
+                return None;
+            }
             let t = 0.5 + chord.cross(axis).atan2(chord.dot(axis)) / included;
             (0.0..=1.0).contains(&t).then(|| self.at(t).0)
         })

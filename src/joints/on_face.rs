@@ -55,12 +55,15 @@ impl<'a> Surroundings<'a> {
             (bore.centre - bore.centre.clamp(low, high)).length() < least + bore.widest() / 2.0
         };
         let holes: Vec<_> = self.panel.bores.iter().filter(near).collect();
-        // No stroke crosses what it keeps off, so where one place of it lies all of it does.
-        strokes.iter().filter_map(|stroke| stroke.first()).all(|&p| self.material.has(p))
-            && places(strokes).all(|p| {
-                cut.iter().all(|side| side.distance_to(p) >= least)
-                    && holes.iter().all(|bore| (bore.centre - p).length() - bore.widest() / 2.0 >= least)
-            })
+        let are_far = places(strokes).all(|p| {
+            cut.iter().all(|side| side.distance_to(p) >= least)
+                && holes.iter().all(|bore| (bore.centre - p).length() - bore.widest() / 2.0 >= least)
+        });
+        // No stroke crosses what it keeps off, so where one place of it lies all of it does; and where no side is near, so do
+        // all strokes.
+        let mut firsts = strokes.iter().filter_map(|stroke| stroke.first());
+        let has = |p: &Point2<PanelFrame>| self.material.has(*p);
+        are_far && if cut.is_empty() { firsts.next().is_none_or(has) } else { firsts.all(has) }
     }
 }
 

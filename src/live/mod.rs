@@ -22,6 +22,7 @@ use changes::{Changes, Seen};
 use serde_json::{Value, json};
 use std::collections::BTreeMap;
 use std::sync::Arc;
+use std::thread;
 
 /// Files that the page asks for by the hash of what is in them, by path.
 pub(crate) type Files = BTreeMap<String, Arc<Vec<u8>>>;
@@ -48,32 +49,38 @@ pub(crate) fn shown(
     before: Option<&Shown>,
     known: &mut Meshes,
 ) -> Shown {
-    let mut files = Files::new();
-    let mut keep = |folder: &str, ending: &str, bytes: Vec<u8>| {
-        let path = format!("/{folder}/{}.{ending}", export::sha256(&bytes));
-        files.insert(path.clone(), Arc::new(bytes));
-        path
-    };
     let scene = Scene::of(finished);
-    let model = keep("model", "glb", model3d::glb::write(&scene, &finished.kit.layout, known));
-    let vehicle = &finished.design.vehicle;
-    let bay = keep("bay", "glb", model3d::bay::write(&vehicle.bay, &finished.design.clearances));
-    let front = keep("front", "svg", picture::from_tailgate(finished).into_bytes());
-    let seen = Seen::of(finished, figures::figures(finished));
     let earlier = before.map(|before| &before.seen);
-    let changes = Changes::between(earlier, &seen);
+    // Somebody waits for this: what takes longest beside all the rest.
+    let (model, (bay, front, seen, changes)) = thread::scope(|scope| {
+        let rest = scope.spawn(|| {
+            let vehicle = &finished.design.vehicle;
+            let bay = file("bay", "glb", model3d::bay::write(&vehicle.bay, &finished.design.clearances));
+            let front = file("front", "svg", picture::from_tailgate(finished).into_bytes());
+            let seen = Seen::of(finished, figures::figures(finished));
+            let changes = Changes::between(earlier, &seen);
+            (bay, front, seen, changes)
+        });
+        let model = file("model", "glb", model3d::glb::write(&scene, &finished.kit.layout, known));
+        (model, rest.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic)))
+    });
     let json = json!({
         "nesting": if laying == Laying::AsAsked { "done" } else { "improving" },
-        "model": model,
-        "bay": bay,
-        "front": front,
+        "model": model.0,
+        "bay": bay.0,
+        "front": front.0,
         "parts": parts::parts(finished, &scene, &changes),
         "gone": changes.gone,
         "sheets": if laying == Laying::None { Value::Null } else { sheets::sheets(finished, &changes) },
         "figures": figures::json(&seen.figures, earlier.map(|earlier| &earlier.figures)),
     });
     let head = (finished.design.name.value.clone(), finished.edition.words());
-    Shown { json, head, files, seen }
+    Shown { json, head, files: Files::from([model, bay, front]), seen }
+}
+
+/// What is in a file, under a path that says so.
+fn file(folder: &str, ending: &str, bytes: Vec<u8>) -> (String, Arc<Vec<u8>>) {
+    (format!("/{folder}/{}.{ending}", export::sha256(&bytes)), Arc::new(bytes))
 }
 
 /// Findings as the page lists them: as other software gets them, with the line that each is about; what is accepted comes as

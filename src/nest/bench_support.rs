@@ -68,6 +68,7 @@ pub fn nest(question: &Question) -> Answer {
         cutting: if question.guillotine { Cutting::Guillotine } else { Cutting::Free },
         stages: None,
         effort: Effort {
+            proves: true,
             steps: question.steps,
             seed: question.seed,
             streams: question.streams,

@@ -33,6 +33,9 @@ pub struct Effort {
     /// Stop after so long, whatever the steps. Gives up repeatability: how many steps go into a second depends
     /// on the machine and on what else it does.
     pub time_limit: Option<Duration>,
+    /// Whether to prove how few sheets there can be, and how little they can cost. Without a proof the bounds are 0; a search
+    /// stops at what is proved, so this counts only where there is none, at 0 steps.
+    pub proves: bool,
 }
 
 impl Effort {
@@ -42,7 +45,7 @@ impl Effort {
     pub fn ordinary(parts: usize) -> Self {
         let steps = (1_000_000 / parts.max(1)).clamp(500, 10_000);
         let threads = std::thread::available_parallelism().map_or(1, std::num::NonZero::get);
-        Effort { steps, seed: 1, streams: 4, threads, time_limit: None }
+        Effort { steps, seed: 1, streams: 4, threads, time_limit: None, proves: true }
     }
 }
 

@@ -93,10 +93,12 @@ pub fn nest_watched(
     let begun = Instant::now();
     let problem = Problem::new(parts, stock, clearances, settings);
     let classes = problem.classes();
-    let bounds = cost_bound::bounds(&classes, &problem.bins, settings.cutting);
+    let nothing = Bounds { cost: 0, sheets: 0 };
+    let proves = settings.effort.proves || settings.effort.steps > 0;
+    let bounds = if proves { cost_bound::bounds(&classes, &problem.bins, settings.cutting) } else { nothing };
     // A saw cuts the rectangles, and its kerf is straight. What holds for those does not hold for the shapes within
     // them, nor where the gap may be measured corner to corner.
-    let free = settings.cutting == Cutting::Free;
+    let free = settings.cutting == Cutting::Free && proves;
     let sure = free.then(|| Sure::of(parts, &problem.too_large, clearances)).flatten();
     let proved = match &sure {
         Some(sure) => sure.bounds(&problem.bins),

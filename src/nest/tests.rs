@@ -230,7 +230,7 @@ fn by_name(parts: &[Part], nesting: &Nesting) -> ByName {
 }
 
 fn settings(cutting: Cutting, steps: usize, threads: usize) -> Settings {
-    let effort = Effort { steps, seed: 5, streams: 3, threads, time_limit: None };
+    let effort = Effort { steps, seed: 5, streams: 3, threads, time_limit: None, proves: true };
     Settings { cutting, effort, ..Settings::ordinary(1) }
 }
 

@@ -9,13 +9,37 @@ use crate::export::quote;
 use crate::finished::{Finished, SheetGroup};
 use crate::nest::Usage;
 use crate::number::fixed;
+use std::any::Any;
+use std::panic::{AssertUnwindSafe, catch_unwind};
 
 /// Decimals of a mass, kg: a gram.
 const MASS: usize = 3;
 
+/// The cells of the row of a variant that `build` builds. Where the program falls over it, that is a row as well, which says
+/// that it is our fault: the variants beside it are none the worse for it.
+pub(crate) fn measured(build: impl FnOnce() -> Built) -> Vec<String> {
+    // What fell over is dropped, and nothing of it is seen again.
+    let cells = catch_unwind(AssertUnwindSafe(|| cells(&build())));
+    cells.unwrap_or_else(|panic| fallen(&*panic))
+}
+
+/// The cells of a variant that the program fell over: an error without a rule, since rules are about designs.
+fn fallen(panic: &(dyn Any + Send)) -> Vec<String> {
+    let said = panic.downcast_ref::<String>().map(String::as_str);
+    let said = said.or_else(|| panic.downcast_ref::<&str>().copied()).unwrap_or("no reason given");
+    let cell = |column: &Column| match column {
+        Column::Errors => "1".to_owned(),
+        Column::Finding => format!(
+            "this is a fault of baywright, not of the design: {said}; please report it together with the spec"
+        ),
+        _ => String::new(),
+    };
+    COLUMNS.iter().map(cell).collect()
+}
+
 /// The cells of a variant's row, in the order of [`COLUMNS`]. Without a kit only the findings are filled in, with the first
 /// error; of what nobody priced or limited nothing is said.
-pub(crate) fn cells(built: &Built) -> Vec<String> {
+pub(super) fn cells(built: &Built) -> Vec<String> {
     COLUMNS.iter().map(|column| cell(*column, built)).collect()
 }
 

@@ -9,7 +9,7 @@ mod plot;
 mod table;
 mod vary;
 
-pub(crate) use measures::cells;
+pub(crate) use measures::measured;
 pub(crate) use merge::merge;
 pub(crate) use plot::plot;
 pub(crate) use table::{COLUMNS, Column, Piece, Row, Table};

@@ -137,6 +137,14 @@ impl Row {
         self.cell(column).parse().ok()
     }
 
+    /// The rule for which there is no kit.
+    pub(crate) fn rule(&self) -> &str {
+        match self.cell(Column::Rule) {
+            "" => "no rule, see its finding",
+            rule => rule,
+        }
+    }
+
     /// Whether there is a kit.
     pub(crate) fn is_feasible(&self) -> bool {
         self.cell(Column::Errors) == "0"

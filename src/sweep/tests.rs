@@ -1,5 +1,6 @@
 //! Variants of small specs, shares that are the whole, and pieces joined.
 
+use super::measures::cells;
 use super::*;
 use crate::diag::{Findings, Sources};
 use crate::example_kits::{ANGLES, built};
@@ -165,6 +166,31 @@ fn a_row_says_what_a_kit_comes_to() {
     assert_eq!((failing.cell(Column::Mass), failing.cell(Column::Panels)), ("", ""));
     assert_eq!(failing.cell(Column::Rule), "unknown-name", "{:?}", failing.cells);
     assert!(failing.cell(Column::Finding).contains("brich-12"));
+}
+
+#[test]
+fn a_variant_that_the_program_falls_over_is_a_row_that_says_whose_fault_it_is() {
+    let cells = measured(|| panic!("corner {} of none", 3));
+    assert_eq!(cells.len(), COLUMNS.len());
+    let row = Row { variant: 4, values: vec!["1".to_owned()], cells };
+    assert!(!row.is_feasible());
+    assert_eq!((row.cell(Column::Mass), row.cell(Column::Rule)), ("", ""));
+    let said = row.cell(Column::Finding);
+    assert!(said.starts_with("this is a fault of baywright") && said.contains("corner 3 of none"), "{said}");
+    // The variants beside it go on, and all of them make a table, a plot and a piece that can be read again.
+    let values = |variant: usize| vec![variant.to_string()];
+    let one = |variant: usize| {
+        let cells = measured(|| if variant == 1 { panic!("so") } else { built(ANGLES) });
+        Row { variant, values: values(variant), cells }
+    };
+    let rows = crate::abreast::each(3, one);
+    let feasible: Vec<bool> = rows.iter().map(Row::is_feasible).collect();
+    assert_eq!(feasible, [true, false, true]);
+    let piece = Piece { total: 3, sweep: "abcdef".to_owned() };
+    let table = Table { varied: vec!["gap (mm)".to_owned()], piece: Some(piece), rows };
+    assert_eq!(Table::read_piece(&table.csv()).unwrap(), table);
+    let plot = plot(&Table { piece: None, ..table }).unwrap();
+    assert!(plot.contains("no rule, see its finding"), "{plot}");
 }
 
 /// A vehicle of 1000 kg on each axle, a person of 80 kg over the rear axle: 2600 - 2080 kg and 1350 - 1080 kg are left. What

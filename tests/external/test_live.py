@@ -262,6 +262,123 @@ def test_keys_turn_the_view(opened):
     assert is_again(page, before)
 
 
+class Fingers:
+    """Real touches, as the browser gets them from a screen: places in shares of the picture."""
+
+    def __init__(self, page):
+        self.page = page
+        self.session = page.context.new_cdp_session(page)
+        self.box = page.locator("#canvas").bounding_box()
+
+    def send(self, kind, *places):
+        points = [{"x": self.box["x"] + x * self.box["width"], "y": self.box["y"] + y * self.box["height"], "id": i}
+                  for i, (x, y) in enumerate(places)]
+        self.session.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": points})
+
+    def go(self, starts, ends, steps=8):
+        self.send("touchStart", *starts)
+        for step in range(1, steps + 1):
+            share = step / steps
+            self.send("touchMove", *[tuple(a + (b - a) * share for a, b in zip(start, end)) for start, end in zip(starts, ends)])
+        self.send("touchEnd")
+
+
+@pytest.mark.parametrize("viewport", [WIDE, NARROW], ids=["wide", "narrow"])
+def test_fingers_turn_shift_and_bring_nearer(opened, viewport):
+    page = opened(viewport, has_touch=True)
+    all_drawn(page)
+    page.locator("#canvas").scroll_into_view_if_needed()
+    fingers = Fingers(page)
+    scrolled = page.evaluate("scrollY")
+    first = picture(page)
+    # One finger turns: fitting the kit in again does not turn it back.
+    fingers.go([(0.3, 0.5)], [(0.6, 0.6)])
+    turned = another(page, first)
+    page.get_by_role("button", name="Fit").click()
+    fitted = another(page, first)
+    page.get_by_role("button", name="Slanted").click()
+    assert is_again(page, first)
+    # Two fingers apart bring it nearer, together take it away, side by side shift it; none of that turns it.
+    for starts, ends in [
+        ([(0.45, 0.5), (0.55, 0.5)], [(0.25, 0.5), (0.75, 0.5)]),
+        ([(0.2, 0.4), (0.8, 0.6)], [(0.4, 0.45), (0.6, 0.55)]),
+        ([(0.4, 0.4), (0.5, 0.5)], [(0.6, 0.5), (0.7, 0.6)]),
+    ]:
+        fingers.go(starts, ends)
+        another(page, first, turned, fitted)
+        page.get_by_role("button", name="Fit").click()
+        assert is_again(page, first)
+    assert page.evaluate("scrollY") == scrolled, "the page itself went along"
+    assert page.locator("#picked").is_hidden(), "a drag has picked a part"
+    # A tap picks what lies there.
+    fingers.go([(0.5, 0.6)], [(0.5, 0.6)], steps=1)
+    expect(page.locator("#picked")).to_be_visible()
+
+
+def test_one_finger_of_two_may_leave_first(opened):
+    page = opened(has_touch=True)
+    fingers = Fingers(page)
+    first = picture(page)
+    fingers.send("touchStart", (0.4, 0.5), (0.6, 0.5))
+    fingers.send("touchMove", (0.3, 0.5), (0.7, 0.5))
+    nearer = another(page, first)
+    # A finger that is not named any more has left. The other goes on alone, without a jump and without picking anything.
+    fingers.send("touchMove", (0.3, 0.5))
+    assert not within(lambda: picture(page) != nearer, 1), "it jumped when a finger left"
+    fingers.send("touchMove", (0.4, 0.5))
+    another(page, first, nearer)
+    fingers.send("touchEnd")
+    assert page.locator("#picked").is_hidden()
+    # Taken away by the system in the midst of a drag.
+    fingers.send("touchStart", (0.4, 0.5))
+    fingers.send("touchMove", (0.6, 0.5))
+    fingers.send("touchCancel")
+    page.get_by_role("button", name="Fit").click()
+    page.get_by_role("button", name="Slanted").click()
+    assert is_again(page, first)
+
+
+def test_a_lost_graphics_context_comes_back_with_the_newest_kit(opened, live):
+    page = opened()
+    all_drawn(page)
+    page.locator('#parts-body button[data-name="main-back"]').click()
+    slide(page, "open", 50)
+    before = picture(page)
+    lose = """() => {
+        const gl = document.getElementById('canvas').getContext('webgl2');
+        window.lost = gl.getExtension('WEBGL_lose_context');
+        window.lost.loseContext();
+        return new Promise((done) => setTimeout(() => done(gl.isContextLost()), 100));
+    }"""
+    back = """() => new Promise((done) => {
+        document.getElementById('canvas').addEventListener('webglcontextrestored', () => setTimeout(done, 0), { once: true });
+        window.lost.restoreContext();
+    })"""
+    assert page.evaluate(lose)
+    # Whoever turns, points or opens meanwhile meets no error.
+    page.locator("#canvas").press("ArrowLeft")
+    page.locator("#canvas").press("ArrowRight")
+    page.locator("#canvas").click(position={"x": 5, "y": 5})
+    expect(page.locator("#picked")).to_be_hidden()
+    page.locator('#parts-body button[data-name="main-back"]').click()
+    page.evaluate(back)
+    assert is_again(page, before)
+    # A state that comes while there is none is what is shown afterwards, as a page shows it that never lost anything.
+    assert page.evaluate(lose)
+    live.change("depth: 802", "depth: 760")
+    page.wait_for_selector("#parts-body .tag.changed")
+    all_drawn(page)
+    page.evaluate(back)
+    other = opened()
+    all_drawn(other)
+    other.locator('#parts-body button[data-name="main-back"]').click()
+    slide(other, "open", 50)
+    assert within(lambda: before != picture(page) == picture(other)), "it is not what a page shows that lost nothing"
+    expect(page.locator("#picked-name")).to_have_text("main-back")
+    # The browser itself tells of the loss.
+    opened.complaints[:] = [text for text in opened.complaints if "CONTEXT_LOST" not in text and "context lost" not in text.lower()]
+
+
 def test_with_an_error_the_last_good_kit_stays(opened, live):
     page = opened()
     rows = page.locator("#parts-body tr").count()

@@ -28,7 +28,6 @@ const REST: Duration = Duration::from_millis(150);
 const ROUNDS: [Laying; 3] = [Laying::None, Laying::With(NestingEffort::Quick), Laying::AsAsked];
 
 /// What is known of the design so far.
-#[derive(Default)]
 struct Known {
     /// The kit that the page shows, and the state of the inputs that it was made from.
     good: Option<(Shown, String)>,
@@ -40,7 +39,7 @@ struct Known {
 
 /// Follows the files for ever.
 pub(super) fn follow(board: &Board, design: &DesignArguments, mut watch: Watch) {
-    let mut known = Known::default();
+    let mut known = Known { good: None, before: None, meshes: Meshes::coarse() };
     let mut seen = 0;
     loop {
         seen = next_change(board, &watch, seen);

@@ -82,7 +82,7 @@ fn fresh(spec: &Path) -> (Option<Value>, Value) {
         .built
         .finished
         .as_ref()
-        .map(|kit| live::shown(kit, Laying::AsAsked, None, &mut Meshes::default()).json);
+        .map(|kit| live::shown(kit, Laying::AsAsked, None, &mut Meshes::coarse()).json);
     (kit.map(timeless), findings)
 }
 

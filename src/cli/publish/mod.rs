@@ -5,6 +5,7 @@
 //! next run puts the old one back. Replaces only what it made itself; never looks into the files.
 
 mod disk;
+mod one;
 #[cfg(test)]
 mod tests;
 
@@ -14,6 +15,7 @@ use std::io;
 use std::path::{Component, Path, PathBuf};
 
 use disk::{Disk, Kind, Real, parent_of};
+pub(crate) use one::file;
 
 /// The file by which a set of ours is known.
 pub(crate) const MANIFEST: &str = "manifest.json";

@@ -1,7 +1,8 @@
 //! The bay in `kit.json`: its readings, as lines and surfaces through them. Shape and content.
 
 use super::mm;
-use crate::geom::{Profile, Relief};
+use crate::diag::{At, Span};
+use crate::geom::{Aabb, Profile, Relief};
 use crate::spec;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -138,6 +139,59 @@ fn side_door(door: &spec::SideDoor) -> SideDoor {
         height: mm(door.height.value),
         sill: mm(door.sill.value),
     }
+}
+
+impl Bay {
+    /// The bay as a spec would have it, as far as it is drawn: without points, doors and what must stay in reach.
+    pub(crate) fn measured(&self) -> spec::Bay {
+        let sides = &self.sides;
+        let relief = |stations: &[f64], heights: &[f64], rows: &[Vec<f64>]| {
+            read(Relief::new(stations.to_vec(), heights.to_vec(), rows.to_vec()))
+        };
+        let profile =
+            |line: &[[f64; 2]]| Profile::through(line.iter().map(|&[at, value]| (at, value)).collect());
+        let side =
+            |word: &str| if word == spec::Side::Left.word() { spec::Side::Left } else { spec::Side::Right };
+        let arch = |arch: &Arch| spec::Arch {
+            side: side(&arch.side),
+            from_centre: read(arch.from_centre),
+            profile: profile(&arch.profile),
+            span: Span::default(),
+        };
+        let opening = |opening: &Opening| spec::Opening {
+            widths: profile(&opening.widths),
+            height: read(opening.height),
+            sill: read(opening.sill),
+            span: Span::default(),
+        };
+        let latch = |latch: &Latch| read(Aabb { low: latch.low.into(), high: latch.high.into() });
+        spec::Bay {
+            width: read(self.width),
+            depth: read(self.depth),
+            height: read(self.height),
+            seat_back: read(profile(&self.seat_back)),
+            left: relief(&sides.left_stations, &sides.left_heights, &sides.left),
+            right: relief(&sides.right_stations, &sides.right_heights, &sides.right),
+            roof: read(profile(&self.roof)),
+            door: read(profile(&self.door)),
+            arches: self.arches.iter().map(arch).collect(),
+            latches: self.latches.iter().map(latch).collect(),
+            opening: self.opening.as_ref().map(opening),
+            leaves: Vec::new(),
+            side_doors: Vec::new(),
+            ribs: read(self.ribs),
+            slope: read(self.slope),
+            folded_seats: self.folded_seats.map(read),
+            anchors: Vec::new(),
+            reach: Vec::new(),
+            span: Span::default(),
+        }
+    }
+}
+
+/// A value that stands in no spec.
+pub(super) fn read<T>(value: T) -> At<T> {
+    At::new(value, Span::default())
 }
 
 /// The bay as the spec has it.

@@ -156,6 +156,20 @@ fn clearances(clearances: &crate::spec::Clearances) -> Clearances {
     }
 }
 
+impl Clearances {
+    /// As a spec has them.
+    pub(crate) fn plain(&self) -> crate::spec::Clearances {
+        crate::spec::Clearances {
+            arch: bay::read(self.arch),
+            seat_back: bay::read(self.seat_back),
+            door: bay::read(self.door),
+            latch: bay::read(self.latch),
+            trim: bay::read(self.trim),
+            opening: bay::read(self.opening),
+        }
+    }
+}
+
 fn drawers(finished: &Finished) -> Vec<Drawer> {
     let drawers = finished.kit.layout.drawers.iter().zip(&finished.masses.carried);
     let size = |(x, y, z): (f64, f64, f64)| [mm(x), mm(y), mm(z)];

@@ -5,7 +5,7 @@
 
 use super::boundary::Boundary;
 use super::look::{Look, colours, linear};
-use super::mesh::{self, Mesh};
+use super::mesh::{self, Fineness, Mesh};
 use super::scene::{Definition, Occurrence, Scene};
 use crate::abreast;
 use crate::geom::Placement;
@@ -67,20 +67,29 @@ pub(crate) fn write(scene: &Scene, layout: &Layout, known: &mut Meshes) -> Vec<u
 
 /// Triangles of shapes, by the numbers that make the shapes: those of the file that was written last.
 #[derive(Debug, Default)]
-pub(crate) struct Meshes(BTreeMap<Vec<u64>, Arc<Mesh>>);
+pub(crate) struct Meshes {
+    known: BTreeMap<Vec<u64>, Arc<Mesh>>,
+    fineness: Fineness,
+}
 
 impl Meshes {
+    /// Those of files whose round parts are coarse, to be drawn at once.
+    pub(crate) fn coarse() -> Self {
+        Meshes { known: BTreeMap::new(), fineness: Fineness::Coarse }
+    }
+
     /// Those of every shape, in their order. What is not known is made side by side, since it takes most of the time of a
     /// file; what is not asked for is forgotten.
     fn of(&mut self, shapes: &[Definition]) -> Vec<Arc<Mesh>> {
         let all = abreast::each(shapes.len(), |i| {
             let solids = &shapes[i].solids;
             let key: Vec<u64> = solids.iter().flat_map(Boundary::key).collect();
-            let mesh = self.0.get(&key).map_or_else(|| Arc::new(mesh::mesh(solids)), Arc::clone);
+            let mesh = self.known.get(&key);
+            let mesh = mesh.map_or_else(|| Arc::new(mesh::mesh(solids, self.fineness)), Arc::clone);
             (key, mesh)
         });
         let meshes = all.iter().map(|(_, mesh)| Arc::clone(mesh)).collect();
-        self.0 = all.into_iter().collect();
+        self.known = all.into_iter().collect();
         meshes
     }
 }

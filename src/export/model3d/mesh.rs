@@ -4,6 +4,32 @@
 
 use super::boundary::{Boundary, Curve, Edge, Face, Point, Surface, Use, Vector};
 use crate::geom::{PanelFrame, Point2, snap, triangles_inside};
+use std::f64::consts::TAU;
+
+/// How finely round things are cut into triangles.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(super) enum Fineness {
+    /// What the eye does not see of a panel that it looks at.
+    #[default]
+    Fine,
+    /// Half as many chords, down to six for a whole circle: for a picture that must be there at once, on a screen whose dots
+    /// are about as large as what is left out.
+    Coarse,
+}
+
+impl Fineness {
+    /// How many chords stand for an arc that has so many where it is fine. It goes by these two numbers alone, so that both
+    /// arcs of a round face have as many.
+    fn chords(self, fine: u32, included: f64) -> u32 {
+        match self {
+            Fineness::Fine => fine,
+            Fineness::Coarse => {
+                let least = (1..fine).find(|&n| included.abs() <= f64::from(n) * TAU / 6.0 + 1e-9);
+                fine.div_ceil(2).max(least.unwrap_or(fine))
+            }
+        }
+    }
+}
 
 /// Triangles with shared corners. A corner has one normal, so corners on edges are there once for each face.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -17,10 +43,11 @@ pub(super) struct Mesh {
 }
 
 /// The triangles of several solids as one mesh.
-pub(super) fn mesh(solids: &[Boundary]) -> Mesh {
+pub(super) fn mesh(solids: &[Boundary], fineness: Fineness) -> Mesh {
     let mut mesh = Mesh::default();
     for solid in solids {
-        let edges: Vec<Vec<Point>> = solid.edges.iter().map(|edge| chords_of(solid, edge)).collect();
+        let edges: Vec<Vec<Point>> =
+            solid.edges.iter().map(|edge| chords_of(solid, edge, fineness)).collect();
         for face in &solid.faces {
             match face.surface {
                 Surface::Plane { normal } => mesh.flat(face, normal, &edges),
@@ -33,10 +60,11 @@ pub(super) fn mesh(solids: &[Boundary]) -> Mesh {
 
 /// Places along an edge, both ends included, on whole micrometres: what the last digits of a sine are, differs from machine to
 /// machine.
-fn chords_of(solid: &Boundary, edge: &Edge) -> Vec<Point> {
+fn chords_of(solid: &Boundary, edge: &Edge, fineness: Fineness) -> Vec<Point> {
     let (from, to) = (solid.corners[edge.from], solid.corners[edge.to]);
     let mut places = vec![from];
     if let Curve::Arc { centre, axis, included, chords } = edge.curve {
+        let chords = fineness.chords(chords, included);
         let (out, beside) = (from - centre, axis.cross(from - centre));
         places.extend((1..chords).map(|i| {
             let (sin, cos) = (included * f64::from(i) / f64::from(chords)).sin_cos();

@@ -1,7 +1,7 @@
 //! Whole kits as models: names, closed boundaries, volumes, the texts of both formats.
 
 use super::boundary::{Boundary, Curve, Face, Use};
-use super::mesh::{Mesh, mesh};
+use super::mesh::{Fineness, Mesh, mesh};
 use super::scene::{Occurrence, Scene};
 use super::shapes::{self, AngleShape};
 use super::{glb, step};
@@ -81,7 +81,8 @@ fn chords_take(spec: &SolidSpec<'_>) -> f64 {
 fn assert_plate(spec: &SolidSpec<'_>) {
     let solid = shapes::plate(spec);
     assert_sound(&solid);
-    let mesh = mesh(&[solid]);
+    assert_closed(&mesh(std::slice::from_ref(&solid), Fineness::Coarse));
+    let mesh = mesh(&[solid], Fineness::Fine);
     assert_closed(&mesh);
     let (exact, found) = (solid::figures(spec).volume, volume(&mesh));
     assert!((found - exact).abs() <= chords_take(spec), "{found} {exact}");
@@ -111,7 +112,8 @@ fn every_part_is_there_once_in_its_module_and_every_solid_is_closed() {
         assert!(called.len() < names.len() / 2, "equal parts share their shape");
         for shape in &scene.definitions {
             shape.solids.iter().for_each(assert_sound);
-            let mesh = mesh(&shape.solids);
+            assert_closed(&mesh(&shape.solids, Fineness::Coarse));
+            let mesh = mesh(&shape.solids, Fineness::Fine);
             assert_closed(&mesh);
             assert!(volume(&mesh) > 0.0);
         }
@@ -181,7 +183,7 @@ fn a_turned_body_has_the_volume_of_its_cylinders() {
     // A head of 10 x 3, a shank of 6 x 20: pi (25 x 3 + 9 x 20) = 801.1 mm3; chords take at most 0.1 mm all round.
     let solid = shapes::turned(&[(-3.0, 5.0), (0.0, 5.0), (0.0, 3.0), (20.0, 3.0)]);
     assert_sound(&solid);
-    let mesh = mesh(&[solid]);
+    let mesh = mesh(&[solid], Fineness::Fine);
     assert_closed(&mesh);
     let (exact, rim) = (PI * (25.0 * 3.0 + 9.0 * 20.0), 2.0 * PI * (5.0 * 3.0 + 3.0 * 20.0));
     let found = volume(&mesh);
@@ -201,7 +203,7 @@ fn a_piece_of_angle_has_its_section_less_its_holes() {
     };
     let solid = shapes::angle(&shape);
     assert_sound(&solid);
-    let mesh = mesh(std::slice::from_ref(&solid));
+    let mesh = mesh(std::slice::from_ref(&solid), Fineness::Fine);
     assert_closed(&mesh);
     let exact = 171.0 * 400.0 - 3.0 * PI * 3.3 * 3.3 * 3.0;
     assert!((volume(&mesh) - exact).abs() < 3.0 * PI * 6.6 * 3.0 * MESH_CHORD, "{} {exact}", volume(&mesh));

@@ -6,6 +6,7 @@
 mod bay_lines;
 mod canvas;
 mod cuts;
+mod document;
 mod label;
 mod painter;
 mod panel;
@@ -15,6 +16,7 @@ mod view;
 
 pub(crate) use canvas::{Anchor, Canvas, Mark, Shape};
 pub(crate) use cuts::{cuts, cuts_file};
+pub(crate) use document::of_documents;
 pub(crate) use label::{broken, fitted, pieces, text_width, wrapped};
 pub(crate) use panel::{FILING, PanelPage, panels};
 pub(crate) use sheet::sheet;

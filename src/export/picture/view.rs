@@ -8,11 +8,13 @@ use super::label::{Label, Place, broken};
 use super::painter::{self, Contour, Lines, Look, Solid};
 use super::pens;
 use super::{Area, Spot};
+use crate::export::words;
 use crate::finished::Finished;
 use crate::geom::tolerance::SAME_LENGTH;
 use crate::geom::{Aabb, PanelFrame, Path, Point2, Point3, Vector3, VehicleFrame};
 use crate::layout::{Board, BoardId, Body, BodyId, OpeningKind, Role, around};
 use crate::number::decimal;
+use crate::spec::{Bay, Clearances};
 
 /// Texts are so much smaller than the widest drawing: about 3 mm high where two drawings share a page's width.
 const TEXTS_IN_WIDTH: f64 = 36.0;
@@ -32,14 +34,31 @@ pub(crate) struct Shown {
     pub(crate) canvas: Canvas,
 }
 
-/// What a drawing shows.
-#[derive(Clone, Copy, Debug)]
-struct Scene {
-    look: Look,
-    /// Drawers fully open instead of shut.
-    open: bool,
-    /// Fronts left off, so that boxes and slides are seen.
-    inside: bool,
+/// What is drawn: a kit, with the bay around it.
+pub(super) struct Subject<'a> {
+    /// Boards, fixtures, slides and angles as they are to be seen.
+    pub(super) solids: Vec<Solid>,
+    /// The box around all of them when everything is shut.
+    pub(super) shut: Aabb,
+    /// The bay.
+    pub(super) bay: &'a Bay,
+    /// What is kept from it.
+    pub(super) clearances: &'a Clearances,
+    /// The ways of cables, hoses and ducts; none where an end of one is elsewhere.
+    pub(super) runs: Vec<&'a [Point3<VehicleFrame>]>,
+}
+
+impl<'a> Subject<'a> {
+    fn of(finished: &'a Finished, open: bool, inside: bool) -> Self {
+        let runs = finished.kit.layout.runs.iter().filter(|_| !open);
+        Subject {
+            solids: solids(finished, open, inside),
+            shut: extent(&solids(finished, false, false)),
+            bay: &finished.design.vehicle.bay,
+            clearances: &finished.design.clearances,
+            runs: runs.map(|run| run.way.as_slice()).collect(),
+        }
+    }
 }
 
 /// All drawings of the kit: the slanting one first. Those with drawers shut share a size of text, and so
@@ -76,9 +95,8 @@ pub(crate) fn views(finished: &Finished) -> Vec<Shown> {
     ];
     for (look, open, inside, title, note) in scenes {
         if moves || !(open || inside) {
-            let scene = Scene { look, open, inside };
             let text = if open { text_open } else { text_shut };
-            let canvas = straight(finished, scene, text);
+            let canvas = straight(&Subject::of(finished, open, inside), look, text);
             shown.push(Shown { title, note, open, slanting: false, canvas });
         }
     }
@@ -87,26 +105,28 @@ pub(crate) fn views(finished: &Finished) -> Vec<Shown> {
 
 /// mm of the kit that text is high in drawings with drawers shut or open.
 fn text_size(finished: &Finished, open: bool) -> f64 {
-    let size = bay(finished).joined(extent(&solids(finished, open, false))).size();
+    text_for(&finished.design.vehicle.bay, &solids(finished, open, false))
+}
+
+/// The same for any solids in a bay.
+pub(super) fn text_for(bay: &Bay, solids: &[Solid]) -> f64 {
+    let size = bay_lines::around(bay).joined(extent(solids)).size();
     size.x.max(size.y).max(size.z) / TEXTS_IN_WIDTH
 }
 
 /// The view from the tailgate, shut, as a file.
 pub(crate) fn from_tailgate(finished: &Finished) -> String {
     let text = text_size(finished, false);
-    let scene = Scene { look: Look::Tailgate, open: false, inside: false };
-    let canvas = straight(finished, scene, text);
+    let canvas = straight(&Subject::of(finished, false, false), Look::Tailgate, text);
     let style = pens::style(&canvas.marks().iter().map(|mark| mark.class.as_str()).collect());
     canvas.document("From the tailgate", &style)
 }
 
 /// A view square onto the bay.
-fn straight(finished: &Finished, scene: Scene, text: f64) -> Canvas {
-    let look = scene.look;
-    let solids = solids(finished, scene.open, scene.inside);
+pub(super) fn straight(subject: &Subject<'_>, look: Look, text: f64) -> Canvas {
+    let Subject { solids, shut, bay, clearances, runs } = subject;
     let mut canvas = Canvas::new(text);
-    let bay = look.area(bay(finished));
-    let painted = look.painted(&solids);
+    let painted = look.painted(solids);
     for (shape, solid) in &painted {
         match look.seen(solid) {
             Some(corners) => canvas.polygon(solid.class, &corners),
@@ -120,19 +140,14 @@ fn straight(finished: &Finished, scene: Scene, text: f64) -> Canvas {
         }
     }
     // Over the kit, since arches and side lines may stand before it.
-    let design = &finished.design;
-    let top = extent(&solids).high.z;
-    draw(&mut canvas, &bay_lines::lines(look, &design.vehicle.bay, &design.clearances, top));
-    // Shut only: with all open, an end is elsewhere.
-    if !scene.open {
-        runs(&mut canvas, finished, |p| look.spot(p));
-    }
+    let drawn = extent(solids);
+    draw(&mut canvas, &bay_lines::lines(look, bay, clearances, drawn.high.z));
+    draw_runs(&mut canvas, runs, |p| look.spot(p));
     for label in labels(look, &painted, text) {
         canvas.label("name", &label);
     }
-    let shut = look.area(extent(&self::solids(finished, false, false)));
-    let drawn = look.area(extent(&solids));
-    measure(&mut canvas, bay, shut, drawn);
+    let around = look.area(bay_lines::around(bay));
+    measure(&mut canvas, around, look.area(*shut), look.area(drawn));
     canvas
 }
 
@@ -182,20 +197,24 @@ const APART: f64 = 130.0;
 /// The kit on the bay's floor, from behind, from the right and from above; with its boards `apart` mm off each other, without
 /// what holds them.
 fn slanting(finished: &Finished, open: bool, apart: f64, text: f64) -> Canvas {
-    let mut solids = solids(finished, open, false);
-    solids.retain(|solid| solid.class != "metal" && !(apart > 0.0 && solid.class == "fixture"));
-    if apart > 0.0 {
-        solids = taken_apart(finished, solids, apart);
-    }
-    let shapes: Vec<Vec<Aabb>> = solids.iter().map(Solid::pieces).collect();
-    let mut canvas = Canvas::new(text);
     if apart == 0.0 {
-        draw(&mut canvas, &bay_lines::floor(&finished.design.vehicle.bay));
+        return slanted(&Subject::of(finished, open, false), text);
     }
-    paint(&mut canvas, &solids, &shapes);
-    if !open && apart == 0.0 {
-        runs(&mut canvas, finished, painter::slanting);
-    }
+    let mut solids = solids(finished, open, false);
+    solids.retain(|solid| solid.class != "metal" && solid.class != "fixture");
+    let mut canvas = Canvas::new(text);
+    paint(&mut canvas, &taken_apart(finished, solids, apart));
+    canvas
+}
+
+/// What there is on the bay's floor, from behind, from the right and from above.
+pub(super) fn slanted(subject: &Subject<'_>, text: f64) -> Canvas {
+    let mut solids = subject.solids.clone();
+    solids.retain(|solid| solid.class != "metal");
+    let mut canvas = Canvas::new(text);
+    draw(&mut canvas, &bay_lines::floor(subject.bay));
+    paint(&mut canvas, &solids);
+    draw_runs(&mut canvas, &subject.runs, painter::slanting);
     canvas
 }
 
@@ -206,16 +225,16 @@ pub(crate) fn body(finished: &Finished, body: BodyId) -> Canvas {
     let all = taken_apart(finished, solids(finished, false, false), size.x.min(size.y).min(size.z) * 0.45);
     let own = all.into_iter().zip(boards).filter(|(_, board)| board.body == body);
     let solids: Vec<Solid> = own.map(|(solid, _)| solid).collect();
-    let shapes: Vec<Vec<Aabb>> = solids.iter().map(Solid::pieces).collect();
     let text = size.x.max(size.y).max(size.z) / TEXTS_IN_WIDTH;
     let mut canvas = Canvas::new(text);
-    paint(&mut canvas, &solids, &shapes);
+    paint(&mut canvas, &solids);
     canvas
 }
 
 /// Solids at a slant, the farthest first.
-fn paint(canvas: &mut Canvas, solids: &[Solid], shapes: &[Vec<Aabb>]) {
-    for i in painter::slanting_order(shapes) {
+fn paint(canvas: &mut Canvas, solids: &[Solid]) {
+    let shapes: Vec<Vec<Aabb>> = solids.iter().map(Solid::pieces).collect();
+    for i in painter::slanting_order(&shapes) {
         for (face, corners) in painter::faces(&solids[i]) {
             canvas.polygon(&format!("{} {face}", solids[i].class), &corners);
         }
@@ -248,9 +267,13 @@ fn taken_apart(finished: &Finished, solids: Vec<Solid>, apart: f64) -> Vec<Solid
 }
 
 /// Cables, hoses and ducts, over everything.
-fn runs(canvas: &mut Canvas, finished: &Finished, spot: impl Fn(Point3<VehicleFrame>) -> Spot) {
-    for run in &finished.kit.layout.runs {
-        let way: Vec<Spot> = run.way.iter().map(|place| spot(*place)).collect();
+fn draw_runs(
+    canvas: &mut Canvas,
+    runs: &[&[Point3<VehicleFrame>]],
+    spot: impl Fn(Point3<VehicleFrame>) -> Spot,
+) {
+    for run in runs {
+        let way: Vec<Spot> = run.iter().map(|place| spot(*place)).collect();
         canvas.line("run", &way);
     }
 }
@@ -266,18 +289,13 @@ fn draw(canvas: &mut Canvas, lines: &[BayLine]) {
     }
 }
 
-/// The box around the load space.
-fn bay(finished: &Finished) -> Aabb {
-    bay_lines::around(&finished.design.vehicle.bay)
-}
-
 /// The box around some solids.
-fn extent(solids: &[Solid]) -> Aabb {
+pub(super) fn extent(solids: &[Solid]) -> Aabb {
     Aabb::around(solids.iter().flat_map(|solid| [solid.shape.low, solid.shape.high]))
 }
 
 /// A name, in one line or in several.
-fn name_texts(name: &str) -> Vec<Vec<String>> {
+pub(super) fn name_texts(name: &str) -> Vec<Vec<String>> {
     [1, 2, 3].map(|n| broken(name, n)).to_vec()
 }
 
@@ -313,11 +331,7 @@ fn solids(finished: &Finished, open: bool, inside: bool) -> Vec<Solid> {
         let comes_out = open && (is_floor || board.role == Role::BoxSide && board.name.ends_with("-right"));
         let texts =
             if comes_out { travel_texts(body) } else { text.map_or_else(Vec::new, |name| name_texts(name)) };
-        let class = match board.role {
-            Role::Front => "front",
-            Role::BoxSide | Role::BoxEnd | Role::BoxBottom | Role::Platform => "box",
-            _ => "carcase",
-        };
+        let class = class(words::role(board.role));
         let by = travel(board.body);
         let swing = body.swing.filter(|_| open);
         let turned = |contour: Contour| swing.map_or_else(|| contour.clone(), |swing| contour.turned(&swing));
@@ -334,6 +348,15 @@ fn solids(finished: &Finished, open: bool, inside: bool) -> Vec<Solid> {
     }
     solids.extend(fittings(finished, open, inside));
     solids
+}
+
+/// The class in the style sheet of a panel with this word for its role.
+pub(super) fn class(role: &str) -> &'static str {
+    match role {
+        "front" => "front",
+        "box-side" | "box-end" | "box-bottom" | "platform" => "box",
+        _ => "carcase",
+    }
 }
 
 /// Fixtures, slides and angles as boxes. What turns with a door is left off an open one.
@@ -384,7 +407,7 @@ fn lettering(board: &Board, by: Vector3<VehicleFrame>) -> Option<Lines> {
 }
 
 /// mm between an arc and the lines that are drawn for it: less than a line is thick.
-const ROUGHLY: f64 = 0.5;
+pub(super) const ROUGHLY: f64 = 0.5;
 
 #[cfg(test)]
 mod tests {

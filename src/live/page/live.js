@@ -44,7 +44,7 @@ function isThere(name) {
 
 async function show(state, model, bay) {
   kit = state.kit;
-  const frame = viewer && kit ? showSpace(model, bay) : nextFrame();
+  const space = viewer && kit ? showSpace(model, bay) : null;
   showHead(state);
   showFindings(state);
   if (kit) {
@@ -56,7 +56,7 @@ async function show(state, model, bay) {
     if (picked !== null && !isThere(picked)) pick(null);
     else showPicked(picked, kit, viewer);
   }
-  await frame;
+  await Promise.all([space, nextFrame()]);
   const { number } = state;
   document.documentElement.dataset.drawn = String(number);
   performance.mark(`drawn-${number}`);
@@ -72,13 +72,14 @@ function showHead(state) {
   document.title = `${state.good ? "" : "errors: "}${state.name || "Baywright live"}`;
 }
 
-// Gives a promise for the frame that shows the models.
+// Gives a promise for the drawing of the models. It goes first: whoever draws works while the page's texts are renewed.
 function showSpace(model, bay) {
   // The view has no size while it is hidden, and the first kit is fitted into it.
   byId("main").dataset.kit = "good";
   viewer.show(model, bay, new Map(kit.parts.filter((part) => part.changed).map((part) => [part.name, part.changed])));
   sayCut(viewer);
-  return new Promise((resolve) => viewer.after.push(() => viewer.finished(resolve)));
+  viewer.now();
+  return new Promise((resolve) => viewer.finished(resolve));
 }
 
 function nextFrame() {

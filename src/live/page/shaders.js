@@ -1,5 +1,6 @@
 // The three programs of the view: faces, edges, and the one that paints part numbers to find what was clicked.
-// All take a part's place, colour and marks from per-instance attributes, and all stop at the section plane.
+// All take a part's place, colour and marks from per-instance attributes. Each is there twice: one stops at the section plane,
+// one knows of none. What may leave out a dot is asked of every dot, also of those that something nearer hides.
 
 const PLACED = `#version 300 es
 layout(location = 0) in vec3 position;
@@ -47,7 +48,7 @@ uniform float grain; // device pixels per pixel of the page
 uniform float solid; // 1: bodies, whose cut is filled; 0: the thin bay
 out vec4 paint;
 void main() {
-  if (beyond > 0.0) discard;
+  CUT
   vec3 base = tint.rgb;
   vec2 at = gl_FragCoord.xy / grain;
   if (mark.y > 0.5) base = mix(base, pickedColour, 0.72);
@@ -93,7 +94,7 @@ uniform vec3 newColour;
 uniform vec3 pickedColour;
 out vec4 paint;
 void main() {
-  if (beyond > 0.0) discard;
+  CUT
   if (which == 0) paint = edgeColour;
   else if (which == 1) paint = vec4(mark > 1.5 ? newColour : changedColour, 1.0);
   else paint = vec4(pickedColour, 1.0);
@@ -113,16 +114,18 @@ in float beyond;
 flat in float number;
 out vec4 paint;
 void main() {
-  if (beyond > 0.0) discard;
+  CUT
   int n = int(number + 0.5);
   paint = vec4(float(n & 255), float((n >> 8) & 255), float((n >> 16) & 255), 255.0) / 255.0;
 }`;
 
-export function programs(gl) {
+// Of the programs for a view with a section or without one.
+export function programs(gl, section) {
+  const cut = (fragment) => fragment.replace("CUT", section ? "if (beyond > 0.0) discard;" : "");
   return {
-    faces: link(gl, FACES_VERTEX, FACES_FRAGMENT),
-    edges: link(gl, EDGES_VERTEX, EDGES_FRAGMENT),
-    numbers: link(gl, NUMBERS_VERTEX, NUMBERS_FRAGMENT),
+    faces: link(gl, FACES_VERTEX, cut(FACES_FRAGMENT)),
+    edges: link(gl, EDGES_VERTEX, cut(EDGES_FRAGMENT)),
+    numbers: link(gl, NUMBERS_VERTEX, cut(NUMBERS_FRAGMENT)),
   };
 }
 

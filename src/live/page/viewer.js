@@ -24,8 +24,7 @@ export class Viewer {
     this.apart = 0;
     this.section = { axis: "", share: 0.5, flip: false };
     this.shown = { bay: true, arch: true, door: true, edges: true, marks: true };
-    this.asked = false;
-    this.after = []; // to be called once the next frame is drawn
+    this.asked = null; // takes back a frame that was asked for
     this.framed = false; // whether a kit was ever fitted into the picture
     this.models = {};
     this.prepare();
@@ -44,7 +43,7 @@ export class Viewer {
 
   prepare() {
     const gl = this.gl;
-    this.programs = programs(gl);
+    this.programs = { whole: programs(gl, false), cut: null };
     this.kit = new Solids(gl, this.slow);
     this.bay = new Solids(gl, this.slow);
     this.target = gl.createFramebuffer();
@@ -148,17 +147,24 @@ export class Viewer {
     return { plane, at };
   }
 
+  // Draws with the next frame of the page.
   ask() {
     if (this.asked) return;
-    this.asked = true;
-    const go = () => {
-      this.asked = false;
-      this.draw();
-      for (const call of this.after.splice(0)) call();
-    };
     // A page in the background gets no animation frames, but its state must not stand still.
-    if (document.hidden) setTimeout(go, 0);
-    else requestAnimationFrame(go);
+    if (document.hidden) {
+      const timer = setTimeout(() => this.now(), 0);
+      this.asked = () => clearTimeout(timer);
+    } else {
+      const frame = requestAnimationFrame(() => this.now());
+      this.asked = () => cancelAnimationFrame(frame);
+    }
+  }
+
+  // Draws at once, so that the drawing is under way while the page goes on. It is shown with the page's next frame.
+  now() {
+    this.asked?.();
+    this.asked = null;
+    this.draw();
   }
 
   // Calls back once the graphics card, or the processor in its place, has worked off all that was asked of it.
@@ -199,7 +205,10 @@ export class Viewer {
     return reach + 10;
   }
 
-  use({ program, uniforms }, matrix) {
+  // Takes up the program of that name; those for a section are made when there is one.
+  use(name, matrix) {
+    if (this.section.axis) this.programs.cut ??= programs(this.gl, true);
+    const { program, uniforms } = (this.section.axis ? this.programs.cut : this.programs.whole)[name];
     this.gl.useProgram(program);
     this.gl.uniformMatrix4fv(uniforms.toClip, false, matrix);
     this.gl.uniform4fv(uniforms.plane, this.plane()?.plane ?? [0, 0, 0, 1]);
@@ -226,41 +235,43 @@ export class Viewer {
     gl.enable(gl.POLYGON_OFFSET_FILL);
     gl.polygonOffset(1.2, 2);
 
-    const faces = this.use(this.programs.faces, matrix);
-    gl.uniform3fv(faces.toEye, this.camera.basis().back);
+    const faces = this.use("faces", matrix);
+    const { back } = this.camera.basis();
+    gl.uniform3fv(faces.toEye, back);
     gl.uniform1f(faces.showMarks, this.shown.marks ? 1 : 0);
     gl.uniform3fv(faces.changedColour, this.colours.changed);
     gl.uniform3fv(faces.newColour, this.colours.new);
     gl.uniform3fv(faces.pickedColour, this.colours.picked);
     gl.uniform1f(faces.grain, dense);
     gl.uniform1f(faces.solid, 1);
-    this.kit.faces(this.camera.distance);
+    this.kit.faces(this.camera.distance, back);
     gl.disable(gl.CULL_FACE);
     gl.disable(gl.POLYGON_OFFSET_FILL);
 
     gl.enable(gl.BLEND);
     gl.blendFunc(gl.SRC_ALPHA, gl.ONE_MINUS_SRC_ALPHA);
     gl.depthMask(false);
-    const edges = this.use(this.programs.edges, matrix);
+    const edges = this.use("edges", matrix);
     gl.uniform3fv(edges.changedColour, this.colours.changed);
     gl.uniform3fv(edges.newColour, this.colours.new);
     gl.uniform3fv(edges.pickedColour, this.colours.picked);
     gl.uniform4f(edges.edgeColour, ...this.colours.edge, 0.6);
     this.line(edges, 0, 0);
-    if (this.shown.edges) this.kit.edges();
+    const { distance } = this.camera;
+    if (this.shown.edges) this.kit.edges(distance);
     this.bay.edges();
     if (this.shown.marks && this.markedShapes?.size) {
-      this.thick(edges, 1, 0.7 * dense, () => this.kit.edges(this.markedShapes));
+      this.thick(edges, 1, 0.7 * dense, () => this.kit.edges(distance, this.markedShapes));
     }
 
-    this.use(this.programs.faces, matrix);
+    this.use("faces", matrix);
     gl.uniform1f(faces.solid, 0);
     this.bay.faces();
 
     if (this.pickedShapes?.size) {
-      this.use(this.programs.edges, matrix);
+      this.use("edges", matrix);
       gl.disable(gl.DEPTH_TEST);
-      this.thick(edges, 2, 1.2 * dense, () => this.kit.edges(this.pickedShapes));
+      this.thick(edges, 2, 1.2 * dense, () => this.kit.edges(distance, this.pickedShapes));
     }
     gl.bindVertexArray(null);
   }
@@ -283,6 +294,7 @@ export class Viewer {
   // The name of the part under a point of the page: the numbers of all parts, painted into the one pixel there.
   under(clientX, clientY) {
     const gl = this.gl;
+    if (gl.isContextLost()) return null;
     const frame = this.canvas.getBoundingClientRect();
     const nx = ((clientX - frame.left) / frame.width) * 2 - 1;
     const ny = 1 - ((clientY - frame.top) / frame.height) * 2;
@@ -300,7 +312,7 @@ export class Viewer {
     gl.disable(gl.BLEND);
     gl.disable(gl.CULL_FACE);
     gl.clear(gl.COLOR_BUFFER_BIT | gl.DEPTH_BUFFER_BIT);
-    this.use(this.programs.numbers, m);
+    this.use("numbers", m);
     this.kit.faces();
     const pixel = new Uint8Array(4);
     gl.readPixels(0, 0, 1, 1, gl.RGBA, gl.UNSIGNED_BYTE, pixel);

@@ -135,10 +135,9 @@ fn largest_inside(rings: &[Vec<Point>]) -> Option<(Point, Point)> {
     let mut heights = vec![0; xs.len() - 1];
     let mut best: Option<(i64, Point, Point)> = None;
     for row in 0..ys.len() - 1 {
-        for (column, height) in heights.iter_mut().enumerate() {
-            let (low, high) =
-                (Point { x: xs[column], y: ys[row] }, Point { x: xs[column + 1], y: ys[row + 1] });
-            *height = if cell_is_inside(low, high, rings) { *height + 1 } else { 0 };
+        let inside = cells_inside(&xs, (ys[row], ys[row + 1]), rings);
+        for (height, inside) in heights.iter_mut().zip(inside) {
+            *height = if inside { *height + 1 } else { 0 };
         }
         for left in 0..heights.len() {
             let mut least = usize::MAX;
@@ -172,25 +171,59 @@ fn lines(mut corners: Vec<i64>, low: i64, high: i64) -> Vec<i64> {
     lines
 }
 
-/// Whether no side runs through the cell and its middle lies inside.
-fn cell_is_inside(low: Point, high: Point, rings: &[Vec<Point>]) -> bool {
-    let crossed = rings.iter().any(|ring| {
-        (0..ring.len()).any(|i| {
-            let (a, b) = (ring[i], ring[(i + 1) % ring.len()]);
-            let beside = a.x.max(b.x) <= low.x
-                || a.x.min(b.x) >= high.x
-                || a.y.max(b.y) <= low.y
-                || a.y.min(b.y) >= high.y;
-            let corners = [low, Point { x: high.x, y: low.y }, high, Point { x: low.x, y: high.y }];
-            let sides = corners.map(|corner| side(a, b, corner));
-            !beside && sides.iter().any(|&side| side > 0) && sides.iter().any(|&side| side < 0)
-        })
-    });
-    // In halves of micrometres, so that the middle is on the grid.
-    let doubled = |p: &Point| Point { x: 2 * p.x, y: 2 * p.y };
-    let middle = low.plus(high);
-    let inside = |ring: &Vec<Point>| is_inside(middle, &ring.iter().map(doubled).collect::<Vec<_>>());
-    !crossed && inside(&rings[0]) && !rings[1..].iter().any(inside)
+/// For each cell of a row between two heights: whether no side runs through it and its middle lies inside. Only sides that
+/// reach between the heights decide about either.
+fn cells_inside(xs: &[i64], (bottom, top): (i64, i64), rings: &[Vec<Point>]) -> Vec<bool> {
+    let columns = xs.len() - 1;
+    let mut inside = vec![false; columns];
+    let mut crossed = vec![false; columns];
+    for (number, ring) in rings.iter().enumerate() {
+        let mut within = vec![false; columns];
+        for (i, &a) in ring.iter().enumerate() {
+            let b = ring[(i + 1) % ring.len()];
+            if a.y.max(b.y) <= bottom || a.y.min(b.y) >= top {
+                continue;
+            }
+            mark_crossed(&mut crossed, xs, (bottom, top), (a, b));
+            // In halves of micrometres, so that the middle is on the grid. To the right of where the side passes the middle
+            // height it counts for no cell.
+            let middle = bottom + top;
+            if (2 * a.y > middle) == (2 * b.y > middle) {
+                continue;
+            }
+            let doubled = |p: Point| Point { x: 2 * p.x, y: 2 * p.y };
+            for (column, within) in within.iter_mut().enumerate() {
+                let p = Point { x: xs[column] + xs[column + 1], y: middle };
+                let passes_right = (side(doubled(a), doubled(b), p) > 0) == (b.y > a.y);
+                if !passes_right {
+                    break;
+                }
+                *within = !*within;
+            }
+        }
+        // The first ring is the outline, the others are openings.
+        for (inside, within) in inside.iter_mut().zip(within) {
+            *inside = if number == 0 { within } else { *inside && !within };
+        }
+    }
+    inside.into_iter().zip(crossed).map(|(inside, crossed)| inside && !crossed).collect()
+}
+
+/// Marks the cells of a row through which a side runs.
+fn mark_crossed(crossed: &mut [bool], xs: &[i64], (bottom, top): (i64, i64), (a, b): (Point, Point)) {
+    let first = xs.partition_point(|&x| x <= a.x.min(b.x)).saturating_sub(1);
+    for (column, crossed) in crossed.iter_mut().enumerate().skip(first) {
+        let (left, right) = (xs[column], xs[column + 1]);
+        if a.x.max(b.x) <= left {
+            break;
+        }
+        if a.x.min(b.x) >= right || *crossed {
+            continue;
+        }
+        let corners = [(left, bottom), (right, bottom), (right, top), (left, top)];
+        let sides = corners.map(|(x, y)| side(a, b, Point { x, y }));
+        *crossed = sides.iter().any(|&side| side > 0) && sides.iter().any(|&side| side < 0);
+    }
 }
 
 #[cfg(test)]
@@ -216,6 +249,58 @@ mod tests {
         let plate = Path::<PanelFrame>::rectangle(0.0, 0.0, 500.0, 300.0);
         let opening = Path::rectangle(50.0, 50.0, 450.0, 200.0);
         assert_eq!(inner_rectangle(&plate, &[opening]).map(size), Some((500_000, 100_000)));
+    }
+
+    /// Cell by cell, all sides asked: what the rows' shorter way must say too.
+    fn cell_is_inside(low: Point, high: Point, rings: &[Vec<Point>]) -> bool {
+        let crossed = rings.iter().any(|ring| {
+            (0..ring.len()).any(|i| {
+                let (a, b) = (ring[i], ring[(i + 1) % ring.len()]);
+                let beside = a.x.max(b.x) <= low.x
+                    || a.x.min(b.x) >= high.x
+                    || a.y.max(b.y) <= low.y
+                    || a.y.min(b.y) >= high.y;
+                let corners = [low, Point { x: high.x, y: low.y }, high, Point { x: low.x, y: high.y }];
+                let sides = corners.map(|corner| side(a, b, corner));
+                !beside && sides.iter().any(|&side| side > 0) && sides.iter().any(|&side| side < 0)
+            })
+        });
+        let doubled = |p: &Point| Point { x: 2 * p.x, y: 2 * p.y };
+        let middle = low.plus(high);
+        let inside = |ring: &Vec<Point>| is_inside(middle, &ring.iter().map(doubled).collect::<Vec<_>>());
+        !crossed && inside(&rings[0]) && !rings[1..].iter().any(inside)
+    }
+
+    #[test]
+    fn rows_of_cells_are_inside_where_each_cell_by_itself_is() {
+        let point = |(x, y): (i64, i64)| Point { x, y };
+        let star = [
+            (0, -97),
+            (23, -31),
+            (95, -29),
+            (38, 12),
+            (59, 80),
+            (0, 40),
+            (-61, 79),
+            (-37, 13),
+            (-96, -30),
+            (-22, -33),
+        ];
+        let opening = [(-9, 3), (2, 14), (11, 1), (1, -17)];
+        let rings = [star.map(point).to_vec(), opening.map(point).to_vec()];
+        for step in [1, 3, 7, 20] {
+            let lines: Vec<i64> = (-100..=100).step_by(step).collect();
+            let mut inside = 0;
+            for ys in lines.windows(2) {
+                let row = cells_inside(&lines, (ys[0], ys[1]), &rings);
+                for (xs, found) in lines.windows(2).zip(row) {
+                    let (low, high) = (Point { x: xs[0], y: ys[0] }, Point { x: xs[1], y: ys[1] });
+                    assert_eq!(found, cell_is_inside(low, high, &rings), "{low:?} {high:?}");
+                    inside += usize::from(found);
+                }
+            }
+            assert!(inside > 0, "{step}");
+        }
     }
 
     /// The largest square in a disc of radius 100 has sides of 141.4; the grid's lines are 5 apart.

@@ -128,7 +128,8 @@ fn sheet(length: f64, width: f64) -> Vec<Stock> {
 
 fn settings(threads: usize) -> Settings {
     let ordinary = Settings::ordinary(1);
-    Settings { effort: Effort { steps: 1000, seed: 3, streams: 3, threads, time_limit: None }, ..ordinary }
+    let effort = Effort { steps: 1000, seed: 3, streams: 3, threads, time_limit: None, proves: true };
+    Settings { effort, ..ordinary }
 }
 
 /// Sentences for each two parts that are nearer than the gap, and each part outside the trim: by `geo`.

@@ -2,7 +2,7 @@
 //! grey and its number, crossed where there is no kit.
 
 use super::axis::every;
-use super::{Column, Row, SIZE, Table, extremes, list, measures, rule, rules, short};
+use super::{Column, Row, SIZE, Table, extremes, list, measures, rules, short};
 use crate::export::picture::{Anchor, Canvas, Spot, area, text_width};
 
 /// Most cells across and up that have numbers in them.
@@ -44,7 +44,7 @@ pub(super) fn draw(table: &Table) -> Canvas {
         top = grid(&mut canvas, table, &layout, (None, "no variant is without errors"), top);
     }
     let crossed = |named: &&str| {
-        let n = table.rows.iter().filter(|row| !row.is_feasible() && rule(row) == *named).count();
+        let n = table.rows.iter().filter(|row| !row.is_feasible() && row.rule() == *named).count();
         format!("{named}: {n}")
     };
     let rules = rules(table);

@@ -2,7 +2,7 @@
 //! is no kit, with a letter for the rule that says why.
 
 use super::axis::{Axis, Ticks, every};
-use super::{Column, LINE, Row, SIZE, Table, extremes, list, measures, rule, rules};
+use super::{Column, LINE, Row, SIZE, Table, extremes, list, measures, rules};
 use crate::export::picture::{Anchor, Area, Canvas, Spot, area, text_width};
 
 /// mm. Width of the charts and height of each.
@@ -69,7 +69,7 @@ fn value(row: &Row) -> f64 {
 fn gaps(table: &Table, rules: &[&str]) -> Vec<Gap> {
     let mut gaps: Vec<Gap> = Vec::new();
     for (i, row) in table.rows.iter().enumerate().filter(|(_, row)| !row.is_feasible()) {
-        let rule = rules.iter().position(|own| *own == rule(row)).unwrap_or(0);
+        let rule = rules.iter().position(|own| *own == row.rule()).unwrap_or(0);
         match gaps.last_mut() {
             Some(last) if last.rule == rule && last.rows.1 + 1 == i => last.rows.1 = i,
             _ => gaps.push(Gap { rows: (i, i), rule }),

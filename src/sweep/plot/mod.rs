@@ -57,18 +57,11 @@ fn extremes(table: &Table, column: Column) -> (f64, f64) {
 fn rules(table: &Table) -> Vec<&str> {
     let mut rules: Vec<&str> = Vec::new();
     for row in table.rows.iter().filter(|row| !row.is_feasible()) {
-        if !rules.contains(&rule(row)) {
-            rules.push(rule(row));
+        if !rules.contains(&row.rule()) {
+            rules.push(row.rule());
         }
     }
     rules
-}
-
-fn rule(row: &Row) -> &str {
-    match row.cell(Column::Rule) {
-        "" => "no rule named",
-        rule => rule,
-    }
 }
 
 /// Lines of a list from `top` down, beginning at `left`.
