@@ -126,14 +126,9 @@ fn a_good_design_is_made_and_summed_up() {
     let scratch = Scratch::with(GOOD);
     let run = scratch.run(&["make", "kit.yaml"]);
     assert_eq!((run.code, run.err.as_str()), (0, ""));
-    for said in [
-        "kit: 18 panels, ",
-        " bolts, ",
-        " kg\n",
-        " sheets of birch-12 (",
-        " % used; ",
-        "written to out/kit (",
-    ] {
+    for said in
+        ["kit: 18 panels, ", " bolts, ", " kg\n", " of birch-12 (", " % used; ", "written to out/kit ("]
+    {
         assert!(run.out.contains(said), "no `{said}` in {}", run.out);
     }
     let files = scratch.files("out/kit");

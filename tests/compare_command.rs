@@ -40,8 +40,8 @@ fn two_kits_are_told_line_by_line() {
     to cut again: 5 panels
       main-divider-1            bores                               bores +4 -0
       main-drawer-2-box-bottom  size, contour, bores                778 x 429.1 -> 578 x 429.1; bores +11 -13
-      main-drawer-2-box-left    size, contour, bores, countersinks  802 x 240 -> 602 x 240; bores +10 -11
-      main-drawer-2-box-right   size, contour, bores, countersinks  802 x 240 -> 602 x 240; bores +10 -11
+      main-drawer-2-box-left    size, contour, bores, countersinks  802 x 238.1 -> 602 x 238.1; bores +10 -11
+      main-drawer-2-box-right   size, contour, bores, countersinks  802 x 238.1 -> 602 x 238.1; bores +10 -11
       main-side-right           bores                               bores +4 -4
     only moved: 1 panel
       main-drawer-2-box-back
@@ -62,18 +62,16 @@ fn two_kits_are_told_line_by_line() {
     slides  heavy-800                      2    1   -1
     angle   angle-20x20x2, 576 mm          0    2   +2
     angle   angle-20x20x2, 776 mm          4    2   -2
-    sheet   birch-12 1525x1525             0    1   +1
-    sheet   birch-12 2440x1220             2    0   -2
-    sheet   birch-12 2500x1250             0    1   +1
 
-    figure                      old     new     +/-
-    mass, kg                 59.796  56.807  -2.989
-    centre of gravity x, mm   469.1   450.8   -18.3
-    centre of gravity y, mm    -0.4    13.0   +13.4
-    centre of gravity z, mm   137.3   142.0    +4.7
-    machine, minutes           41.9    41.5    -0.4
+    figure                            old     new     +/-
+    mass, kg                       61.517  58.534  -2.982
+    centre of gravity x, mm         469.5   451.8   -17.7
+    centre of gravity y, mm          -0.4    12.5   +12.9
+    centre of gravity z, mm         141.1   146.0    +4.8
+    lines of the quote not priced      28      27      -1
+    machine, minutes                 41.9    41.5    -0.4
 
-    kit.json differs in: bodies, drawers, modules
+    kit.json differs in: bodies, drawers, modules, strength
     ");
 }
 
@@ -98,12 +96,11 @@ fn several_kits_stand_side_by_side() {
       only moved                                1               0
       unchanged                                12              16
     bolts                             272     272             272
-    mass, kg                       59.796  56.807  -2.989  59.772  -0.024
-    sheets of birch-12 1525x1525        0       1      +1       0
-    sheets of birch-12 2440x1220        2       0      -2       2
-    sheets of birch-12 2500x1250        0       1      +1       0
-    lines of the quote not priced      26      26              26
-    machine, minutes                 41.9    41.5    -0.4    41.9
+    mass, kg                       61.517  58.534  -2.982  61.493  -0.024
+    sheets of birch-12 3050x1525        1       1               1
+    sheets of birch-15 1525x1525        1       1               1
+    lines of the quote not priced      28      27      -1      28
+    machine, minutes                 41.9    41.5    -0.4    41.9     0.0
     warnings                            0       0               0
     accepted warnings                   0       0               0
     notes                               0       0               0

@@ -59,18 +59,7 @@ pub(super) fn figures(finished: &Finished) -> Figures {
 
 /// Of each kind of check the part that is used where it is most.
 fn strength(finished: &Finished) -> Vec<Figure> {
-    let mut most: Vec<(&str, f64)> = Vec::new();
-    let mut unknown = 0;
-    for (what, _, outcome) in finished.strength.outcomes(&finished.kit) {
-        let Some(used) = outcome.used() else {
-            unknown += 1;
-            continue;
-        };
-        match most.iter_mut().find(|(known, _)| *known == what) {
-            Some((_, most)) => *most = most.max(used),
-            None => most.push((what, used)),
-        }
-    }
+    let (most, unknown) = finished.strength.most_used(&finished.kit);
     let figures = most.into_iter().map(|(what, used)| figure(what, fixed(100.0 * used, 0), "%"));
     figures.chain([figure("not checked", unknown.to_string(), "")]).collect()
 }

@@ -198,6 +198,9 @@ fn design(
     Some(Design {
         name,
         revision: file.raw.revision.as_ref().map(|place| reader.short_sentence(place)),
+        // Before what ends it early, so that their faults are told, too.
+        panel_loads: lower::panel_loads(&mut reader, file.raw.panel_loads.as_ref()),
+        accept: lower::accept(&mut reader, file.raw.accept.as_ref()),
         vehicle: vehicle?,
         slide_factor,
         clearances,
@@ -212,7 +215,6 @@ fn design(
         finishes,
         legends,
         tie_downs,
-        panel_loads: lower::panel_loads(&mut reader, file.raw.panel_loads.as_ref()),
         equipment,
         runs,
         people,
@@ -220,7 +222,6 @@ fn design(
         scenarios,
         weighed,
         nesting,
-        accept: lower::accept(&mut reader, file.raw.accept.as_ref()),
         frozen,
     })
 }

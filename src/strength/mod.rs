@@ -8,6 +8,7 @@ mod anchors;
 mod board;
 mod drawers;
 mod joints;
+mod on_wood;
 mod panels;
 mod settings;
 mod straps;
@@ -19,6 +20,7 @@ pub(crate) use anchors::{AnchorCheck, NOT_HELD};
 pub(crate) use board::Sheet;
 pub(crate) use drawers::{DrawerCheck, LatchCheck};
 pub(crate) use joints::JointCheck;
+pub(crate) use on_wood::SizeOnWood;
 pub(crate) use panels::{Method, PanelCheck, PanelResult, Way};
 pub(crate) use settings::rows as setting_rows;
 pub(crate) use straps::StrapCheck;
@@ -29,6 +31,9 @@ use crate::joints::{Bolt, Kit};
 use crate::mass::Masses;
 use crate::spec::{Design, StrengthSettings};
 use std::collections::BTreeMap;
+
+/// What latches are called among the outcomes.
+pub(crate) const LATCH: &str = "latch";
 
 /// All checks of strength.
 #[derive(Clone, Debug)]
@@ -47,6 +52,8 @@ pub(crate) struct Strength {
     pub(crate) anchors: Vec<AnchorCheck>,
     /// Equipment under straps.
     pub(crate) straps: Vec<StrapCheck>,
+    /// Thread sizes in plywood: distances and tightening.
+    pub(crate) on_wood: Vec<SizeOnWood>,
     /// Modules that no point of the vehicle holds, by the ids of their carcases.
     pub(crate) loose: Vec<String>,
 }
@@ -76,6 +83,23 @@ impl Outcome {
 }
 
 impl Strength {
+    /// Of each kind of check the part that is used where it is most, and how much was not checked.
+    pub(crate) fn most_used(&self, kit: &Kit) -> (Vec<(&'static str, f64)>, usize) {
+        let mut most: Vec<(&'static str, f64)> = Vec::new();
+        let mut unknown = self.loose.len();
+        for (what, _, outcome) in self.outcomes(kit) {
+            let Some(used) = outcome.used() else {
+                unknown += 1;
+                continue;
+            };
+            match most.iter_mut().find(|(known, _)| *known == what) {
+                Some((_, most)) => *most = most.max(used),
+                None => most.push((what, used)),
+            }
+        }
+        (most, unknown)
+    }
+
     /// Every outcome, with what was checked and its name.
     pub(crate) fn outcomes(&self, kit: &Kit) -> Vec<(&'static str, String, &Outcome)> {
         let board = |check: &PanelCheck| kit.layout.board(check.board).name.clone();
@@ -84,7 +108,7 @@ impl Strength {
             .drawers
             .iter()
             .map(|check| ("slides", kit.layout.drawers[check.drawer].name.clone(), &check.outcome));
-        let latches = self.latches.iter().map(|check| ("latch", check.name.clone(), &check.outcome));
+        let latches = self.latches.iter().map(|check| (LATCH, check.name.clone(), &check.outcome));
         let tipping = self.tipping.iter().map(|check| ("loose module", check.module.clone(), &check.outcome));
         let joints = self.joints.iter().map(|check| ("joint", check.name.clone(), &check.outcome));
         let anchors = self.anchors.iter().map(|check| {
@@ -144,6 +168,7 @@ pub(crate) fn check(design: &Design, kit: &Kit, masses: &Masses, catalogue: &Cat
         anchors,
         straps: straps::check(&job),
         loose: tipping::loose(&job),
+        on_wood: on_wood::sizes(&job),
         panels,
     }
 }

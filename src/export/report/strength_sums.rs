@@ -6,6 +6,7 @@ use super::strength::result;
 use crate::finished::Finished;
 use crate::number::{decimal, fixed};
 use crate::strength::{Method, PanelCheck, PanelResult, Way};
+use baywright_formulas::timber::Spacing;
 
 /// Formulas by name, then inputs and results of every check.
 pub(super) fn sums(finished: &Finished) -> Body {
@@ -18,6 +19,44 @@ pub(super) fn sums(finished: &Finished) -> Body {
         + slides(finished)
         + joints(finished)
         + anchors(finished)
+        + on_wood(finished)
+}
+
+/// Distances of bolts in plywood beside what rules want, and how far they may be tightened.
+fn on_wood(finished: &Finished) -> Body {
+    let mut table = Table::new([
+        Short("Size"),
+        Figures("Bores"),
+        Figures("To an edge, least"),
+        Figures("Apart, least"),
+        Figures("Timber: end, edge, apart"),
+        Figures("Panels: end, edge, apart"),
+        Figures("Washer sinks in at N m"),
+    ]);
+    for one in &finished.strength.on_wood {
+        let wanted =
+            |spacing: &Spacing| [spacing.a3_t, spacing.a4_c, spacing.a1].map(|mm| decimal(mm, 0)).join(", ");
+        table.row([
+            one.size.clone(),
+            one.bores.to_string(),
+            decimal(one.to_edge, 1),
+            one.apart.map(|mm| decimal(mm, 1)).unwrap_or_default(),
+            wanted(&one.timber),
+            wanted(&one.panel),
+            one.torque.map(|torque| decimal(torque, 1)).unwrap_or_default(),
+        ]);
+    }
+    if table.rows.is_empty() {
+        return Body::none();
+    }
+    heading("Bolts in plywood")
+        + paragraph(
+            "EN 1995-1-1 Table 8.4 is for timber, the other rule for cross-bonded veneer panels (LVL Handbook Europe): guidance for thin \
+             bolts in plywood. A nearer end towards which a bolt presses counts in proportion. Tighten until the washer just begins to \
+             bed, far below what a steel joint takes: T = 0.2 F d with F = 3 f_c90 pi / 4 (D\u{b2} - hole\u{b2}) of the large washer; half \
+             of it leaves room for the wood to settle.",
+        )
+        + table.body()
 }
 
 /// What the figures were worked out with.
