@@ -19,7 +19,7 @@ mod tipping;
 pub(crate) use anchors::{AnchorCheck, NOT_HELD};
 pub(crate) use board::Sheet;
 pub(crate) use drawers::{DrawerCheck, LatchCheck};
-pub(crate) use joints::JointCheck;
+pub(crate) use joints::{JointCheck, Resistance};
 pub(crate) use on_wood::SizeOnWood;
 pub(crate) use panels::{Method, PanelCheck, PanelResult, Way};
 pub(crate) use settings::rows as setting_rows;

@@ -5,7 +5,7 @@ use super::body::{Body, Table, heading, list, paragraph};
 use super::strength::result;
 use crate::finished::Finished;
 use crate::number::{decimal, fixed};
-use crate::strength::{Method, PanelCheck, PanelResult, Way};
+use crate::strength::{Method, PanelCheck, PanelResult, Resistance, Way};
 use baywright_formulas::timber::Spacing;
 
 /// Formulas by name, then inputs and results of every check.
@@ -229,34 +229,59 @@ fn joints(finished: &Finished) -> Body {
         Words("Load"),
         Figures("Across N"),
         Figures("Along N"),
-        Words("What gives, formula: N, % used"),
+        Figures("Bolt across"),
+        Figures("Bolt along"),
+        Figures("Washer along"),
+        Figures("Wood or sheet across"),
+        Words("Angle, tabs"),
         Words("Together"),
     ]);
     for check in &finished.strength.joints {
-        let ways: Vec<String> = check
-            .resistances
-            .iter()
-            .filter(|way| way.used > 0.0)
-            .map(|way| {
-                format!(
-                    "{}, {}: {}, {} %",
-                    way.what,
-                    way.formula,
-                    decimal(way.force, 0),
-                    fixed(100.0 * way.used, 0)
-                )
-            })
-            .collect();
+        let force = |what: &str| {
+            let way = check.resistances.iter().find(|way| way.what.starts_with(what));
+            way.map(|way| decimal(way.force, 0)).unwrap_or_default()
+        };
         table.row([
             check.worst.clone(),
             check.case.clone(),
             decimal(check.shear, 0),
             decimal(check.tension, 0),
-            ways.join("\n"),
+            force("bolt sheared"),
+            force("bolt torn"),
+            force("washer"),
+            check.resistances.iter().find_map(in_wood).unwrap_or_default(),
+            check.resistances.iter().filter_map(beside_bolt).collect::<Vec<_>>().join(", "),
             result(&check.outcome),
         ]);
     }
-    heading("Joints: the bolt of each that is worst off") + table.body()
+    heading("Joints: the bolt of each that is worst off")
+        + paragraph(
+            "N that each part bears by itself, by design; the letter is that of Johansen's mode. Angle: the hole across, the leg along; \
+             tabs and the wood between nut and edge: area times shear strength, by no standard.",
+        )
+        + table.body()
+}
+
+/// What wood, or a metal sheet, bears around a bolt, with the letter of the mode.
+fn in_wood(way: &Resistance) -> Option<String> {
+    let force = decimal(way.force, 0);
+    match way.what.strip_prefix("wood crushed, mode ") {
+        Some(mode) => Some(format!("{force} {mode}")),
+        None => (way.what == "hole in the sheet torn").then_some(force),
+    }
+}
+
+/// What the angle on a bolt bears, or the tabs beside it and the wood before its nut.
+fn beside_bolt(way: &Resistance) -> Option<String> {
+    let names = [
+        ("hole in the angle torn", "hole"),
+        ("leg of the angle bent", "leg"),
+        ("wood between nut and edge sheared", "before the nut"),
+        ("tabs sheared along", "tabs along"),
+        ("tabs sheared between plies", "tabs across"),
+    ];
+    let name = names.iter().find(|(what, _)| way.what == *what)?.1;
+    Some(format!("{name} {}", decimal(way.force, 0)))
 }
 
 fn anchors(finished: &Finished) -> Body {
