@@ -13,7 +13,7 @@ pub(crate) use tool::End;
 use tool::Obstacle;
 
 use crate::abreast;
-use crate::joints::solids::{self, Part};
+use crate::joints::solids::Part;
 use crate::joints::{Bolt, BoltId, Kit, Purpose};
 use crate::layout::{BoardId, BodyId, FixtureKind};
 use std::collections::{BTreeMap, BTreeSet};
@@ -119,8 +119,7 @@ pub(crate) fn plan(kit: &Kit) -> Assembly {
     let steps: Vec<Step> = used.into_iter().collect();
     let index: BTreeMap<Step, usize> = steps.iter().enumerate().map(|(i, step)| (*step, i)).collect();
     // Boxes around heads and nuts would be wider than they are; the others are never in the way.
-    let solids = solids::all(kit).into_iter();
-    let solids = solids.filter(|solid| {
+    let solids = kit.solids().iter().filter(|solid| {
         matches!(solid.part, Part::Panel(_) | Part::Angle(_) | Part::Slide(_) | Part::Fixture(_))
     });
     let mut solids: Vec<Obstacle> =

@@ -113,7 +113,7 @@ fn nuts_in_a_narrow_gap_are_found_with_the_step_that_cures_it() {
                 (End::Nut, "put main together".to_owned())
             );
             let joint = kit.bolt(u.bolt).joint();
-            let by = u.by.iter().map(|&part| solids::name(kit, part));
+            let by = u.by.iter().map(|&part| crate::joints::solids::name(kit, part));
             (joint, kit.panel(panel).name.as_str(), by.collect())
         })
         .collect();

@@ -7,7 +7,7 @@ use crate::bay::{Overlap, Surface, place};
 use crate::diag::{Finding, Rule};
 use crate::finished::Finished;
 use crate::geom::tolerance::TOUCH;
-use crate::joints::solids::{Part, Solid, all, body, name, span};
+use crate::joints::solids::{Part, Solid, body, name, span};
 use crate::layout::{BodyId, Role};
 use crate::number::decimal;
 use std::collections::BTreeMap;
@@ -27,7 +27,7 @@ pub(super) struct Reaching<'a> {
 /// What reaches into the surfaces, by surface and body; panels before what is bolted to them.
 pub(super) fn reaching<'a>(finished: &Finished, surfaces: &'a [Surface]) -> Vec<Reaching<'a>> {
     let solids: Vec<Solid> =
-        all(&finished.kit).into_iter().filter(|solid| !matches!(solid.part, Part::Shank(_))).collect();
+        finished.kit.solids().iter().filter(|solid| !matches!(solid.part, Part::Shank(_))).cloned().collect();
     let mut found = Vec::new();
     for surface in surfaces {
         let mut bodies: BTreeMap<BodyId, Vec<(Part, Overlap)>> = BTreeMap::new();

@@ -4,7 +4,7 @@ use crate::bay::{Thing, surfaces};
 use crate::diag::{Finding, Findings, Rule, Severity};
 use crate::finished::Finished;
 use crate::geom::Plate;
-use crate::joints::solids::{Part, Solid, all, is_hinge_of, name, span};
+use crate::joints::solids::{Part, Solid, is_hinge_of, name, span};
 use crate::layout::DoorSummary;
 use crate::number::decimal;
 
@@ -33,7 +33,7 @@ carcases:
 
 pub(super) fn run(finished: &Finished, findings: &mut Findings) {
     let kit = &finished.kit;
-    let solids: Vec<Solid> = all(kit);
+    let solids = kit.solids();
     let solids: Vec<&Solid> = solids.iter().filter(|solid| !matches!(solid.part, Part::Shank(_))).collect();
     for door in &kit.layout.doors {
         for (what, at) in strikes(finished, &solids, door) {

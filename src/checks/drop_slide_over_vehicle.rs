@@ -3,7 +3,7 @@
 use crate::diag::{Finding, Findings, Rule, Severity};
 use crate::finished::Finished;
 use crate::geom::tolerance::TOUCH;
-use crate::joints::solids::{all, name};
+use crate::joints::solids::name;
 use crate::number::decimal;
 
 pub(super) static RULE: Rule = Rule {
@@ -27,7 +27,7 @@ carcases:
 
 pub(super) fn run(finished: &Finished, findings: &mut Findings) {
     let kit = &finished.kit;
-    let solids = all(kit);
+    let solids = kit.solids();
     for drawer in &kit.layout.drawers {
         let body = kit.layout.body(drawer.body);
         if body.drop <= 0.0 {

@@ -5,7 +5,7 @@ use crate::finished::Finished;
 use crate::geom::tolerance::TOUCH;
 use crate::geom::{Aabb, PanelFrame, Point2, Point3, Vector2};
 use crate::joints::on_face::{ENGRAVED_THROUGH, OFF_EDGES, Surroundings};
-use crate::joints::solids::{Part, Solid, all, name};
+use crate::joints::solids::{Part, Solid, name};
 use crate::joints::{Kit, Panel};
 use crate::layout::{BoardId, Engraving, EngravingKind};
 use crate::number::decimal;
@@ -40,7 +40,7 @@ pub(super) fn run(finished: &Finished, findings: &mut Findings) {
     if kit.panels.iter().all(|panel| panel.engravings.is_empty()) {
         return;
     }
-    let solids = all(kit);
+    let solids = kit.solids();
     for (i, panel) in kit.panels.iter().enumerate() {
         let around = Surroundings::of(kit, panel);
         for engraving in &panel.engravings {
@@ -56,7 +56,7 @@ pub(super) fn run(finished: &Finished, findings: &mut Findings) {
                 findings.push(Finding::new(&RULE, engraving.span, message).on(&engraving.name).help(help));
             } else if engraving.kind == EngravingKind::PartMark {
                 // It may be covered; that is where it is put.
-            } else if let Some(cover) = cover(kit, (BoardId(i), panel), engraving, &solids) {
+            } else if let Some(cover) = cover(kit, (BoardId(i), panel), engraving, solids) {
                 let message = format!("`{}` is covered by `{}`", engraving.text, name(kit, cover.part));
                 let help = "move it beside that, or put it on another panel";
                 findings.push(Finding::new(&RULE, engraving.span, message).on(&engraving.name).help(help));

@@ -5,15 +5,15 @@ use crate::finished::Finished;
 use crate::geom::tolerance::TOUCH;
 use crate::geom::{Plate, overlap_depth};
 use crate::joints::Kit;
-use crate::joints::solids::{Solid, all, belong_together, name, near_pairs, span};
+use crate::joints::solids::{Solid, belong_together, name, near_pairs, span};
 use crate::layout::rules::MOVING_PART_STRIKES;
 use crate::moves::{Obstacle, Strike};
 use crate::number::decimal;
 
 pub(super) fn run(finished: &Finished, findings: &mut Findings) {
     let kit = &finished.kit;
-    let solids = all(kit);
-    for (i, j) in near_pairs(&solids, |body| kit.layout.body(body).travel) {
+    let solids = kit.solids();
+    for (i, j) in near_pairs(solids, |body| kit.layout.body(body).travel) {
         let (a, b) = (&solids[i], &solids[j]);
         if a.body == b.body || belong_together(kit, a.part, b.part) {
             continue;

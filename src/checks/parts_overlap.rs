@@ -4,13 +4,13 @@ use crate::diag::{Finding, Findings};
 use crate::finished::Finished;
 use crate::geom::tolerance::TOUCH;
 use crate::geom::{Vector3, overlap_depth};
-use crate::joints::solids::{all, belong_together, name, near_pairs, span};
+use crate::joints::solids::{belong_together, name, near_pairs, span};
 use crate::layout::rules::PARTS_OVERLAP;
 use crate::number::decimal;
 
 pub(super) fn run(finished: &Finished, findings: &mut Findings) {
-    let solids = all(&finished.kit);
-    for (i, j) in near_pairs(&solids, |_| Vector3::zero()) {
+    let solids = finished.kit.solids();
+    for (i, j) in near_pairs(solids, |_| Vector3::zero()) {
         let (a, b) = (&solids[i], &solids[j]);
         if a.aabb.overlap(b.aabb) <= TOUCH || belong_together(&finished.kit, a.part, b.part) {
             continue;

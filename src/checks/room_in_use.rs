@@ -4,7 +4,7 @@ use crate::bay::{Surface, Thing, surfaces};
 use crate::finished::Finished;
 use crate::geom::tolerance::TOUCH;
 use crate::geom::{Aabb, Plate, Vector3, VehicleFrame, overlap_depth};
-use crate::joints::solids::{Part, all, name};
+use crate::joints::solids::{Part, name};
 
 /// What a room over a fixture strikes with the fixture moved by `by`, and how high it is free up to there: the lowest. What the
 /// fixture itself is made of does not count.
@@ -19,7 +19,7 @@ pub(super) fn struck(
     let height = room.size().z;
     let room = Aabb { low: room.low + by, high: room.high + by };
     let plate = Plate::filling(room);
-    let of_kit = all(kit).into_iter().filter_map(|solid| {
+    let of_kit = kit.solids().iter().filter_map(|solid| {
         if solid.part == Part::Fixture(fixture) || matches!(solid.part, Part::Room(_) | Part::Shank(_)) {
             return None;
         }

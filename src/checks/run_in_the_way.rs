@@ -4,7 +4,7 @@ use crate::diag::{Finding, Findings, Rule, Severity};
 use crate::finished::Finished;
 use crate::geom::{Aabb, Point3, Vector3, VehicleFrame};
 use crate::joints::Kit;
-use crate::joints::solids::{Part, Solid, all, name};
+use crate::joints::solids::{Part, Solid, name};
 use crate::layout::{Role, RunSummary};
 use std::collections::BTreeSet;
 
@@ -82,7 +82,7 @@ fn each(finished: &Finished, meets: fn(&Kit, &RunSummary, &Solid) -> bool) -> Ve
     if kit.layout.runs.is_empty() {
         return Vec::new();
     }
-    let solids = all(kit);
+    let solids = kit.solids();
     let met = |run: &RunSummary| -> BTreeSet<String> {
         let met = solids.iter().filter(|solid| meets(kit, run, solid));
         // Of a drawer and its slides and bolts the drawer; of what stands, itself.

@@ -9,6 +9,9 @@ use super::{Point2, Vector2};
 /// Cosines that differ by more than this are those of different angles, whatever was rounded.
 const FAR_OFF: f64 = 1e-9;
 
+/// Bulge below which an arc counts as flat where its centre is asked for: a radius of 25 chords.
+const FLAT: f64 = 0.01;
+
 /// A side of a path.
 #[derive(Clone, Copy, Debug)]
 pub struct Side<F> {
@@ -32,7 +35,7 @@ impl<F: Copy> Side<F> {
         Side { start, end, bulge: if rise > NEARLY_STRAIGHT { bulge } else { 0.0 } }
     }
 
-    /// The smallest rectangle around it: (lower left, upper right). Of an arc it takes angles; who asks often, keeps it.
+    /// The smallest rectangle around it: (lower left, upper right). Who asks often, keeps it.
     pub fn bounds(&self) -> (Point2<F>, Point2<F>) {
         let chord = (self.start.min(self.end), self.start.max(self.end));
         if self.bulge == 0.0 {
@@ -114,7 +117,9 @@ impl<F: Copy> Side<F> {
     /// Where an arc runs along an axis, which is where it reaches farthest across it. Not for a line.
     fn extreme_points(self) -> impl Iterator<Item = Point2<F>> {
         let chord = self.end - self.start;
-        let included = 4.0 * self.bulge.atan();
+        // Of a flat arc the centre is too far away for its digits, so angles are taken.
+        let circle = self.circle().filter(|_| self.bulge.abs() > FLAT);
+        let included = if circle.is_some() { 0.0 } else { 4.0 * self.bulge.atan() };
         // An axis farther from the chord's direction than the ends' own directions are is left out before its angle is taken.
         let square = self.bulge * self.bulge;
         let least = chord.length() * ((1.0 - square) / (1.0 + square) - FAR_OFF);
@@ -122,6 +127,12 @@ impl<F: Copy> Side<F> {
             let axis = Vector2::new(x, y);
             if chord.dot(axis) < least {
                 return None;
+            }
+            if let Some(circle) = &circle {
+                // To the right of the direction of travel, where the arc turns left.
+                let out = Vector2::new(y, -x) * circle.radius.copysign(self.bulge);
+                let p = self.start + circle.to_centre + out;
+                return self.is_on_the_arcs_side(p).then_some(p);
             }
             let t = 0.5 + chord.cross(axis).atan2(chord.dot(axis)) / included;
             (0.0..=1.0).contains(&t).then(|| self.at(t).0)

@@ -38,6 +38,7 @@ use crate::spec::{Design, HoleClass, JointKind};
 use captive::Cuts;
 use itertools::izip;
 use place::Placer;
+use std::sync::OnceLock;
 
 /// Bolts and holes of the whole kit. `None` if a bolt cannot be made; the findings say why.
 pub(crate) fn join(
@@ -81,7 +82,16 @@ pub(crate) fn join(
     });
     let pierced = pierced.collect();
     let panels = finished_panels(&layout, cuts, pierced);
-    let mut kit = Kit { layout, panels, bolts, angles, anchorages, ties, coatings: Vec::new() };
+    let mut kit = Kit {
+        layout,
+        panels,
+        bolts,
+        angles,
+        anchorages,
+        ties,
+        coatings: Vec::new(),
+        solids: OnceLock::new(),
+    };
     kit.coatings = coating::coatings(&kit);
     if let Some(wanted) = &design.workshop.part_marks {
         part_mark::add(&mut kit, wanted);

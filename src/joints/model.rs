@@ -1,11 +1,12 @@
 //! The finished kit: panels with their holes, bolts, fittings. Read by every later stage, changed by none.
 
 use super::coating::Coating;
+use super::solids::{self, Solid};
 use crate::catalogue::{Angle, Hardware, Material, Turnbuckle};
 use crate::diag::Span;
 use crate::geom::{Aabb, PanelFrame, Path, Placement, Plate, Point2, Point3, Vector3, VehicleFrame};
 use crate::layout::{BoardId, BodyId, Engraving, Layout, Opening, Role};
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 /// Index of a bolt in its kit.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -28,9 +29,16 @@ pub(crate) struct Kit {
     pub(crate) ties: Vec<Tie>,
     /// Finishes on panels, panel by panel.
     pub(crate) coatings: Vec<Coating>,
+    /// Its solids, once somebody has asked for them.
+    pub(super) solids: OnceLock<Vec<Solid>>,
 }
 
 impl Kit {
+    /// Every solid of the finished kit, shut.
+    pub(crate) fn solids(&self) -> &[Solid] {
+        self.solids.get_or_init(|| solids::all(self))
+    }
+
     /// The panel with this id.
     pub(crate) fn panel(&self, id: BoardId) -> &Panel {
         &self.panels[id.0]

@@ -30,7 +30,7 @@ pub(crate) enum Part {
 }
 
 /// One solid.
-#[derive(Debug)]
+#[derive(Clone, Debug)]
 pub(crate) struct Solid {
     /// Whose it is.
     pub(crate) part: Part,
@@ -42,8 +42,8 @@ pub(crate) struct Solid {
     pub(crate) aabb: Aabb,
 }
 
-/// Every solid, shut: panels, angles, slides, heads, nuts and shanks, finishes.
-pub(crate) fn all(kit: &Kit) -> Vec<Solid> {
+/// Every solid, shut: panels, angles, slides, heads, nuts and shanks, finishes. Of a finished kit [`Kit::solids`] has them.
+pub(super) fn all(kit: &Kit) -> Vec<Solid> {
     let boxed = |part, body, aabb| Solid { part, body, plate: Plate::filling(aabb), aabb };
     let panels = kit.panels.iter().enumerate().map(|(i, panel)| {
         let plate = panel.plate();

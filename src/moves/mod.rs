@@ -22,7 +22,7 @@ pub(crate) use reach::Zone;
 pub(crate) use strikes::{Obstacle, Strike};
 pub(crate) use ways::Lack;
 
-use crate::joints::solids::{Part, Solid, all};
+use crate::joints::solids::{Part, Solid};
 use crate::joints::{Kit, Purpose};
 use crate::layout::{BoardId, FixtureKind};
 use crate::mass::Masses;
@@ -48,7 +48,7 @@ pub(crate) struct Moves {
 /// Looks at all of it.
 pub(crate) fn study(design: &Design, kit: &Kit, masses: &Masses) -> Moves {
     let solids: Vec<Solid> =
-        all(kit).into_iter().filter(|solid| !matches!(solid.part, Part::Shank(_))).collect();
+        kit.solids().iter().filter(|solid| !matches!(solid.part, Part::Shank(_))).cloned().collect();
     let carried: Vec<&Solid> = solids.iter().filter(|solid| !fitted_inside(kit, solid.part)).collect();
     Moves {
         zones: reach::zones(design, kit, &solids),
