@@ -1,5 +1,6 @@
 //! Work that does not depend on its neighbours, done on several cores at once.
 
+use std::cell::Cell;
 use std::num::NonZero;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 use std::thread;
@@ -7,6 +8,12 @@ use std::thread;
 /// Stack of a thread that builds designs, bytes: cells may stand in cells as deep as a spec may nest, on every system alike,
 /// however a program's first thread is set up there.
 pub(crate) const STACK: usize = 64 << 20;
+
+thread_local! {
+    /// Whether this thread does its share of something already: what it is given to share out then, it does alone, since all
+    /// cores are busy.
+    static SHARES: Cell<bool> = const { Cell::new(false) };
+}
 
 /// How many threads keep this machine busy.
 pub(crate) fn cores() -> usize {
@@ -28,14 +35,18 @@ pub(crate) fn until<T: Send>(
     work: impl Fn(usize) -> T + Sync,
 ) -> Vec<T> {
     let next = AtomicUsize::new(0);
+    let threads = if SHARES.get() { 1 } else { threads };
     let share = || {
+        let shared = SHARES.replace(true);
         let take = || {
             if stop.load(Ordering::Relaxed) {
                 return None;
             }
             Some(next.fetch_add(1, Ordering::Relaxed)).filter(|&i| i < n)
         };
-        std::iter::from_fn(take).map(|i| (i, work(i))).collect::<Vec<_>>()
+        let all = std::iter::from_fn(take).map(|i| (i, work(i))).collect::<Vec<_>>();
+        SHARES.set(shared);
+        all
     };
     let mut all = thread::scope(|scope| {
         let other = |_| thread::Builder::new().stack_size(STACK).spawn_scoped(scope, share).ok();
@@ -51,6 +62,18 @@ pub(crate) fn until<T: Send>(
     });
     all.sort_by_key(|(i, _)| *i);
     all.into_iter().map(|(_, one)| one).collect()
+}
+
+/// Both, the first beside the second.
+pub(crate) fn both<A: Send, B>(one: impl FnOnce() -> A + Send, other: impl FnOnce() -> B) -> (A, B) {
+    if SHARES.get() {
+        return (one(), other());
+    }
+    thread::scope(|scope| {
+        let one = scope.spawn(one);
+        let other = other();
+        (one.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic)), other)
+    })
 }
 
 #[cfg(test)]
@@ -82,6 +105,20 @@ mod tests {
             assert!(done.len() > 20 && done.len() < 100_000, "{}", done.len());
             assert!(done.iter().enumerate().all(|(i, one)| i == *one));
         }
+    }
+
+    #[test]
+    fn work_within_work_is_done_by_its_own_thread() {
+        let threads = each(8, |_| {
+            let own = thread::current().id();
+            let inner = each(20, |_| thread::current().id());
+            let (one, other) = both(|| thread::current().id(), || thread::current().id());
+            inner.into_iter().chain([one, other]).all(|id| id == own)
+        });
+        assert_eq!(threads, [true; 8]);
+        // Afterwards it is shared out again.
+        let (one, other) = both(|| thread::current().id(), || thread::current().id());
+        assert_ne!(one, other);
     }
 
     #[test]

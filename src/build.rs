@@ -12,11 +12,10 @@ use crate::sheets::{self, ToLay, Watch};
 use crate::solid::PlateFigures;
 use crate::spec::{Design, Input, NestingEffort, NestingWish, Open};
 use crate::{
-    accept, assembly, budget, catalogue, checks, export, joints, layout, mass, moves, nest, solid, spec,
-    strength,
+    abreast, accept, assembly, budget, catalogue, checks, export, joints, layout, mass, moves, nest, solid,
+    spec, strength,
 };
 use std::collections::{BTreeMap, BTreeSet};
-use std::thread;
 
 /// What came of a run.
 #[derive(Debug)]
@@ -85,11 +84,7 @@ fn finish(
         Laying::AsAsked => sheet_groups(&design, &kit, &frozen, true, watch),
     };
     let masses = mass::weigh(&kit, &figures, &catalogue);
-    let (moves, assembly) = thread::scope(|scope| {
-        let assembly = scope.spawn(|| assembly::plan(&kit));
-        let moves = moves::study(&design, &kit, &masses);
-        (moves, assembly.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic)))
-    });
+    let (assembly, moves) = abreast::both(|| assembly::plan(&kit), || moves::study(&design, &kit, &masses));
     let weighed = mass::as_weighed(&design.weighed, &kit, &masses);
     let budgets = budget::budgets(&design, &kit, &masses);
     let strength = strength::check(&design, &kit, &masses, &catalogue);

@@ -12,6 +12,7 @@ mod tests;
 
 pub(crate) use page::page_file;
 
+use crate::abreast;
 use crate::build::Laying;
 use crate::diag::{self, Finding, Sources};
 pub(crate) use crate::export::model3d::glb::Meshes;
@@ -22,7 +23,6 @@ use changes::{Changes, Seen};
 use serde_json::{Value, json};
 use std::collections::BTreeMap;
 use std::sync::Arc;
-use std::thread;
 
 /// Files that the page asks for by the hash of what is in them, by path.
 pub(crate) type Files = BTreeMap<String, Arc<Vec<u8>>>;
@@ -52,18 +52,16 @@ pub(crate) fn shown(
     let scene = Scene::of(finished);
     let earlier = before.map(|before| &before.seen);
     // Somebody waits for this: what takes longest beside all the rest.
-    let (model, (bay, front, seen, changes)) = thread::scope(|scope| {
-        let rest = scope.spawn(|| {
-            let vehicle = &finished.design.vehicle;
-            let bay = file("bay", "glb", model3d::bay::write(&vehicle.bay, &finished.design.clearances));
-            let front = file("front", "svg", picture::from_tailgate(finished).into_bytes());
-            let seen = Seen::of(finished, figures::figures(finished));
-            let changes = Changes::between(earlier, &seen);
-            (bay, front, seen, changes)
-        });
-        let model = file("model", "glb", model3d::glb::write(&scene, &finished.kit.layout, known));
-        (model, rest.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic)))
-    });
+    let rest = || {
+        let vehicle = &finished.design.vehicle;
+        let bay = file("bay", "glb", model3d::bay::write(&vehicle.bay, &finished.design.clearances));
+        let front = file("front", "svg", picture::from_tailgate(finished).into_bytes());
+        let seen = Seen::of(finished, figures::figures(finished));
+        let changes = Changes::between(earlier, &seen);
+        (bay, front, seen, changes)
+    };
+    let model = || file("model", "glb", model3d::glb::write(&scene, &finished.kit.layout, known));
+    let ((bay, front, seen, changes), model) = abreast::both(rest, model);
     let json = json!({
         "nesting": if laying == Laying::AsAsked { "done" } else { "improving" },
         "model": model.0,

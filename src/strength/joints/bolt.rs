@@ -149,6 +149,10 @@ impl Place<'_> {
 
     /// The characteristic value of that.
     fn axial(&self) -> Result<Option<f64>, String> {
+        // Through a metal sheet no washer is drawn.
+        if self.board().material.strength.kind == Some(BoardKind::Aluminium) {
+            return Ok(None);
+        }
         let hardware = &self.bolt.hardware;
         let outer = |washer: &Washer| washer.outer;
         let sunk = hardware.head.kind == HeadKind::Countersunk;
