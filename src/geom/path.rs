@@ -139,10 +139,22 @@ impl<F: Copy> Path<F> {
     /// Corner points with every arc replaced by chords that stay within `chord` mm of it. The first point is
     /// not repeated at the end.
     pub fn flattened(&self, chord: f64) -> Vec<Point2<F>> {
+        self.flat(chord, |_| true)
+    }
+
+    /// The same, but of arcs that lie outside a rectangle the ends only: whatever is cut out of the rectangle is the same.
+    pub fn flattened_near(&self, chord: f64, (low, high): (Point2<F>, Point2<F>)) -> Vec<Point2<F>> {
+        self.flat(chord, |side| {
+            let (least, most) = side.bounds();
+            least.x <= high.x && most.x >= low.x && least.y <= high.y && most.y >= low.y
+        })
+    }
+
+    fn flat(&self, chord: f64, counts: impl Fn(&Side<F>) -> bool) -> Vec<Point2<F>> {
         let mut points = Vec::with_capacity(self.vertices.len());
         for (a, b, bulge) in self.sides() {
             points.push(a);
-            if bulge != 0.0 {
+            if bulge != 0.0 && counts(&Side::new(a, b, bulge)) {
                 let arc = Arc::new(a, b, bulge);
                 let n = arc.n_chords(chord);
                 points.extend((1..n).map(|i| arc.at(f64::from(i) / f64::from(n))));

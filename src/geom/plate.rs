@@ -199,8 +199,9 @@ fn intervals_within(
         let (least, most) = path.bounds();
         least.x < high.x && most.x > low.x && least.y < high.y && most.y > low.y
     };
-    let clip =
-        |path: &Path<PanelFrame>| Polygon::new(ring_of(clipped(path.flattened(CHORD), generous)), vec![]);
+    let clip = |path: &Path<PanelFrame>| {
+        Polygon::new(ring_of(clipped(path.flattened_near(CHORD, (low, high)), generous)), vec![])
+    };
     let strip = Polygon::new(ring_of(window(0.0)), vec![]);
     let outline = clip(&plate.outline).intersection(&strip);
     let openings = plate.openings.iter().filter(near).map(clip);

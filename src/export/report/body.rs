@@ -136,6 +136,8 @@ pub(super) enum Column {
     Figures(&'static str),
     /// Words under a heading that is worked out.
     Headed(String),
+    /// Figures under a heading that is worked out.
+    Counted(String),
 }
 
 impl Column {
@@ -143,7 +145,7 @@ impl Column {
     pub(super) fn heading(&self) -> &str {
         match self {
             Column::Words(text) | Column::Short(text) | Column::Figures(text) => text,
-            Column::Headed(text) => text,
+            Column::Headed(text) | Column::Counted(text) => text,
         }
     }
 }

@@ -2,7 +2,7 @@
 //!
 //! Takes documents and texts that are decided elsewhere; gives a page that needs no other file. Style sheet: that of reports.
 
-use super::body::{Block, Body, Figure, Table, figure, heading, list, paragraph};
+use super::body::{Block, Body, Column, Figure, Table, figure, heading, list, paragraph};
 use super::page::{Section, escaped, whole};
 use crate::export::kit_json::KitDocument;
 use crate::export::picture::{self, Shown};
@@ -36,7 +36,7 @@ pub(crate) fn comparison(kits: &[Beside<'_>], said: &Said) -> String {
     let heads = said.heads.iter().cloned();
     let sections = [
         Section { id: "pictures", title: "Pictures", body: pictures(kits) },
-        Section { id: "figures", title: "Figures", body: Table::headed(heads, &said.rows) },
+        Section { id: "figures", title: "Figures", body: figures(heads, &said.rows) },
         Section { id: "panels", title: "Panels", body: lists.collect() },
     ];
     let name = kits.iter().map(|kit| kit.title.as_str()).collect::<Vec<_>>().join(" | ");
@@ -74,4 +74,14 @@ fn pictures(kits: &[Beside<'_>]) -> Body {
          dashed outline is the bay as measured, dotted lines are the clearances.",
     ) + Block::Row(slanting).into()
         + Block::Row(straight).into()
+}
+
+/// A table whose first column has names and the others figures.
+fn figures(heads: impl IntoIterator<Item = String>, rows: &[Vec<String>]) -> Body {
+    let column = |(i, head)| if i == 0 { Column::Headed(head) } else { Column::Counted(head) };
+    let mut table = Table::new(heads.into_iter().enumerate().map(column));
+    for row in rows {
+        table.row(row);
+    }
+    Block::Table(table).into()
 }

@@ -145,7 +145,7 @@ fn restraint(finished: &Finished) -> Body {
     for case in RESTRAINT_CASES {
         columns.push(format!("{} g {}: N", case.share, case.way));
     }
-    table.columns.extend(columns.into_iter().map(super::body::Column::Headed));
+    table.columns.extend(columns.into_iter().map(super::body::Column::Counted));
     for (id, loaded) in &finished.masses.loaded {
         let points: Vec<_> = kit.anchorages.iter().filter(|anchorage| anchorage.carcase == *id).collect();
         let ratings: Option<f64> = points

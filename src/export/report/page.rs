@@ -131,7 +131,7 @@ fn table_of(table: &Table) -> String {
     let class = |column: &Column| match column {
         Column::Words(_) | Column::Headed(_) => "",
         Column::Short(_) => " class=\"s\"",
-        Column::Figures(_) => " class=\"n\"",
+        Column::Figures(_) | Column::Counted(_) => " class=\"n\"",
     };
     let row = |cells: &Vec<String>| {
         let cells = table.columns.iter().zip(cells).fold(String::new(), |mut row, (column, cell)| {

@@ -245,7 +245,7 @@ fn joints(finished: &Finished) -> Body {
 fn anchors(finished: &Finished) -> Body {
     let mut columns: Vec<Column> = vec![Words("Point"), Words("Holds"), Figures("Rated N")];
     let cases = finished.strength.anchors.first().map(|check| check.cases.clone()).unwrap_or_default();
-    columns.extend(cases.iter().map(|case| Column::Headed(format!("{} g {} N", case.share, case.way))));
+    columns.extend(cases.iter().map(|case| Column::Counted(format!("{} g {} N", case.share, case.way))));
     columns.extend([Figures("20 g forward N, for information"), Words("Used")]);
     let mut table = Table::new(columns);
     for check in &finished.strength.anchors {

@@ -297,7 +297,7 @@ fn anchors(finished: &Finished) -> Body {
         first
             .cases
             .iter()
-            .map(|case| super::body::Column::Headed(format!("{}: along the floor, off it", case.way))),
+            .map(|case| super::body::Column::Counted(format!("{}: along the floor, off it", case.way))),
     );
     for check in &finished.strength.anchors {
         let place =

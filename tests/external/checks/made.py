@@ -5,7 +5,7 @@ import subprocess
 
 
 def of_spec(program, folder, text):
-    """The folder of the kit, or none and the names of the rules that were broken."""
+    """The folder of the kit, or none and the names of the rules that stopped it."""
     spec, out = folder / "kit.yaml", folder / "out"
     spec.write_text(text, encoding="utf-8")
     made = subprocess.run(
@@ -15,7 +15,7 @@ def of_spec(program, folder, text):
         return out, []
     found = json.loads(made.stdout or made.stderr)
     findings = found["findings"] if isinstance(found, dict) else found
-    return None, [finding["rule"] for finding in findings]
+    return None, [finding["rule"] for finding in findings if finding["severity"] == "error"]
 
 
 def kit_of(out):

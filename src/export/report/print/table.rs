@@ -65,7 +65,7 @@ fn draw(flow: &mut Flow<'_>, table: &Table, row: &[Vec<String>], widths: &[f64],
     let mut x = FILING;
     for ((column, lines), width) in table.columns.iter().zip(row).zip(widths) {
         for (i, line) in lines.iter().enumerate() {
-            let right = matches!(column, Column::Figures(_));
+            let right = matches!(column, Column::Figures(_) | Column::Counted(_));
             let spare = if right { width - flow.letters.width(line, size, class == "head") } else { 0.0 };
             flow.line(class, line, (x + spare, top - size * LINE * i as f64), size);
         }
