@@ -260,8 +260,11 @@ mod tests {
     fn lengths_follow_the_published_rule() {
         // M6, 36 mm, two washers 1.6, lock nut 8.0, one pitch: 49.2 -> 50 is within the window (0.8 proud of the
         // two pitches meant there); grip + washers + nut + 2P -> next nominal length (a generic rule, worked by hand).
-        let m6 = choose(Catalogue::built_in(), need("M6", 36.0)).unwrap();
-        assert!((m6.length - 50.0).abs() < 1e-9, "{}", m6.length);
+        // M5, 24, two washers 1.0, nut 6.8: 34.4 -> 35; M6, 24: 37.2 -> 40.
+        for (size, stack, length) in [("M6", 36.0, 50.0), ("M5", 24.0, 35.0), ("M6", 24.0, 40.0)] {
+            let chosen = choose(Catalogue::built_in(), need(size, stack)).unwrap();
+            assert!((chosen.length - length).abs() < 1e-9, "{size} {stack}: {}", chosen.length);
+        }
         // 12 + 12, two washers 1.6, nut 6.0 (low form), at least 1.0 proud: 34.2 -> 35, 1.8 proud (common
         // practice, no source).
         let low =

@@ -3,6 +3,7 @@
 use crate::diag::{Finding, Findings, Rule, Severity};
 use crate::finished::Finished;
 use crate::number::{decimal, fixed};
+use crate::strength::Gives;
 
 pub(super) static RULE: Rule = Rule {
     name: "joint-overloaded",
@@ -37,7 +38,7 @@ pub(super) fn run(finished: &Finished, findings: &mut Findings) {
             decimal(check.shear, 0),
             decimal(check.tension, 0),
             check.worst,
-            check.governing
+            check.first().map(Gives::name).unwrap_or_default()
         );
         let help = "load it less, take a thicker board there, more or larger bolts (`bolts: {size: .., spacing: ..}`)";
         findings.push(Finding::new(&RULE, check.span, message).on(&check.name).help(help));

@@ -3,7 +3,7 @@
 use crate::diag::{Finding, Findings, Rule, Severity};
 use crate::finished::Finished;
 use crate::number::{decimal, fixed};
-use crate::strength::PanelCheck;
+use crate::strength::{PanelCheck, PanelResult};
 
 pub(super) static RULE: Rule = Rule {
     name: "panel-too-weak",
@@ -28,14 +28,13 @@ carcases:
 pub(super) fn run(finished: &Finished, findings: &mut Findings) {
     for check in finished.strength.panels.iter().filter(|check| check.outcome.fails()) {
         let name = &finished.kit.layout.board(check.board).name;
-        let Some(worst) = check.cases.iter().max_by(|a, b| a.used().total_cmp(&b.used())) else { continue };
-        let sags = worst.sag_used.is_some_and(|sag| sag > worst.stress_used);
+        let Some(worst) = check.worst() else { continue };
         let message = format!(
             "`{name}` {} {}: {} % of what it may{}",
-            if sags { "sags" } else { "is stressed" },
-            worst.name,
+            if worst.sags() { "sags" } else { "is stressed" },
+            worst.together.name(),
             fixed(100.0 * worst.used(), 0),
-            most_loaded(check),
+            most_loaded(check, worst.sags()),
         );
         let limit =
             check.at_limit.map(|kg| format!("it bears {} kg; ", decimal(kg.floor(), 0))).unwrap_or_default();
@@ -50,9 +49,9 @@ pub(super) fn run(finished: &Finished, findings: &mut Findings) {
     }
 }
 
-/// The load that does most, in words.
-fn most_loaded(check: &PanelCheck) -> String {
-    let stress = |one: &crate::strength::PanelResult| one.stresses[0].max(one.stresses[1]);
-    let most = check.results.iter().max_by(|a, b| stress(a).total_cmp(&stress(b)));
-    most.map(|one| format!(" under {} kg, {}", fixed(one.mass, 1), one.what)).unwrap_or_default()
+/// The load that does most in the worst case, in words.
+fn most_loaded(check: &PanelCheck, sags: bool) -> String {
+    let does = |one: &PanelResult| if sags { one.sag } else { one.stresses[0].max(one.stresses[1]) };
+    let most = check.results.iter().max_by(|a, b| does(a).total_cmp(&does(b)));
+    most.map(|one| format!(" under {} kg, {}", fixed(one.item.mass, 1), one.item.what)).unwrap_or_default()
 }

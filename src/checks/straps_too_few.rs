@@ -30,10 +30,10 @@ equipment:
 pub(super) fn run(finished: &Finished, findings: &mut Findings) {
     for check in finished.strength.straps.iter().filter(|check| check.outcome.fails()) {
         let message = format!(
-            "{} straps over `{}`, {} kg, do not hold it by friction; {} would",
-            check.straps,
+            "`{}`, {} kg, is to be held by friction under its straps: they are {}, and it wants {}",
             check.name,
             fixed(check.mass, 1),
+            check.straps,
             decimal(check.wanted, 0)
         );
         let help = "give it more `straps`, `bars` or bolts through its `feet`";

@@ -2,7 +2,7 @@
 
 use crate::diag::{Finding, Findings, Rule, Severity};
 use crate::finished::Finished;
-use crate::strength::{LATCH, NOT_HELD, Outcome};
+use crate::strength::{Kind, NOT_HELD, Outcome};
 use std::collections::BTreeMap;
 
 pub(super) static RULE: Rule = Rule {
@@ -27,16 +27,16 @@ pub(super) fn run(finished: &Finished, findings: &mut Findings) {
     let mut by_reason: BTreeMap<(&str, &str), usize> = BTreeMap::new();
     let outcomes = finished.strength.outcomes(&finished.kit);
     let latches = finished.strength.latches.iter().any(|latch| latch.holds.is_some());
-    for (what, _, outcome) in &outcomes {
+    for (kind, _, outcome) in &outcomes {
         // A design that speaks of no latch at all is told in the report.
-        if *what == LATCH && !latches {
+        if *kind == Kind::Latch && !latches {
             continue;
         }
         // What no point holds that way is a finding of its own.
         if let Outcome::Unknown(why) = outcome
             && !why.starts_with(NOT_HELD)
         {
-            *by_reason.entry((what, why)).or_default() += 1;
+            *by_reason.entry((kind.word(), why)).or_default() += 1;
         }
     }
     // Where the bay has no points for it, the report says that nothing holds it.

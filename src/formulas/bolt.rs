@@ -1,5 +1,5 @@
 //! Bolts as such, and the metal they bear on: EN 1993-1-8, EN 1999-1-1 and EN 1995-1-1, as read on several
-//! pages and in open implementations; how long a bolt is and how hard it may be tightened.
+//! pages and in open implementations; how hard a bolt may be tightened.
 //!
 //! Resistances of metal are design values, with the partial factor 1.25 in them.
 
@@ -92,12 +92,6 @@ impl Bearing {
     pub fn resistance(&self) -> f64 {
         self.k1() * self.alpha_b() * self.f_u * self.d * self.thickness / GAMMA_BOLT
     }
-}
-
-/// mm: the least length of a through bolt: what it grips, its washers, the nut, and `showing` mm of thread beyond
-/// (one to two pitches). A countersunk head lies within the grip. Common practice.
-pub fn least_length(grip: f64, washers: f64, nut: f64, showing: f64) -> f64 {
-    grip + washers + nut + showing
 }
 
 /// N: the force a bolt of `d` mm clamps with when tightened by `torque` (N mm): `T / (K d)`, `k` about 0.2 for dry
@@ -213,26 +207,6 @@ mod tests {
         // By hand: weak bolts, and an edge too near to bear anything.
         close(Bearing { f_ub: 110.0, ..eight }.alpha_b(), 0.4, 1e-12);
         close(Bearing { e2: 5.0, ..eight }.resistance(), 0.0, 1e-12);
-    }
-
-    // Worked out by hand with one pitch showing, then with two; the next length is that of the common series.
-    #[test]
-    fn lengths() {
-        let series = [16.0, 20.0, 25.0, 30.0, 35.0, 40.0, 45.0, 50.0, 55.0, 60.0];
-        let rows = [
-            (33.0, 3.2, 6.8, 1.25, "44.25", 45.0),
-            (33.0, 4.0, 8.0, 1.25, "46.25", 50.0),
-            (18.0, 3.6, 9.5, 1.25, "32.35", 35.0),
-            (36.0, 3.2, 8.0, 2.0, "49.2", 50.0),
-            (24.0, 2.0, 6.8, 1.6, "34.4", 35.0),
-            (36.0, 3.2, 9.5, 2.5, "51.2", 55.0),
-            (24.0, 3.2, 8.0, 2.0, "37.2", 40.0),
-        ];
-        for (grip, washers, nut, showing, least, next) in rows {
-            let length = least_length(grip, washers, nut, showing);
-            printed(length, least);
-            close(series.into_iter().find(|&nominal| nominal >= length).unwrap(), next, 0.0);
-        }
     }
 
     // Worked out by hand: M8 with 25 N m, which a washer of 24 on plywood cannot take.

@@ -54,7 +54,7 @@ pub(crate) use meeting::{FaceMeeting, Meeting};
 pub(crate) use on_panel::up_of;
 pub(crate) use run::{Crossing, RunSummary};
 pub(crate) use run_hole::RUN_CLEAR;
-pub(crate) use tie_down::{GRAVITY, RESTRAINT_CASES, TieDownSummary};
+pub(crate) use tie_down::{GRAVITY, RESTRAINT_CASES, RestraintCase, TieDownSummary};
 pub(crate) use wing::{MeasuredPlace, RESIDUAL, WingSummary};
 
 use crate::catalogue::{Catalogue, Slide};

@@ -29,8 +29,8 @@ pub(crate) struct RestraintCase {
     pub(crate) way: &'static str,
     /// The force as a part of the load's weight.
     pub(crate) share: f64,
-    /// Where the load goes; the other way along it is as good.
-    axis: Vector3<VehicleFrame>,
+    /// Where the load goes; sideways the other way is as good.
+    pub(crate) axis: Vector3<VehicleFrame>,
 }
 
 /// Hard braking, braking in reverse, cornering, and up where friction is relied on. Australian load restraint performance
@@ -71,11 +71,14 @@ impl TieDownSummary {
     /// kg that one strap holds directly in each of the [`RESTRAINT_CASES`], pulled to the rating: with its part off the panel
     /// where the panel looks that way, else with its part along it. F = a m g.
     pub(crate) fn masses(&self) -> [f64; 4] {
+        RESTRAINT_CASES.map(|case| self.rating / self.pull(1.0, &case))
+    }
+
+    /// N with which a strap pulls at it that holds so many kg in one of the cases by itself.
+    pub(crate) fn pull(&self, mass: f64, case: &RestraintCase) -> f64 {
         let (off, along) = self.strap_angle.to_radians().sin_cos();
-        RESTRAINT_CASES.map(|case| {
-            let part = if self.out.dot(case.axis).abs() > 0.5 { off } else { along };
-            self.rating * part / (case.share * GRAVITY)
-        })
+        let part = if self.out.dot(case.axis).abs() > 0.5 { off } else { along };
+        mass * case.share * GRAVITY / part
     }
 }
 

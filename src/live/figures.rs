@@ -60,7 +60,7 @@ pub(super) fn figures(finished: &Finished) -> Figures {
 /// Of each kind of check the part that is used where it is most.
 fn strength(finished: &Finished) -> Vec<Figure> {
     let (most, unknown) = finished.strength.most_used(&finished.kit);
-    let figures = most.into_iter().map(|(what, used)| figure(what, fixed(100.0 * used, 0), "%"));
+    let figures = most.into_iter().map(|(kind, used)| figure(kind.word(), fixed(100.0 * used, 0), "%"));
     figures.chain([figure("not checked", unknown.to_string(), "")]).collect()
 }
 

@@ -10,7 +10,7 @@ mod states;
 mod weighed;
 
 pub(crate) use lighter::Saving;
-pub(crate) use states::{Open, State};
+pub(crate) use states::{Content, Open, State};
 pub(crate) use weighed::{AsWeighed, as_weighed};
 
 use crate::catalogue::Catalogue;
@@ -97,7 +97,7 @@ impl Sum {
     }
 
     /// The sum of some masses at their places.
-    fn of_masses(masses: impl Iterator<Item = (f64, Point3<VehicleFrame>)>) -> Self {
+    pub(crate) fn of_masses(masses: impl Iterator<Item = (f64, Point3<VehicleFrame>)>) -> Self {
         let mut mass = 0.0;
         let mut moment: Vector3<VehicleFrame> = Vector3::zero();
         for (own, centre) in masses {
@@ -118,6 +118,8 @@ pub(crate) struct Carried {
     pub(crate) equipment: f64,
     /// All of it, with what the spec puts into it.
     pub(crate) full: f64,
+    /// Where all of it acts, shut.
+    pub(crate) centre: Point3<VehicleFrame>,
 }
 
 /// All masses of a kit.
@@ -125,6 +127,8 @@ pub(crate) struct Carried {
 pub(crate) struct Masses {
     /// Panels, angles, slides, hardware, turnbuckles, fixtures; each in the kit's order.
     pub(crate) parts: Vec<PartMass>,
+    /// Equipment, and what lies in drawers.
+    pub(crate) contents: Vec<Content>,
     /// By carcase id, its drawers included.
     pub(crate) carcases: Vec<(String, Sum)>,
     /// By drawer: what moves when it is opened, without the slides.
@@ -161,8 +165,8 @@ pub(crate) fn weigh(kit: &Kit, figures: &[PlateFigures], catalogue: &Catalogue) 
         own.map(|part| (part.mass, part.centre)).collect()
     };
     let held = |id: &str| -> Vec<(f64, Point3<VehicleFrame>)> {
-        let held = contents.iter().filter(|(_, _, body)| layout.body(*body).carcase == id);
-        held.map(|(mass, centre, _)| (*mass, *centre)).collect()
+        let held = contents.iter().filter(|held| layout.body(held.body).carcase == id);
+        held.map(|held| (held.mass, held.centre)).collect()
     };
     let sum = |id: &str, held: Vec<_>| (id.to_owned(), Sum::of_masses(own(id).into_iter().chain(held)));
     let carcases = ids.iter().map(|&id| sum(id, Vec::new())).collect();
@@ -172,23 +176,26 @@ pub(crate) fn weigh(kit: &Kit, figures: &[PlateFigures], catalogue: &Catalogue) 
         .iter()
         .map(|drawer| (drawer.body, Sum::of(parts.iter().filter(|part| part.body == drawer.body))));
     let drawers: Vec<(BodyId, Sum)> = drawers.collect();
-    let carried = carried(kit, &drawers);
-    let states = states::states(layout, &parts);
+    let carried = carried(kit, &drawers, &contents);
+    let states = states::states(layout, &parts, &contents);
     let total = Sum::of(&parts);
+    let inertia = [0.0; 3];
     let mut masses =
-        Masses { carcases, drawers, carried, loaded, states, inertia: [0.0; 3], lighter, total, parts };
+        Masses { parts, contents, carcases, drawers, carried, loaded, states, inertia, lighter, total };
     masses.inertia = inertia::of_kit(kit, figures, &masses);
     masses
 }
 
 /// What each drawer's slides carry.
-fn carried(kit: &Kit, drawers: &[(BodyId, Sum)]) -> Vec<Carried> {
+fn carried(kit: &Kit, drawers: &[(BodyId, Sum)], contents: &[Content]) -> Vec<Carried> {
     let carried = kit.layout.drawers.iter().zip(drawers).map(|(drawer, (_, sum))| {
         let on_it = kit.layout.fixtures.iter().filter(|fixture| fixture.body == drawer.body);
         let of_equipment = on_it.filter(|fixture| !fixture.is_of_kit());
         let equipment: f64 = of_equipment.map(|fixture| fixture.mass + fixture.fill).sum();
-        let own = sum.mass;
-        Carried { own, equipment, full: own + equipment + drawer.load }
+        let held = contents.iter().filter(|held| held.body == drawer.body);
+        let all = std::iter::once((sum.mass, sum.centre)).chain(held.map(|held| (held.mass, held.centre)));
+        let (own, centre) = (sum.mass, Sum::of_masses(all).centre);
+        Carried { own, equipment, full: own + equipment + drawer.load, centre }
     });
     carried.collect()
 }

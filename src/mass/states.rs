@@ -2,7 +2,7 @@
 
 use super::{PartMass, Sum};
 use crate::geom::{Point3, Vector3, VehicleFrame};
-use crate::layout::{BodyId, FixtureKind, Layout};
+use crate::layout::{BoardId, BodyId, FixtureKind, Layout};
 
 /// The kit in one state.
 #[derive(Clone, Debug)]
@@ -26,21 +26,39 @@ pub(crate) enum Open {
     All,
 }
 
-/// What is in the kit, without the kit: mass, centre shut, body.
-pub(super) fn contents(layout: &Layout) -> Vec<(f64, Point3<VehicleFrame>, BodyId)> {
+/// Something in the kit that is no part of it: equipment, filled, or what lies in a drawer.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Content {
+    /// kg.
+    pub(crate) mass: f64,
+    /// Its centre of gravity, shut.
+    pub(crate) centre: Point3<VehicleFrame>,
+    /// What it goes with.
+    pub(crate) body: BodyId,
+    /// The panel that it stands or lies on; none at a place of its own.
+    pub(crate) on: Option<BoardId>,
+}
+
+/// What is in the kit, without the kit.
+pub(super) fn contents(layout: &Layout) -> Vec<Content> {
     let equipment = layout.fixtures.iter().filter(|fixture| fixture.kind == FixtureKind::Equipment);
-    let equipment = equipment.map(|fixture| (fixture.mass + fixture.fill, fixture.centre, fixture.body));
+    let equipment = equipment.map(|fixture| Content {
+        mass: fixture.mass + fixture.fill,
+        centre: fixture.centre,
+        body: fixture.body,
+        on: fixture.host,
+    });
     let drawers = layout.drawers.iter().filter(|drawer| drawer.load > 0.0);
     let drawers = drawers.map(|drawer| {
         let bottom = layout.board(drawer.bottom).aabb;
-        (drawer.load, bottom.low + bottom.size() / 2.0, drawer.body)
+        let centre = bottom.low + bottom.size() / 2.0;
+        Content { mass: drawer.load, centre, body: drawer.body, on: Some(drawer.bottom) }
     });
     equipment.chain(drawers).collect()
 }
 
 /// Empty and loaded, each shut, with one drawer after the other drawn out, and with all. Slides count as shut.
-pub(super) fn states(layout: &Layout, parts: &[PartMass]) -> Vec<State> {
-    let contents = contents(layout);
+pub(super) fn states(layout: &Layout, parts: &[PartMass], contents: &[Content]) -> Vec<State> {
     let mut opens = vec![Open::Shut];
     if layout.drawers.len() > 1 {
         opens.extend(layout.drawers.iter().map(|drawer| Open::One(drawer.name.clone())));
@@ -64,7 +82,7 @@ pub(super) fn states(layout: &Layout, parts: &[PartMass]) -> Vec<State> {
                 if is_out { layout.body(body).travel } else { Vector3::zero() }
             };
             let own = parts.iter().map(|part| (part.mass, part.centre, part.body));
-            let held = contents.iter().copied().filter(|_| loaded);
+            let held = contents.iter().filter(|_| loaded).map(|held| (held.mass, held.centre, held.body));
             let all = own.chain(held).map(|(mass, centre, body)| (mass, centre + out(body)));
             states.push(State { loaded, open: open.clone(), sum: Sum::of_masses(all) });
         }

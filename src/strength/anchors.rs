@@ -3,14 +3,15 @@
 //! Every module is rigid and stands on its base. A force acts at its centre of gravity; it is shared among the points that can
 //! take it, with what it turns about, and tips the module about the edge towards which it acts.
 
-use super::tipping::modules;
+use super::manoeuvres::{self, Manoeuvre, Tipped};
+use super::modules::Module;
 use super::{Job, Outcome};
 use crate::diag::Span;
 use crate::geom::{Aabb, Point3, Vector3, VehicleFrame};
 use crate::joints::{Anchorage, BoltId};
-use crate::layout::{GRAVITY, RESTRAINT_CASES, Role, around};
+use crate::layout::{Role, around};
+use crate::mass::Sum;
 use baywright_formulas::group;
-use std::collections::BTreeSet;
 
 /// Part of a turnbuckle's pull that must work in a direction before it counts there.
 const WORKS: f64 = 0.3;
@@ -81,21 +82,27 @@ impl Held<'_> {
 }
 
 /// A module as a rigid body.
-struct Module<'a> {
-    mass: f64,
-    centre: Point3<VehicleFrame>,
+struct Rigid<'a> {
+    sum: Sum,
     base: Aabb,
     held: Vec<Held<'a>>,
 }
 
-/// Every point that holds a carcase.
-pub(super) fn check(job: &Job<'_>) -> Vec<AnchorCheck> {
-    modules(job).iter().filter_map(|ids| module(job, ids)).flat_map(|module| points(job, &module)).collect()
+impl AnchorCheck {
+    /// Which point holds what.
+    pub(crate) fn name(&self) -> String {
+        format!("{} at {}", self.carcase, self.point)
+    }
 }
 
-fn module<'a>(job: &Job<'a>, ids: &BTreeSet<String>) -> Option<Module<'a>> {
+/// Every point that holds a carcase.
+pub(super) fn check(job: &Job<'_>) -> Vec<AnchorCheck> {
+    job.modules.iter().filter_map(|module| rigid(job, module)).flat_map(|rigid| points(job, &rigid)).collect()
+}
+
+fn rigid<'a>(job: &Job<'a>, module: &Module) -> Option<Rigid<'a>> {
     let layout = &job.kit.layout;
-    let own = job.kit.anchorages.iter().filter(|anchorage| ids.contains(&anchorage.carcase));
+    let own = job.kit.anchorages.iter().filter(|anchorage| module.has(&anchorage.carcase));
     let held: Vec<Held<'a>> = own
         .map(|anchorage| {
             let tie = anchorage.tie.map(|tie| &job.kit.ties[tie]);
@@ -104,55 +111,47 @@ fn module<'a>(job: &Job<'a>, ids: &BTreeSet<String>) -> Option<Module<'a>> {
             Held { anchorage, at, pull }
         })
         .collect();
-    let sums: Vec<_> =
-        job.masses.loaded.iter().filter(|(id, _)| ids.contains(id)).map(|(_, sum)| sum).collect();
-    let mass: f64 = sums.iter().map(|sum| sum.mass).sum();
-    let moment = sums.iter().fold(Vector3::zero(), |all, sum| all + sum.centre.to_vector() * sum.mass);
+    let loaded = job.masses.loaded.iter().filter(|(id, _)| module.has(id));
+    let sum = Sum::of_masses(loaded.map(|(_, sum)| (sum.mass, sum.centre)));
     let bases = || {
-        let own = |body| ids.contains(&layout.body(body).carcase);
+        let own = |body| module.has(&layout.body(body).carcase);
         layout
             .boards
             .iter()
             .filter(move |board| matches!(board.role, Role::Base | Role::Floor) && own(board.body))
     };
-    let known = !held.is_empty() && mass > 0.0 && bases().next().is_some();
-    known.then(|| Module { mass, centre: (moment / mass).to_point(), base: around(bases()), held })
+    let known = !held.is_empty() && sum.mass > 0.0 && bases().next().is_some();
+    known.then(|| Rigid { sum, base: around(bases()), held })
 }
 
-fn points(job: &Job<'_>, module: &Module<'_>) -> Vec<AnchorCheck> {
-    let factor = job.settings().restraint_factor.value;
-    let [forward, rearward, sideways, up] = RESTRAINT_CASES;
-    let counted = job.settings().weight_counted.value;
-    let (x, y, z) = (Vector3::new(1.0, 0.0, 0.0), Vector3::new(0.0, 1.0, 0.0), Vector3::new(0.0, 0.0, 1.0));
-    let ways = [
-        ("forward", forward.share, x),
-        ("rearward", rearward.share, -x),
-        ("to the left", sideways.share, y),
-        ("to the right", sideways.share, -y),
-        ("up", up.share, z),
-    ];
+fn points(job: &Job<'_>, rigid: &Rigid<'_>) -> Vec<AnchorCheck> {
+    let settings = job.settings();
+    let (factor, counted) = (settings.restraint_factor.value, settings.weight_counted.value);
+    let ways = manoeuvres::all();
     let cases: Vec<Option<Vec<AnchorCase>>> =
-        ways.iter().map(|&(way, share, d)| case(module, (way, share, factor), d, counted)).collect();
-    let crash = case(module, ("forward", CRASH, 1.0), x, 1.0);
-    let none = AnchorCase { way: "forward", share: CRASH, shear: Vector3::zero(), tension: 0.0, force: 0.0 };
+        ways.iter().map(|way| case(rigid, way, factor, counted)).collect();
+    // Braking beyond all measure: nothing is multiplied, and all of the weight counts.
+    let crash = Manoeuvre { share: CRASH, ..ways[0] };
+    let crashed = case(rigid, &crash, 1.0, 1.0);
+    let none = AnchorCase { way: crash.goes, share: CRASH, shear: Vector3::zero(), tension: 0.0, force: 0.0 };
+    let unheld: Vec<&str> =
+        ways.iter().zip(&cases).filter(|(_, case)| case.is_none()).map(|(way, _)| way.goes).collect();
     let one = |(i, held): (usize, &Held<'_>)| {
         let own: Vec<AnchorCase> = cases.iter().flatten().map(|case| case[i]).collect();
         let rating =
             job.design.vehicle.bay.anchors.iter().find(|anchor| anchor.id.value == held.anchorage.point);
         let rating = rating.and_then(|anchor| anchor.rating).map(|rating| rating.value);
         let worst = own.iter().map(|case| case.force).fold(0.0, f64::max);
-        let unheld: Vec<&str> =
-            ways.iter().zip(&cases).filter(|(_, case)| case.is_none()).map(|(way, _)| way.0).collect();
         AnchorCheck {
             point: held.anchorage.point.clone(),
             carcase: held.anchorage.carcase.clone(),
             bolt: held.anchorage.bolt,
             tied: held.pull.is_some(),
-            mass: module.mass,
-            centre: module.centre,
-            base: module.base,
+            mass: rigid.sum.mass,
+            centre: rigid.sum.centre,
+            base: rigid.base,
             cases: own,
-            crash: crash.as_ref().map_or(none, |crash| crash[i]),
+            crash: crashed.as_ref().map_or(none, |crash| crash[i]),
             rating,
             outcome: match rating {
                 _ if !unheld.is_empty() => Outcome::Unknown(format!("{NOT_HELD} {}", unheld.join(", "))),
@@ -162,51 +161,42 @@ fn points(job: &Job<'_>, module: &Module<'_>) -> Vec<AnchorCheck> {
             span: job.kit.bolt(held.anchorage.bolt).span,
         }
     };
-    module.held.iter().enumerate().map(one).collect()
+    rigid.held.iter().enumerate().map(one).collect()
 }
 
 /// One case: for each point what it holds; `None` if no point can.
-fn case(
-    module: &Module<'_>,
-    (way, share, factor): (&'static str, f64, f64),
-    d: Vector3<VehicleFrame>,
-    counted: f64,
-) -> Option<Vec<AnchorCase>> {
-    let weight = module.mass * GRAVITY;
-    let force = share * weight * factor;
+fn case(rigid: &Rigid<'_>, way: &Manoeuvre, factor: f64, counted: f64) -> Option<Vec<AnchorCase>> {
+    let Rigid { sum, base, held } = rigid;
+    let force = way.force(sum.mass, factor);
     let z = Vector3::new(0.0, 0.0, 1.0);
-    let level = d.z.abs() < 0.5;
-    let mut shears = vec![Vector3::zero(); module.held.len()];
-    let able: Vec<usize> = (0..module.held.len()).filter(|&i| module.held[i].works(d) >= WORKS).collect();
-    let upright: Vec<usize> = (0..module.held.len()).filter(|&i| module.held[i].works(z) >= WORKS).collect();
-    if able.is_empty() {
+    let able = |d: Vector3<VehicleFrame>| -> Vec<usize> {
+        (0..held.len()).filter(|&i| held[i].works(d) >= WORKS).collect()
+    };
+    let (hold, upright) = (able(way.along), able(z));
+    if hold.is_empty() {
         return None;
     }
-    let mut tensions = vec![0.0; module.held.len()];
-    if level {
-        let places: Vec<(f64, f64)> =
-            able.iter().map(|&i| (module.held[i].at.x, module.held[i].at.y)).collect();
-        let shared =
-            group::eccentric(&places, (d.x * force, d.y * force), (module.centre.x, module.centre.y));
-        for (&i, share) in able.iter().zip(shared) {
+    let mut shears = vec![Vector3::zero(); held.len()];
+    let mut tensions = vec![0.0; held.len()];
+    if way.is_level() {
+        let places: Vec<(f64, f64)> = hold.iter().map(|&i| (held[i].at.x, held[i].at.y)).collect();
+        let d = way.along * force;
+        let shared = group::eccentric(&places, (d.x, d.y), (sum.centre.x, sum.centre.y));
+        for (&i, share) in hold.iter().zip(shared) {
             shears[i] = Vector3::new(share.0, share.1, 0.0);
         }
         // It tips about the edge of its base that lies ahead.
-        let ahead = |p: Point3<VehicleFrame>| (p - Point3::origin()).dot(d);
-        let pivot = ahead(module.base.low).max(ahead(module.base.high));
-        let height = module.centre.z - module.base.low.z;
-        let behind = (pivot - ahead(module.centre)).max(0.0);
-        let moment = group::overturning(force, height, weight * counted, behind);
-        let levers: Vec<f64> = upright.iter().map(|&i| (pivot - ahead(module.held[i].at)).max(0.0)).collect();
-        if moment > 0.0 && levers.iter().all(|lever| *lever <= 0.0) {
+        let edge = way.ahead(base.low).max(way.ahead(base.high));
+        let tipped = Tipped { manoeuvre: way, force, sum: *sum, counted, level: base.low.z, edge };
+        if tipped.moment() > 0.0 && upright.iter().all(|&i| tipped.lever(held[i].at) <= 0.0) {
             return None;
         }
-        for (&i, tension) in upright.iter().zip(group::tensions(&levers, moment)) {
+        for (&i, tension) in upright.iter().zip(tipped.tensions(upright.iter().map(|&i| held[i].at))) {
             tensions[i] = tension;
         }
     } else {
-        for &i in &able {
-            tensions[i] = force / able.len() as f64;
+        for &i in &hold {
+            tensions[i] = force / hold.len() as f64;
         }
     }
     let one = |(i, held): (usize, &Held<'_>)| {
@@ -215,10 +205,10 @@ fn case(
             (shear.square_length() + tension * tension).sqrt()
         } else {
             // A turnbuckle pulls along itself, so that its part in each direction is what is asked of it.
-            let along = shear.length() / held.works(d).max(WORKS);
+            let along = shear.length() / held.works(way.along).max(WORKS);
             along.max(tension / held.works(z).max(WORKS))
         };
-        AnchorCase { way, share, shear, tension, force }
+        AnchorCase { way: way.goes, share: way.share, shear, tension, force }
     };
-    Some(module.held.iter().enumerate().map(one).collect())
+    Some(held.iter().enumerate().map(one).collect())
 }

@@ -5,7 +5,7 @@ use crate::spec::{BoardKind, StrengthSettings};
 use baywright_formulas::timber::{self, Board, Duration, ServiceClass};
 
 /// Partial factor of a metal that yields: EN 1999-1-1, from memory.
-const GAMMA_METAL: f64 = 1.1;
+pub(super) const GAMMA_METAL: f64 = 1.1;
 /// Partial factor of fibreboard: EN 1995-1-1 Table 2.3, from memory.
 const GAMMA_FIBREBOARD: f64 = 1.3;
 /// Poisson's ratio of plywood in its plane: low; handbooks give 0.02 to 0.08.
@@ -31,8 +31,19 @@ pub(crate) struct Sheet {
     class: ServiceClass,
 }
 
+/// Factor from characteristic to design values of plywood and of what bears in it, with a partial factor, under a load that stays
+/// so long.
+pub(super) fn plywood_factor(
+    settings: &StrengthSettings,
+    duration: Duration,
+    gamma: f64,
+) -> Result<f64, String> {
+    let known = timber::k_mod(Board::Plywood, service_class(settings), duration);
+    known.map(|k_mod| k_mod / gamma).ok_or_else(|| "no k_mod".to_owned())
+}
+
 /// The service class that the workshop set.
-pub(super) fn service_class(settings: &StrengthSettings) -> ServiceClass {
+fn service_class(settings: &StrengthSettings) -> ServiceClass {
     let class = settings.service_class.value;
     if class < 1.5 {
         ServiceClass::One

@@ -50,7 +50,7 @@ pub(crate) struct LatchCheck {
     pub(crate) name: String,
     /// kg that pull at it.
     pub(crate) mass: f64,
-    /// N in braking while reversing, or in cornering for what opens to a side.
+    /// N in braking while reversing.
     pub(crate) braking: f64,
     /// N on a slope.
     pub(crate) slope: f64,
@@ -71,25 +71,12 @@ pub(super) fn check(job: &Job<'_>) -> Vec<DrawerCheck> {
     (0..job.kit.layout.drawers.len()).map(|i| one(job, i)).collect()
 }
 
-/// Where what a drawer carries has its centre, shut.
-fn centre(job: &Job<'_>, index: usize) -> Point3<VehicleFrame> {
-    let layout = &job.kit.layout;
-    let (drawer, own) = (&layout.drawers[index], job.masses.drawers[index].1);
-    let bottom = layout.board(drawer.bottom).aabb;
-    let on_it = layout.fixtures.iter().filter(|fixture| fixture.body == drawer.body && !fixture.is_of_kit());
-    let mut parts = vec![(own.mass, own.centre), (drawer.load, bottom.low + bottom.size() / 2.0)];
-    parts.extend(on_it.map(|fixture| (fixture.mass + fixture.fill, fixture.centre)));
-    let mass: f64 = parts.iter().map(|part| part.0).sum();
-    let moment = parts.iter().fold(crate::geom::Vector3::zero(), |sum, (m, at)| sum + at.to_vector() * *m);
-    (moment / mass.max(f64::MIN_POSITIVE)).to_point()
-}
-
 fn one(job: &Job<'_>, index: usize) -> DrawerCheck {
     let layout = &job.kit.layout;
     let drawer = &layout.drawers[index];
     let carried = job.masses.carried[index].full;
     let factor = job.design.slide_factor.value;
-    let centre = centre(job, index);
+    let centre = job.masses.carried[index].centre;
     let travel = layout.body(drawer.body).travel;
     let mounts: Vec<usize> =
         (0..layout.mounts.len()).filter(|&i| layout.mounts[i].drawer == drawer.body).collect();

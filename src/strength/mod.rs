@@ -8,10 +8,13 @@ mod anchors;
 mod board;
 mod drawers;
 mod joints;
+mod manoeuvres;
+mod modules;
 mod on_wood;
 mod panels;
 mod settings;
 mod straps;
+mod takes;
 #[cfg(test)]
 mod tests;
 mod tipping;
@@ -19,21 +22,55 @@ mod tipping;
 pub(crate) use anchors::{AnchorCheck, NOT_HELD};
 pub(crate) use board::Sheet;
 pub(crate) use drawers::{DrawerCheck, LatchCheck};
-pub(crate) use joints::{JointCheck, Resistance};
+pub(crate) use joints::{FULL_END, Gives, JointCheck, Resistance};
 pub(crate) use on_wood::SizeOnWood;
-pub(crate) use panels::{Method, PanelCheck, PanelResult, Way};
+pub(crate) use panels::{AT_EDGE, INSIDE, INSIDE_FROM, Method, PanelCheck, PanelResult, Press, Way};
 pub(crate) use settings::rows as setting_rows;
-pub(crate) use straps::StrapCheck;
+pub(crate) use straps::{DIRECT, StrapCheck};
+pub(crate) use takes::Takes;
 pub(crate) use tipping::TippingCheck;
 
 use crate::catalogue::Catalogue;
 use crate::joints::{Bolt, Kit};
+use crate::layout::Meeting;
 use crate::mass::Masses;
 use crate::spec::{Design, StrengthSettings};
+use modules::Module;
 use std::collections::BTreeMap;
 
-/// What latches are called among the outcomes.
-pub(crate) const LATCH: &str = "latch";
+/// What is checked.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) enum Kind {
+    /// A lying panel.
+    Panel,
+    /// The slides of a drawer or tray.
+    Slides,
+    /// A latch.
+    Latch,
+    /// A module that nothing holds to the vehicle.
+    LooseModule,
+    /// A group of bolts.
+    Joint,
+    /// A point of the vehicle.
+    Point,
+    /// Straps over equipment.
+    Straps,
+}
+
+impl Kind {
+    /// In words.
+    pub(crate) fn word(self) -> &'static str {
+        match self {
+            Kind::Panel => "panel",
+            Kind::Slides => "slides",
+            Kind::Latch => "latch",
+            Kind::LooseModule => "loose module",
+            Kind::Joint => "joint",
+            Kind::Point => "point of the vehicle",
+            Kind::Straps => "straps",
+        }
+    }
+}
 
 /// All checks of strength.
 #[derive(Clone, Debug)]
@@ -42,6 +79,8 @@ pub(crate) struct Strength {
     pub(crate) panels: Vec<PanelCheck>,
     /// Drawers and trays, in the order of the layout.
     pub(crate) drawers: Vec<DrawerCheck>,
+    /// What they take, in the order of the layout.
+    pub(crate) takes: Vec<Takes>,
     /// Latches of drawers, trays and doors.
     pub(crate) latches: Vec<LatchCheck>,
     /// Modules that nothing holds to the vehicle.
@@ -84,37 +123,33 @@ impl Outcome {
 
 impl Strength {
     /// Of each kind of check the part that is used where it is most, and how much was not checked.
-    pub(crate) fn most_used(&self, kit: &Kit) -> (Vec<(&'static str, f64)>, usize) {
-        let mut most: Vec<(&'static str, f64)> = Vec::new();
+    pub(crate) fn most_used(&self, kit: &Kit) -> (Vec<(Kind, f64)>, usize) {
+        let mut most: Vec<(Kind, f64)> = Vec::new();
         let mut unknown = self.loose.len();
-        for (what, _, outcome) in self.outcomes(kit) {
+        for (kind, _, outcome) in self.outcomes(kit) {
             let Some(used) = outcome.used() else {
                 unknown += 1;
                 continue;
             };
-            match most.iter_mut().find(|(known, _)| *known == what) {
+            match most.iter_mut().find(|(known, _)| *known == kind) {
                 Some((_, most)) => *most = most.max(used),
-                None => most.push((what, used)),
+                None => most.push((kind, used)),
             }
         }
         (most, unknown)
     }
 
     /// Every outcome, with what was checked and its name.
-    pub(crate) fn outcomes(&self, kit: &Kit) -> Vec<(&'static str, String, &Outcome)> {
+    pub(crate) fn outcomes(&self, kit: &Kit) -> Vec<(Kind, String, &Outcome)> {
         let board = |check: &PanelCheck| kit.layout.board(check.board).name.clone();
-        let panels = self.panels.iter().map(|check| ("panel", board(check), &check.outcome));
-        let drawers = self
-            .drawers
-            .iter()
-            .map(|check| ("slides", kit.layout.drawers[check.drawer].name.clone(), &check.outcome));
-        let latches = self.latches.iter().map(|check| (LATCH, check.name.clone(), &check.outcome));
-        let tipping = self.tipping.iter().map(|check| ("loose module", check.module.clone(), &check.outcome));
-        let joints = self.joints.iter().map(|check| ("joint", check.name.clone(), &check.outcome));
-        let anchors = self.anchors.iter().map(|check| {
-            ("point of the vehicle", format!("{} at {}", check.carcase, check.point), &check.outcome)
-        });
-        let straps = self.straps.iter().map(|check| ("straps", check.name.clone(), &check.outcome));
+        let drawer = |check: &DrawerCheck| kit.layout.drawers[check.drawer].name.clone();
+        let panels = self.panels.iter().map(|check| (Kind::Panel, board(check), &check.outcome));
+        let drawers = self.drawers.iter().map(|check| (Kind::Slides, drawer(check), &check.outcome));
+        let latches = self.latches.iter().map(|check| (Kind::Latch, check.name.clone(), &check.outcome));
+        let tipping = self.tipping.iter().map(|check| (Kind::LooseModule, check.name(), &check.outcome));
+        let joints = self.joints.iter().map(|check| (Kind::Joint, check.name.clone(), &check.outcome));
+        let anchors = self.anchors.iter().map(|check| (Kind::Point, check.name(), &check.outcome));
+        let straps = self.straps.iter().map(|check| (Kind::Straps, check.name.clone(), &check.outcome));
         panels
             .chain(drawers)
             .chain(latches)
@@ -135,6 +170,7 @@ struct Job<'a> {
     catalogue: &'a Catalogue,
     /// The bolts of each joint, slide, fixture or point, by its name.
     bolts: &'a BTreeMap<&'a str, Vec<&'a Bolt>>,
+    modules: &'a [Module],
 }
 
 impl<'a> Job<'a> {
@@ -143,8 +179,18 @@ impl<'a> Job<'a> {
         self.bolts.get(name).map(Vec::as_slice).unwrap_or_default()
     }
 
+    /// The joint of this name where an edge stands against a face.
+    fn meeting(&self, name: &str) -> Option<&'a Meeting> {
+        self.kit.layout.meetings.iter().find(|meeting| meeting.name == name)
+    }
+
     fn settings(&self) -> &'a StrengthSettings {
         &self.design.workshop.strength
+    }
+
+    /// Modules that no point of the vehicle holds.
+    fn loose(&self) -> impl Iterator<Item = &'a Module> {
+        self.modules.iter().filter(|module| !module.is_held(self.kit))
     }
 }
 
@@ -154,21 +200,25 @@ pub(crate) fn check(design: &Design, kit: &Kit, masses: &Masses, catalogue: &Cat
     for bolt in &kit.bolts {
         bolts.entry(bolt.joint()).or_default().push(bolt);
     }
-    let job = Job { design, kit, masses, catalogue, bolts: &bolts };
+    let modules = modules::modules(kit, masses);
+    let job = Job { design, kit, masses, catalogue, bolts: &bolts, modules: &modules };
     let panels = panels::check(&job);
     let drawers = drawers::check(&job);
     let latches = drawers::latches(&job);
     let anchors = anchors::check(&job);
-    let joints = joints::check(&job, &panels, &latches, &anchors);
+    let joints = joints::check(&job, &panels, (&drawers, &latches), &anchors);
+    let tipping = tipping::check(&job, &drawers);
+    let takes = takes::all(&job, &panels, (&drawers, &latches), &joints);
     Strength {
+        panels,
         drawers,
+        takes,
         latches,
-        tipping: tipping::check(&job),
+        tipping,
         joints,
         anchors,
         straps: straps::check(&job),
-        loose: tipping::loose(&job),
         on_wood: on_wood::sizes(&job),
-        panels,
+        loose: job.loose().map(Module::name).collect(),
     }
 }

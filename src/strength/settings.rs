@@ -36,20 +36,23 @@ fn row(
     (setting, unit): (Setting, &str),
     basis: &'static str,
 ) -> SettingRow {
-    let value = format!("{}{unit}", decimal(setting.value, 3));
-    SettingRow { key, what, value, basis: if setting.own { OWN } else { basis } }
+    worded(key, what, (format!("{}{unit}", decimal(setting.value, 3)), setting.own), basis)
+}
+
+fn worded(
+    key: &'static str,
+    what: &'static str,
+    (value, own): (String, bool),
+    basis: &'static str,
+) -> SettingRow {
+    SettingRow { key, what, value, basis: if own { OWN } else { basis } }
 }
 
 /// What is loaded, and by what loads are multiplied.
 fn on_loads(s: &StrengthSettings) -> Vec<SettingRow> {
     vec![
         row("service_class", "service class of boards: dry, damp at times, wet", (s.service_class, ""), OURS),
-        SettingRow {
-            key: "bolts",
-            what: "class of the bolts",
-            value: class_name(s.bolts).to_owned(),
-            basis: if s.bolts_own { OWN } else { OURS },
-        },
+        worded("bolts", "class of the bolts", (class_name(s.bolts.value).to_owned(), s.bolts.own), OURS),
         row("person", "a person who kneels on a deck or a lid", (s.person, " kg"), PRACTICE),
         row("knee", "side of the square under a knee", (s.knee, " mm"), OURS),
         row("knees_apart", "between the middles of two knees", (s.knees_apart, " mm"), PRACTICE),

@@ -6,7 +6,7 @@ use crate::layout::{EquipmentSummary, GRAVITY, RESTRAINT_CASES};
 use baywright_formulas::lashing::{self, TieDown};
 
 /// Degrees between a strap that goes over something and what it stands on: nearly upright at both sides.
-pub(crate) const OVER: f64 = 80.0;
+const OVER: f64 = 80.0;
 /// Degrees between a strap that pulls something back and what it stands on.
 pub(crate) const DIRECT: f64 = 45.0;
 /// Strap forces on both sides: EN 12195-1:2010.

@@ -71,15 +71,16 @@ def test_strips_bend_as_beams(kit):
         i = "uv".index(load["way"])
         sheet = panel["sheet"]
         inertia = load["width"] * sheet["thickness"] ** 3 / 12
-        key = (load["spread"], round(load["spans"][0]), round(load["at"]), round(load["length"]))
+        at, length = load["at"][0], load["length"][0]
+        key = (load["spread"], round(load["spans"][0]), round(at), round(length))
         if key in seen or len(seen) > 12:
             continue
         seen.add(key)
         span, ei = load["spans"][0], sheet["modulus"][i] * inertia
-        moment, sag = beam(span, load["at"], load["length"], load["force"], ei, load["spread"])
+        moment, sag = beam(span, at, length, load["force"], ei, load["spread"])
         assert load["moments"][i] == pytest.approx(moment, rel=1e-2), (panel["panel"], load)
         # A load that is spread over its foot sags less than one on a line, which the program takes: at most 1.6 times.
-        line = 1.02 + 0.6 * load["length"] / span
+        line = 1.02 + 0.6 * length / span
         assert sag * (1 - 1e-2) <= load["sag"] <= sag * line + 1e-6, (panel["panel"], load, sag)
         stress = 6 * load["moments"][i] / (load["width"] * sheet["thickness"] ** 2)
         assert load["stresses"][i] == pytest.approx(stress, rel=1e-4)
@@ -91,9 +92,8 @@ def test_plates_bend_as_finite_elements_do(kit):
         if load["method"] != "plate":
             continue
         sheet = panel["sheet"]
-        sides, (middle, size) = load["spans"], load["on_plate"]
+        sides, middle, size = load["spans"], load["at"], load["length"]
         if load["spread"]:
-            middle, size = [side / 2 for side in sides], sides
             # All of the panel bears it; the plate is what lies between the lines.
             continue
         sag, mx, my = plates.orthotropic(
@@ -132,7 +132,7 @@ def test_the_width_in_the_kits_is_that_of_the_rule(kit):
         if load["method"] != "strip" or load["spread"] or "knees" not in load["what"]:
             continue
         i = "uv".index(load["way"])
-        sheet, span, foot = panel["sheet"], load["spans"][0], load["length"]
+        sheet, span, foot = panel["sheet"], load["spans"][0], load["length"][0]
         spread = span * (sheet["modulus"][1 - i] / sheet["modulus"][i]) ** 0.25
         least, most = 0.65 * foot + 0.14 * spread, 0.9 * foot + 0.36 * spread
         assert load["width"] <= most + 1e-3
@@ -197,6 +197,33 @@ def test_pairs_of_slides_carry_what_the_drawers_weigh(kit):
         rating = next(each["rating_pair"] for each in kit.data["fittings"] if each["name"] == pair[0]["slide"])
         if rating:
             assert pair[0]["used"] == pytest.approx(drawer["carried"] / (rating * factor), rel=1e-4)
+
+
+def test_drawers_take_what_slides_latch_and_bottom_take(kit):
+    """The least of the limits, each from its own figures; a bottom under an even load is in proportion."""
+    strength = kit.data["strength"]
+    drawers = {drawer["name"]: drawer for drawer in kit.data["drawers"]}
+    panels = {panel["panel"]: panel for panel in strength["panels"]}
+    for takes in strength["takes"]:
+        drawer = drawers[takes["drawer"]]
+        there = drawer["carried"] - drawer["load"]
+        slides = [slide for slide in strength["slides"] if slide["drawer"] == takes["drawer"]]
+        limits = {"slides": [slide["used"] for slide in slides]}
+        limits["latch"] = [latch["used"] for latch in strength["latches"] if latch["name"] == takes["drawer"]]
+        names = tuple(slide["slide"] + " " for slide in slides)
+        limits["joint"] = [joint["used"] for joint in strength["joints"] if joint["name"].startswith(names)]
+        kilograms = {
+            kind: drawer["carried"] / max(used) - there for kind, used in limits.items() if used and None not in used
+        }
+        bottom = panels[drawer["bottom"]]
+        if any(load["what"] == "what lies in it" for load in bottom["loads"]) and len(bottom["loads"]) == 2:
+            kilograms["panel"] = bottom["at_limit"]
+            least = min(kilograms, key=kilograms.get)
+            assert takes["most"] == pytest.approx(max(kilograms[least], 0), rel=1e-3, abs=1e-3), takes
+            assert takes["first"] == least, takes
+        else:
+            assert takes["most"] <= min(kilograms.values()) + 1e-3, takes
+        assert ("latch" in takes["unknown"]) == (None in limits["latch"])
 
 
 def test_latches(kit):

@@ -5,7 +5,7 @@ use super::{kg, mm, vector};
 use crate::finished::Finished;
 use crate::layout::BoardId;
 use crate::number::rounded;
-use crate::strength::{self, Method, Outcome, Sheet, Way, setting_rows};
+use crate::strength::{self, Gives, Method, Outcome, Press, Sheet, Way, setting_rows};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -20,6 +20,8 @@ pub(crate) struct Strength {
     pub(crate) panels: Vec<PanelStrength>,
     /// Slides.
     pub(crate) slides: Vec<SlideStrength>,
+    /// What drawers and trays take.
+    pub(crate) takes: Vec<TakesStrength>,
     /// Latches.
     pub(crate) latches: Vec<LatchStrength>,
     /// Loose modules with drawers out.
@@ -100,14 +102,12 @@ pub(crate) struct PanelLoadStrength {
     pub(crate) place: [f64; 2],
     /// Span or arm; of a plate its sides along u and v.
     pub(crate) spans: [f64; 2],
-    /// Of a plate the middle of the load from its corner, then its size, along u and v.
-    pub(crate) on_plate: Option<[[f64; 2]; 2]>,
+    /// From the line that carries it to its middle, along the strip; of a plate from its corner along u and v.
+    pub(crate) at: [f64; 2],
+    /// Of the load along the strip; of a plate along u and v.
+    pub(crate) length: [f64; 2],
     /// Of the strip that bears it.
     pub(crate) width: f64,
-    /// From the line that carries it.
-    pub(crate) at: f64,
-    /// Of the load along the span.
-    pub(crate) length: f64,
     /// N; N/mm on a strip under a spread load.
     pub(crate) force: f64,
     /// N mm on the strip; N mm/mm of a plate.
@@ -152,6 +152,19 @@ pub(crate) struct SlideStrength {
     pub(crate) moving: Vec<f64>,
     /// Carried over what the pair may carry; null without a rating.
     pub(crate) used: Option<f64>,
+}
+
+/// What may be put in a drawer or on a tray.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub(crate) struct TakesStrength {
+    /// Its name.
+    pub(crate) drawer: String,
+    /// kg evenly spread, beside itself and the equipment that stands on it; null if nothing of it was checked.
+    pub(crate) most: Option<f64>,
+    /// What gives first beyond them: slides, latch, panel (its bottom), joint (bolts of its slides).
+    pub(crate) first: Option<String>,
+    /// What could not be checked, so that it may take less.
+    pub(crate) unknown: Vec<String>,
 }
 
 /// A latch.
@@ -313,6 +326,7 @@ pub(super) fn strength(finished: &Finished) -> Strength {
         settings: settings.collect(),
         panels: checks.panels.iter().map(|check| panel(finished, check)).collect(),
         slides: checks.drawers.iter().flat_map(|check| slides(finished, check)).collect(),
+        takes: checks.takes.iter().map(|one| takes(finished, one)).collect(),
         latches: checks.latches.iter().map(latch).collect(),
         tipping: checks.tipping.iter().map(tipping).collect(),
         joints: checks.joints.iter().map(joint).collect(),
@@ -347,7 +361,7 @@ fn panel(finished: &Finished, check: &strength::PanelCheck) -> PanelStrength {
         k_def: sheet.k_def().unwrap_or(0.0),
     };
     let cases = check.cases.iter().map(|case| PanelCaseStrength {
-        name: case.name.to_owned(),
+        name: case.together.name().to_owned(),
         factor: figure(case.factor),
         k_mod: figure(case.k_mod),
         stress_used: figure(case.stress_used),
@@ -372,17 +386,16 @@ fn load(one: &strength::PanelResult) -> PanelLoadStrength {
         Method::Plate => "plate",
     };
     PanelLoadStrength {
-        what: one.what.clone(),
-        mass: kg(one.mass),
+        what: one.item.what.clone(),
+        mass: kg(one.item.mass),
         method: method.to_owned(),
         way: if one.way == Way::AlongU { "u" } else { "v" }.to_owned(),
-        spread: one.spread,
+        spread: one.item.press == Press::Spread,
         place: [mm(one.place.x), mm(one.place.y)],
         spans: one.spans.map(mm),
-        on_plate: one.on_plate.map(|both| both.map(|pair| pair.map(mm))),
+        at: one.at.map(mm),
+        length: one.length.map(mm),
         width: figure(one.width),
-        at: mm(one.at),
-        length: mm(one.length),
         force: figure(one.force),
         moments: one.moments.map(figure),
         stresses: one.stresses.map(figure),
@@ -405,6 +418,15 @@ fn slides<'a>(
         moving: slide.moving.iter().copied().map(figure).collect(),
         used: used(&check.outcome),
     })
+}
+
+fn takes(finished: &Finished, one: &strength::Takes) -> TakesStrength {
+    TakesStrength {
+        drawer: finished.kit.layout.drawers[one.drawer].name.clone(),
+        most: one.most.map(|(most, _)| figure(most)),
+        first: one.most.map(|(_, first)| first.word().to_owned()),
+        unknown: one.unknown.iter().map(|kind| kind.word().to_owned()).collect(),
+    }
 }
 
 fn latch(check: &strength::LatchCheck) -> LatchStrength {
@@ -431,8 +453,8 @@ fn tipping(check: &strength::TippingCheck) -> Tipping {
 
 fn joint(check: &strength::JointCheck) -> JointStrength {
     let resistances = check.resistances.iter().map(|way| JointResistance {
-        what: way.what.clone(),
-        formula: way.formula.to_owned(),
+        what: way.gives.name(),
+        formula: way.gives.formula().to_owned(),
         force: figure(way.force),
         used: figure(way.used),
     });
@@ -444,7 +466,7 @@ fn joint(check: &strength::JointCheck) -> JointStrength {
         shear: figure(check.shear),
         tension: figure(check.tension),
         resistances: resistances.collect(),
-        governing: check.governing.clone(),
+        governing: check.first().map(Gives::name).unwrap_or_default(),
         used: used(&check.outcome),
         unknown: unknown(&check.outcome),
     }

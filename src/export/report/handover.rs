@@ -8,6 +8,7 @@ use crate::finished::Finished;
 use crate::joints::Purpose;
 use crate::layout::{GRAVITY, RESTRAINT_CASES};
 use crate::number::{decimal, fixed};
+use crate::strength::Kind;
 use std::collections::BTreeMap;
 
 /// For the customer: what each thing may carry, how to look after it, what to mind.
@@ -44,26 +45,33 @@ fn drawers(finished: &Finished) -> Body {
     let mut table = Table::new([
         Words("Drawer or tray"),
         Figures("May carry kg"),
+        Words("Beyond that gives"),
         Figures("Comes out mm"),
         Words("Stands on it"),
     ]);
     let layout = &finished.kit.layout;
-    for (drawer, carried) in layout.drawers.iter().zip(&finished.masses.carried) {
-        let most = drawer.most(finished.design.slide_factor.value);
+    let part = |kind: &Kind| match kind {
+        Kind::Panel => "bottom",
+        Kind::Joint => "bolts of its slides",
+        other => other.word(),
+    };
+    for (takes, carried) in finished.strength.takes.iter().zip(&finished.masses.carried) {
+        let drawer = &layout.drawers[takes.drawer];
         // Rounded down: never more than was worked out.
-        let free = most.map_or_else(
-            || "unknown".to_owned(),
-            |most| decimal((most - carried.own - carried.equipment).max(0.0).floor(), 0),
-        );
+        let most = takes.most.map_or_else(|| "unknown".to_owned(), |(most, _)| decimal(most.floor(), 0));
+        let first = takes.most.map(|(_, first)| part(&first).to_owned());
+        let unknown = takes.unknown.iter().map(|kind| format!("{} not checked", part(kind)));
+        let gives: Vec<String> = first.into_iter().chain(unknown).collect();
         let equipment = if carried.equipment > 0.0 {
             format!("{} kg, counted already", fixed(carried.equipment, 1))
         } else {
             String::new()
         };
-        table.row([drawer.name.clone(), free, decimal(drawer.slide.travel, 0), equipment]);
+        table.row([drawer.name.clone(), most, gives.join("; "), decimal(drawer.slide.travel, 0), equipment]);
     }
     let note = format!(
-        "What may be put in, beside the drawer itself and what stands on it: {} of the slides' rating, spread over the bottom.",
+        "What may be put in, spread over the bottom, beside the drawer itself and what stands on it. Slides count with {} of \
+         their rating.",
         decimal(finished.design.slide_factor.value, 2)
     );
     if layout.drawers.is_empty() {
@@ -73,19 +81,19 @@ fn drawers(finished: &Finished) -> Body {
     }
 }
 
-/// Decks, shelves, trays and lids: what each bears in the case that asks most of it.
+/// Decks, shelves and lids: what each bears in the case that asks most of it. Bottoms stand with their drawers.
 fn panels(finished: &Finished) -> Body {
     let mut table = Table::new([Words("Panel"), Figures("Bears kg"), Words("when")]);
-    for check in &finished.strength.panels {
-        let worst = check.cases.iter().max_by(|a, b| a.used().total_cmp(&b.used()));
-        let (Some(worst), Some(bears)) = (worst, check.at_limit) else { continue };
+    let bottom = |board| finished.kit.layout.drawers.iter().any(|drawer| drawer.bottom == board);
+    for check in finished.strength.panels.iter().filter(|check| !bottom(check.board)) {
+        let (Some(worst), Some(bears)) = (check.worst(), check.at_limit) else { continue };
         let name = finished.kit.layout.board(check.board).name.clone();
-        table.row([name, decimal(bears.floor(), 0), worst.name.to_owned()]);
+        table.row([name, decimal(bears.floor(), 0), worst.together.name().to_owned()]);
     }
     if table.rows.is_empty() {
         return Body::none();
     }
-    heading("Decks, shelves, trays, lids")
+    heading("Decks, shelves, lids")
         + paragraph(
             "By arithmetic, for the loads that were asked about. What is not listed bears nothing but itself.",
         )

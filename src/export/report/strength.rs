@@ -5,12 +5,19 @@ use super::body::Column::{Figures, Short, Words};
 use super::body::{Body, Column, Table, figure, heading, list, paragraph};
 use super::cautions;
 use crate::finished::Finished;
+use crate::layout::{GRAVITY, RESTRAINT_CASES};
 use crate::number::{decimal, fixed};
-use crate::strength::{Outcome, setting_rows};
+use crate::strength::{DIRECT, Gives, Kind, Outcome, setting_rows};
 
 /// Said before each table: what it is not.
-const CAUTION: &str = "Arithmetic on what was entered: no engineer's certificate, no crash rating, no proof that any rule is met. 0.8 g and \
-                       0.5 g are braking and cornering, not a crash.";
+fn caution() -> String {
+    let [forward, rearward, ..] = RESTRAINT_CASES;
+    format!(
+        "Arithmetic on what was entered: no engineer's certificate, no crash rating, no proof that any rule is met. {} g and {} g are \
+         braking and cornering, not a crash.",
+        forward.share, rearward.share
+    )
+}
 
 /// All checks.
 pub(super) fn strength(finished: &Finished) -> Body {
@@ -44,10 +51,11 @@ fn bars(title: &str, all: &[(String, &Outcome)]) -> Body {
     let mut used: Vec<(&str, f64)> =
         all.iter().filter_map(|(name, outcome)| Some((name.as_str(), outcome.used()?))).collect();
     used.sort_by(|a, b| b.1.total_cmp(&a.1).then(a.0.cmp(b.0)));
-    used.truncate(MOST_BARS);
     if used.is_empty() {
         return Body::none();
     }
+    let note = if used.len() > MOST_BARS { "the most used ones, per cent" } else { "per cent" };
+    used.truncate(MOST_BARS);
     let bars: Vec<Bar<'_>> = used
         .iter()
         .map(|&(name, used)| {
@@ -57,7 +65,6 @@ fn bars(title: &str, all: &[(String, &Outcome)]) -> Body {
         })
         .collect();
     let canvas = chart(&bars, 0.0, Some((100.0, "limit")));
-    let note = if all.len() > MOST_BARS { "the most used ones, per cent" } else { "per cent" };
     figure("bars", canvas, 0.0, (title, note), Vec::new()).into()
 }
 
@@ -65,12 +72,15 @@ fn bars(title: &str, all: &[(String, &Outcome)]) -> Body {
 const MOST_BARS: usize = 24;
 const LONGEST_BAR: f64 = 2.0;
 
-/// A check under its heading; nothing if there is nothing to check.
-fn section(title: &str, basis: &str, table: Table, all: &[(String, &Outcome)]) -> Body {
-    if all.is_empty() {
+/// A kind of check under its heading, with what it rests on; nothing if there is nothing of it.
+fn section(finished: &Finished, kind: Kind, (title, basis): (&str, &str), table: Table) -> Body {
+    if table.rows.is_empty() {
         return Body::none();
     }
-    heading(title) + paragraph(&format!("{basis} {CAUTION}")) + table.body() + bars(title, all)
+    let outcomes = finished.strength.outcomes(&finished.kit).into_iter();
+    let own: Vec<(String, &Outcome)> =
+        outcomes.filter(|(of, ..)| *of == kind).map(|(_, name, outcome)| (name, outcome)).collect();
+    heading(title) + paragraph(&format!("{basis} {}", caution())) + table.body() + bars(title, &own)
 }
 
 fn panels(finished: &Finished) -> Body {
@@ -84,14 +94,14 @@ fn panels(finished: &Finished) -> Body {
         Short("Would do"),
         Words("Used"),
     ]);
-    let board = |check: &crate::strength::PanelCheck| finished.kit.layout.board(check.board);
     for check in &finished.strength.panels {
-        let worst = check.cases.iter().max_by(|a, b| a.used().total_cmp(&b.used()));
+        let board = finished.kit.layout.board(check.board);
+        let worst = check.worst();
         let percent = |part: f64| fixed(100.0 * part, 0);
         table.row([
-            board(check).name.clone(),
-            board(check).material.id.clone(),
-            worst.map(|case| case.name.to_owned()).unwrap_or_default(),
+            board.name.clone(),
+            board.material.id.clone(),
+            worst.map(|case| case.together.name().to_owned()).unwrap_or_default(),
             worst.map(|case| percent(case.stress_used)).unwrap_or_default(),
             worst.and_then(|case| case.sag_used).map(percent).unwrap_or_default(),
             check.at_limit.map(|kg| decimal(kg.floor(), 0)).unwrap_or_default(),
@@ -99,11 +109,9 @@ fn panels(finished: &Finished) -> Body {
             result(&check.outcome),
         ]);
     }
-    let all: Vec<(String, &Outcome)> =
-        finished.strength.panels.iter().map(|check| (board(check).name.clone(), &check.outcome)).collect();
     let basis = "Each lying panel as strips between what carries it, where it is carried on four sides as a plate; itself, what lies on it \
                  and a kneeling person, each where it does most. A base and a false floor lie on what is under them.";
-    section("Panels in bending", basis, table, &all)
+    section(finished, Kind::Panel, ("Panels in bending", basis), table)
 }
 
 fn slides(finished: &Finished) -> Body {
@@ -133,15 +141,9 @@ fn slides(finished: &Finished) -> Body {
             result(&check.outcome),
         ]);
     }
-    let all: Vec<(String, &Outcome)> = finished
-        .strength
-        .drawers
-        .iter()
-        .map(|check| (drawers[check.drawer].name.clone(), &check.outcome))
-        .collect();
     let basis = "Gross mass against the pair's rating times a factor for moving vehicles; forces of one slide with the drawer out, by statics, \
                  without any factor.";
-    section("Slides", basis, table, &all)
+    section(finished, Kind::Slides, ("Slides", basis), table)
 }
 
 fn latches(finished: &Finished) -> Body {
@@ -167,11 +169,13 @@ fn latches(finished: &Finished) -> Body {
             result(&check.outcome),
         ]);
     }
-    let all: Vec<(String, &Outcome)> =
-        finished.strength.latches.iter().map(|check| (check.name.clone(), &check.outcome)).collect();
-    let basis = "0.5 g while braking in reverse or the slope, whichever pulls more, times a factor. What stops a drawer when it is shut bears \
-                 0.8 g forward. Of a door only its own mass counts: what leans on it from inside is not known.";
-    section("Latches", basis, table, &all)
+    let [forward, rearward, ..] = RESTRAINT_CASES;
+    let basis = format!(
+        "{} g while braking in reverse or the slope, whichever pulls more, times a factor. What stops a drawer when it is shut bears {} g \
+         forward. Of a door only its own mass counts: what leans on it from inside is not known.",
+        rearward.share, forward.share
+    );
+    section(finished, Kind::Latch, ("Latches", &basis), table)
 }
 
 fn tipping(finished: &Finished) -> Body {
@@ -199,17 +203,9 @@ fn tipping(finished: &Finished) -> Body {
             result(&check.outcome),
         ]);
     }
-    let all: Vec<(String, &Outcome)> = finished
-        .strength
-        .tipping
-        .iter()
-        .map(|check| {
-            (check.drawer.clone().unwrap_or_else(|| format!("{}, all", check.module)), &check.outcome)
-        })
-        .collect();
     let basis = "Modules that no point of the vehicle holds: what is out loaded, the rest empty, about the rear edge of the base. Hold down is \
                  what would have to press on the far end of the base.";
-    section("Loose modules with drawers out", basis, table, &all)
+    section(finished, Kind::LooseModule, ("Loose modules with drawers out", basis), table)
 }
 
 fn joints(finished: &Finished) -> Body {
@@ -231,15 +227,13 @@ fn joints(finished: &Finished) -> Body {
             check.size.clone(),
             decimal(check.shear, 0),
             decimal(check.tension, 0),
-            check.governing.clone(),
+            check.first().map(Gives::name).unwrap_or_default(),
             result(&check.outcome),
         ]);
     }
-    let all: Vec<(String, &Outcome)> =
-        finished.strength.joints.iter().map(|check| (check.name.clone(), &check.outcome)).collect();
     let basis = "The bolt of each group that is worst off: the bolt, the wood around it, the metal on the wood, the washer on the wood. Joints \
                  that no load case reaches are not listed.";
-    section("Bolted joints", basis, table, &all)
+    section(finished, Kind::Joint, ("Bolted joints", basis), table)
 }
 
 fn anchors(finished: &Finished) -> Body {
@@ -260,12 +254,6 @@ fn anchors(finished: &Finished) -> Body {
         row.extend([decimal(check.crash.force, 0), result(&check.outcome)]);
         table.row(row);
     }
-    let all: Vec<(String, &Outcome)> = finished
-        .strength
-        .anchors
-        .iter()
-        .map(|check| (format!("{} at {}", check.carcase, check.point), &check.outcome))
-        .collect();
     let basis = "Each module rigid, its loaded mass at its centre of gravity, forces shared among the points that can take them, tipping about \
                  the edge of its bases. Friction is left out. A crash is no case here: 20 g is shown only to say how far off it is.";
     let loose = &finished.strength.loose;
@@ -277,7 +265,7 @@ fn anchors(finished: &Finished) -> Body {
             loose.join(", ")
         ))
     };
-    section("Points of the vehicle", basis, table, &all) + unheld
+    section(finished, Kind::Point, ("Points of the vehicle", basis), table) + unheld
 }
 
 fn straps(finished: &Finished) -> Body {
@@ -305,11 +293,11 @@ fn straps(finished: &Finished) -> Body {
             result(&check.outcome),
         ]);
     }
-    let all: Vec<(String, &Outcome)> =
-        finished.strength.straps.iter().map(|check| (check.name.clone(), &check.outcome)).collect();
-    let basis = "Straps over the load hold by friction (EN 12195-1); beside it how many would do that pull it back directly at 45 degrees. Walls \
-                 beside the load are left out.";
-    section("Equipment under straps", basis, table, &all)
+    let basis = format!(
+        "Straps over the load hold by friction (EN 12195-1); beside it how many would do that pull it back directly at {DIRECT} degrees. \
+         Walls beside the load are left out."
+    );
+    section(finished, Kind::Straps, ("Equipment under straps", &basis), table)
 }
 
 fn settings(finished: &Finished) -> Body {
@@ -324,7 +312,7 @@ fn settings(finished: &Finished) -> Body {
                 "Slides may carry {} of their rating (`slide_factor` of the design).",
                 decimal(finished.design.slide_factor.value, 2)
             ),
-            format!("Lengths in mm, forces in N, gravity {} m/s2.", crate::layout::GRAVITY),
+            format!("Lengths in mm, forces in N, gravity {GRAVITY} m/s2."),
         ])
         + table.body()
 }

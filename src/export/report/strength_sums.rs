@@ -1,11 +1,13 @@
 //! The checks of strength with everything that is needed to work each out again by hand.
 
-use super::body::Column::{Figures, Short, Words};
+use super::body::Column::{Counted, Figures, Short, Words};
 use super::body::{Body, Table, heading, list, paragraph};
 use super::strength::result;
 use crate::finished::Finished;
 use crate::number::{decimal, fixed};
-use crate::strength::{Method, PanelCheck, PanelResult, Resistance, Way};
+use crate::strength::{
+    AT_EDGE, FULL_END, Gives, INSIDE, INSIDE_FROM, Method, PanelResult, Press, Resistance, Way,
+};
 use baywright_formulas::timber::Spacing;
 
 /// Formulas by name, then inputs and results of every check.
@@ -13,7 +15,7 @@ pub(super) fn sums(finished: &Finished) -> Body {
     paragraph(
         "For somebody licensed to judge. Forces in N, lengths in mm, stresses in MPa. Standards are named for their formulas, as read in \
          textbooks and open implementations: nothing here claims that they are met.",
-    ) + list(&FORMULAS.map(str::to_owned))
+    ) + list(&formulas())
         + materials(finished)
         + panels(finished)
         + slides(finished)
@@ -60,23 +62,39 @@ fn on_wood(finished: &Finished) -> Body {
 }
 
 /// What the figures were worked out with.
-const FORMULAS: [&str; 11] = [
+fn formulas() -> Vec<String> {
+    let ([inside, inside_far], [edge, edge_far]) = (INSIDE, AT_EDGE);
+    let width = format!(
+        "Width of a strip under a load c wide: {inside} c + {inside_far} L (E across / E along)^(1/4) inside, {edge} c + {edge_far} L \
+         (..)^(1/4) at a free edge, in proportion up to {INSIDE_FROM} L from it. Fitted below finite elements by this project; of an arm L \
+         counts as 2 a."
+    );
+    let wood = format!(
+        "Wood: f_h = 0.11 (1 - 0.01 d) rho_k, EN 1995-1-1 (8.36), times a / {FULL_END} where an end towards which the bolt presses is nearer \
+         than {FULL_END} mm; Johansen's modes, 8.2; washer 3 f_c90 pi / 4 (D² - hole²), 8.5.2; design values k_mod / 1.3; both as a sum."
+    );
+    let all = BENDING.map(str::to_owned).into_iter().chain([width]);
+    all.chain(BOLTS.map(str::to_owned)).chain([wood]).collect()
+}
+
+/// Of panels.
+const BENDING: [&str; 5] = [
     "Strip: spread load q on a span L: M = q L² / 8, w = 5 q L⁴ / 384 E I; a load P at a from one end with b = L - a, c long: M by its \
      greatest value under the patch, w = P b (L² - b²)^1.5 / (9 sqrt(3) E I L) with the shorter of a and b; I = width t³ / 12, \
      stress = 6 M / (width t²). Textbook.",
     "Arm: M = P a or q L² / 2, w = P a³ / 3 E I or q L⁴ / 8 E I; where the panel runs on beyond the line by B, w grows by (a + B) / a.",
-    "Width of a strip under a load c wide: 0.9 c + 0.36 L (E across / E along)^(1/4) inside, 0.65 c + 0.14 L (..)^(1/4) at a free edge, in \
-     proportion up to L / 4 from it. Fitted below finite elements by this project; of an arm L counts as 2 a.",
     "Plate on four sides: Navier's double series, orthotropic for plywood: Dx = Ex t³ / 12 (1 - nu_xy nu_yx), H = nu_xy Dy + 2 G t³ / 12.",
     "Creep: w = w_own (1 + k_def) + w_stored (1 + psi2 k_def), EN 1995-1-1 2.2.3. Strength: f k_mod / gamma_M.",
     "A person kneels on two squares; on a span L with knees s apart the part 1 - s / L, at least half, presses on one in its middle.",
+];
+
+/// Of slides, bolts and points.
+const BOLTS: [&str; 4] = [
     "Slide: F = W / n + W (x - xm) (xi - xm) / sum (xi - xm)² for each bolt of a member, statics; W is half of the weight by its place.",
-    "Bolt: shear alpha_v f_ub A_s / 1.25, tension 0.9 f_ub A_s / 1.25, together V / V_R + T / 1.4 T_R, EN 1993-1-8 Table 3.4.",
-    "Wood: f_h = 0.11 (1 - 0.01 d) rho_k, EN 1995-1-1 (8.36), times a / 60 where an end towards which the bolt presses is nearer than 60 \
-     mm; Johansen's modes, 8.2; washer 3 f_c90 pi / 4 (D² - hole²), 8.5.2; design values k_mod / 1.3; both as a sum.",
-    "Angle: hole torn k1 alpha_b f_u d t / 1.25, EN 1999-1-1 Table 8.5; leg bent: f_y / 1.1 t² / 4 times 2 gauges, over the gauge less t.",
     "Points: force a m g at the centre of gravity, shared as V = F / n with F e r / sum r²; T = M d / sum d² about the edge of the base that \
      lies ahead; a turnbuckle pulls what its direction asks for.",
+    "Bolt: shear alpha_v f_ub A_s / 1.25, tension 0.9 f_ub A_s / 1.25, together V / V_R + T / 1.4 T_R, EN 1993-1-8 Table 3.4.",
+    "Angle: hole torn k1 alpha_b f_u d t / 1.25, EN 1999-1-1 Table 8.5; leg bent: f_y / 1.1 t² / 4 times 2 gauges, over the gauge less t.",
 ];
 
 /// Materials of panels that were checked.
@@ -148,16 +166,16 @@ fn panels(finished: &Finished) -> Body {
         for case in &check.cases {
             cases.row([
                 name.clone(),
-                case.name.to_owned(),
+                case.together.name().to_owned(),
                 decimal(case.factor, 2),
-                case.duration.to_owned(),
+                case.together.duration_word().to_owned(),
                 decimal(case.k_mod, 2),
                 fixed(100.0 * case.stress_used, 1),
                 case.sag_used.map(|sag| fixed(100.0 * sag, 1)).unwrap_or_default(),
             ]);
         }
     }
-    if finished.strength.panels.iter().all(|check: &PanelCheck| check.cases.is_empty()) {
+    if finished.strength.panels.iter().all(|check| check.cases.is_empty()) {
         return Body::none();
     }
     heading("Panels: each load by itself, at its worst place, without factors")
@@ -169,7 +187,7 @@ fn panels(finished: &Finished) -> Body {
 
 fn load_row(name: &str, one: &PanelResult) -> [String; 12] {
     let both = |[u, v]: [f64; 2], decimals| format!("{}, {}", decimal(u, decimals), decimal(v, decimals));
-    let plate = one.method == Method::Plate;
+    let (plate, spread) = (one.method == Method::Plate, one.item.press == Press::Spread);
     let way = match one.way {
         Way::AlongU => "along",
         Way::AlongV => "across",
@@ -182,14 +200,18 @@ fn load_row(name: &str, one: &PanelResult) -> [String; 12] {
     let i = usize::from(one.way == Way::AlongV);
     [
         name.to_owned(),
-        one.what.clone(),
-        fixed(one.mass, 2),
+        one.item.what.clone(),
+        fixed(one.item.mass, 2),
         taken,
         both([one.place.x, one.place.y], 0),
         if plate { both(one.spans, 1) } else { decimal(one.spans[0], 1) },
-        if one.spread { String::new() } else { both([one.at, one.length], 0) },
+        match (spread, plate) {
+            (true, _) => String::new(),
+            (false, true) => format!("{}; {}", both(one.at, 0), both(one.length, 0)),
+            (false, false) => both([one.at[0], one.length[0]], 0),
+        },
         if plate { String::new() } else { decimal(one.width, 1) },
-        if one.spread && !plate { format!("{} /mm", decimal(one.force, 6)) } else { decimal(one.force, 1) },
+        if spread && !plate { format!("{} /mm", decimal(one.force, 6)) } else { decimal(one.force, 1) },
         if plate { both(one.moments, 2) } else { decimal(one.moments[i], 1) },
         if plate { both(one.stresses, 2) } else { fixed(one.stresses[i], 2) },
         fixed(one.sag, 3),
@@ -237,8 +259,8 @@ fn joints(finished: &Finished) -> Body {
         Words("Together"),
     ]);
     for check in &finished.strength.joints {
-        let force = |what: &str| {
-            let way = check.resistances.iter().find(|way| way.what.starts_with(what));
+        let force = |gives: Gives| {
+            let way = check.resistances.iter().find(|way| way.gives == gives);
             way.map(|way| decimal(way.force, 0)).unwrap_or_default()
         };
         table.row([
@@ -246,9 +268,9 @@ fn joints(finished: &Finished) -> Body {
             check.case.clone(),
             decimal(check.shear, 0),
             decimal(check.tension, 0),
-            force("bolt sheared"),
-            force("bolt torn"),
-            force("washer"),
+            force(Gives::BoltAcross),
+            force(Gives::BoltAlong),
+            force(Gives::Washer),
             check.resistances.iter().find_map(in_wood).unwrap_or_default(),
             check.resistances.iter().filter_map(beside_bolt).collect::<Vec<_>>().join(", "),
             result(&check.outcome),
@@ -265,22 +287,25 @@ fn joints(finished: &Finished) -> Body {
 /// What wood, or a metal sheet, bears around a bolt, with the letter of the mode.
 fn in_wood(way: &Resistance) -> Option<String> {
     let force = decimal(way.force, 0);
-    match way.what.strip_prefix("wood crushed, mode ") {
-        Some(mode) => Some(format!("{force} {mode}")),
-        None => (way.what == "hole in the sheet torn").then_some(force),
+    match way.gives {
+        Gives::Wood(mode) => Some(format!("{force} ({mode})")),
+        Gives::SheetHole => Some(force),
+        _ => None,
     }
 }
 
 /// What the angle on a bolt bears, or the tabs beside it and the wood before its nut.
 fn beside_bolt(way: &Resistance) -> Option<String> {
-    let names = [
-        ("hole in the angle torn", "hole"),
-        ("leg of the angle bent", "leg"),
-        ("wood between nut and edge sheared", "before the nut"),
-        ("tabs sheared along", "tabs along"),
-        ("tabs sheared between plies", "tabs across"),
-    ];
-    let name = names.iter().find(|(what, _)| way.what == *what)?.1;
+    let name = match way.gives {
+        Gives::AngleHole => "hole",
+        Gives::AngleLeg => "leg",
+        Gives::BeforeNut => "before the nut",
+        Gives::TabsAlong => "tabs along",
+        Gives::TabsAcross => "tabs across",
+        Gives::BoltAcross | Gives::BoltAlong | Gives::Washer | Gives::Wood(_) | Gives::SheetHole => {
+            return None;
+        }
+    };
     Some(format!("{name} {}", decimal(way.force, 0)))
 }
 
@@ -293,18 +318,14 @@ fn anchors(finished: &Finished) -> Body {
         Figures("Base from x, y"),
         Figures("to x, y"),
     ]);
-    table.columns.extend(
-        first
-            .cases
-            .iter()
-            .map(|case| super::body::Column::Counted(format!("{}: along the floor, off it", case.way))),
-    );
+    let heads = first.cases.iter().map(|case| Counted(format!("{}: along the floor, off it", case.way)));
+    table.columns.extend(heads);
     for check in &finished.strength.anchors {
         let place =
             |values: &[f64]| values.iter().map(|value| decimal(*value, 0)).collect::<Vec<_>>().join(", ");
         let (low, high) = (check.base.low, check.base.high);
         let mut row = vec![
-            format!("{} at {}", check.carcase, check.point),
+            check.name(),
             fixed(check.mass, 1),
             place(&check.centre.to_array()),
             place(&[low.x, low.y]),

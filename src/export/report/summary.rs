@@ -87,8 +87,9 @@ pub(super) fn key_figures(finished: &Finished) -> Body {
     );
     figure("Centre of gravity", &place(total.centre), "drawers shut and empty");
     let (most, unknown) = finished.strength.most_used(kit);
-    if let Some((what, used)) = most.into_iter().max_by(|a, b| a.1.total_cmp(&b.1)) {
-        let note = format!("of its limit: {what}; {unknown} not checked; see \u{201c}Will it hold\u{201d}");
+    if let Some((kind, used)) = most.into_iter().max_by(|a, b| a.1.total_cmp(&b.1)) {
+        let note =
+            format!("of its limit: {}; {unknown} not checked; see \u{201c}Will it hold\u{201d}", kind.word());
         figure("Most used", &format!("{} %", fixed(100.0 * used, 0)), &note);
     }
     Block::Terms { class: "figures", terms }.into()

@@ -28,21 +28,22 @@ const PULL: Limits = Limits::more_than_zero(100_000.0, " N");
 pub(super) fn settings(reader: &mut Reader<'_>, place: Option<&Place<raw::Strength>>) -> StrengthSettings {
     let none = raw::Strength::default();
     let raw = place.map_or(&none, Place::value);
+    let bolts = raw.bolts.as_ref().map(|class| match class.value() {
+        raw::BoltClass::Class46 => BoltClass::Class46,
+        raw::BoltClass::Class88 => BoltClass::Class88,
+        raw::BoltClass::A2_70 => BoltClass::A2_70,
+    });
+    let knee = reader.some_length(raw.knee.as_ref(), KNEE).map(|knee| knee.value);
+    let apart = reader.some_length(raw.knees_apart.as_ref(), APART).map(|apart| apart.value);
     let mut or = |amount: &Option<Place<Amount>>, limits: Limits, default: f64| {
-        let own = reader.some_number(amount.as_ref(), limits);
-        Setting { value: own.map_or(default, |own| own.value), own: own.is_some() }
+        Setting::or(reader.some_number(amount.as_ref(), limits).map(|own| own.value), default)
     };
-    let mut settings = StrengthSettings {
+    let settings = StrengthSettings {
         service_class: or(&raw.service_class, CLASS, 2.0),
-        bolts: raw.bolts.as_ref().map_or(BoltClass::Class88, |class| match class.value() {
-            raw::BoltClass::Class46 => BoltClass::Class46,
-            raw::BoltClass::Class88 => BoltClass::Class88,
-            raw::BoltClass::A2_70 => BoltClass::A2_70,
-        }),
-        bolts_own: raw.bolts.is_some(),
+        bolts: Setting::or(bolts, BoltClass::Class88),
         person: or(&raw.person, PERSON, 100.0),
-        knee: Setting { value: 75.0, own: false },
-        knees_apart: Setting { value: 250.0, own: false },
+        knee: Setting::or(knee, 75.0),
+        knees_apart: Setting::or(apart, 250.0),
         load_factor: or(&raw.load_factor, FACTOR, 1.5),
         restraint_factor: or(&raw.restraint_factor, FACTOR, 1.25),
         rough_track: or(&raw.rough_track, FACTOR, 2.0),
@@ -58,12 +59,6 @@ pub(super) fn settings(reader: &mut Reader<'_>, place: Option<&Place<raw::Streng
         strap_tension: or(&raw.strap_tension, PULL, 500.0),
         strap_rating: or(&raw.strap_rating, PULL, 2500.0),
     };
-    if let Some(knee) = reader.some_length(raw.knee.as_ref(), KNEE) {
-        settings.knee = Setting { value: knee.value, own: true };
-    }
-    if let Some(apart) = reader.some_length(raw.knees_apart.as_ref(), APART) {
-        settings.knees_apart = Setting { value: apart.value, own: true };
-    }
     if let Some(class) = raw.service_class.as_ref().filter(|_| settings.service_class.value.fract() != 0.0) {
         let message = format!("there is no service class {}", decimal(settings.service_class.value, 3));
         let finding = Finding::new(&rules::OUT_OF_RANGE, reader.span(class), message);

@@ -4,11 +4,18 @@ use crate::diag::{At, Span};
 
 /// A factor or a limit of the checks of strength.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(crate) struct Setting {
+pub(crate) struct Setting<T = f64> {
     /// In the unit of its name.
-    pub(crate) value: f64,
+    pub(crate) value: T,
     /// Whether the workshop says so; else it is the default.
     pub(crate) own: bool,
+}
+
+impl<T> Setting<T> {
+    /// What the workshop says, else the default.
+    pub(crate) fn or(own: Option<T>, default: T) -> Self {
+        Setting { own: own.is_some(), value: own.unwrap_or(default) }
+    }
 }
 
 /// Factors and limits of the checks of strength. Defaults and what they rest on: `strength::settings`.
@@ -17,9 +24,7 @@ pub(crate) struct StrengthSettings {
     /// Service class after EN 1995-1-1: 1, 2 or 3.
     pub(crate) service_class: Setting,
     /// Class of the bolts.
-    pub(crate) bolts: BoltClass,
-    /// Whether the workshop says so.
-    pub(crate) bolts_own: bool,
+    pub(crate) bolts: Setting<BoltClass>,
     /// kg of a person who kneels.
     pub(crate) person: Setting,
     /// mm. Side of the square under a knee.

@@ -33,7 +33,7 @@ pub(crate) struct Strength {
     pub(crate) sag_lasting: Option<Place<Amount>>,
     /// Part of what is stored that counts as always there, from 0 to 1. Default: 0.8.
     pub(crate) stored_part: Option<Place<Amount>>,
-    /// Part of the kit's weight that counts against tipping in braking and cornering, from 0 to 1. Default: 0.
+    /// Part of a weight that counts against tipping in braking and cornering, from 0 to 1. Default: 0.
     pub(crate) weight_counted: Option<Place<Amount>>,
     /// How many times what tips a loose module must be held. Default: 1.5.
     pub(crate) tipping_factor: Option<Place<Amount>>,

@@ -1,7 +1,8 @@
 //! What one bolt holds where it stands: the bolt itself, the wood around it, the metal on the wood, the washer on the wood.
 
 use super::super::Job;
-use super::super::board::service_class;
+use super::super::board::{GAMMA_METAL, plywood_factor};
+use super::{Gives, Resistance};
 use crate::catalogue::{Angle, HeadKind, Washer};
 use crate::geom::stretches::Stroke;
 use crate::geom::{Point3, Vector2, Vector3, VehicleFrame};
@@ -15,9 +16,7 @@ use std::sync::Arc;
 
 /// mm from a bolt to the end of a board towards which it presses, from which on the wood bears in full: LVL Handbook Europe,
 /// cross-bonded panels; less counts in proportion, as that table allows.
-const FULL_END: f64 = 60.0;
-/// Partial factor of a metal that yields: EN 1999-1-1, from memory.
-const GAMMA_METAL: f64 = 1.1;
+pub(crate) const FULL_END: f64 = 60.0;
 
 /// What lies on the wood at a bolt's shear plane.
 #[derive(Clone, Debug)]
@@ -41,19 +40,6 @@ pub(super) struct Acts {
     pub(super) duration: Duration,
 }
 
-/// One way in which a bolt can give, by design.
-#[derive(Clone, Debug, PartialEq)]
-pub(crate) struct Resistance {
-    /// What gives.
-    pub(crate) what: String,
-    /// The formula, by name.
-    pub(crate) formula: &'static str,
-    /// N.
-    pub(crate) force: f64,
-    /// Part of it that is used.
-    pub(crate) used: f64,
-}
-
 /// A bolt with a board that it holds and what lies on that board.
 pub(super) struct Place<'a> {
     pub(super) job: &'a Job<'a>,
@@ -68,7 +54,7 @@ impl Place<'_> {
     }
 
     fn steel(&self) -> Steel {
-        match self.job.settings().bolts {
+        match self.job.settings().bolts.value {
             BoltClass::Class46 => bolt::CLASS_4_6,
             BoltClass::Class88 => bolt::CLASS_8_8,
             BoltClass::A2_70 => bolt::A2_70,
@@ -77,54 +63,49 @@ impl Place<'_> {
 
     /// Every way in which it can give, and the part used with shear and tension together. What is not known is told.
     pub(super) fn held(&self, acts: Acts) -> Result<(f64, Vec<Resistance>), String> {
-        let thread = &self.bolt.hardware.thread;
-        let shear = acts.shear.length();
-        let mut all = Vec::new();
+        let area = self.bolt.hardware.thread.stress_area;
+        let (shear, tension) = (acts.shear.length(), acts.tension);
         let steel = self.steel();
-        let (in_shear, in_tension) =
-            (bolt::shear(steel, thread.stress_area), bolt::tension(steel, thread.stress_area));
-        let add = |all: &mut Vec<Resistance>, what: &str, formula, force: f64, acting: f64| {
-            let used = if acting > 0.0 { acting / force.max(f64::MIN_POSITIVE) } else { 0.0 };
-            all.push(Resistance { what: what.to_owned(), formula, force, used });
-            used
-        };
-        let v = add(&mut all, "bolt sheared", "EN 1993-1-8 Table 3.4", in_shear, shear);
-        let t = add(&mut all, "bolt torn", "EN 1993-1-8 Table 3.4", in_tension, acts.tension);
-        let mut used = bolt::combined(v, t);
-        let pulled = self.pulled_through(acts.duration)?;
-        let mut wood = 0.0;
-        if let Some((what, force)) = pulled.filter(|_| acts.tension > 0.0) {
-            wood += add(&mut all, what, "EN 1995-1-1 8.5.2 (2)", force, acts.tension);
-        }
+        let sheared = Resistance::new(Gives::BoltAcross, bolt::shear(steel, area), shear);
+        let torn = Resistance::new(Gives::BoltAlong, bolt::tension(steel, area), tension);
+        let mut used = bolt::combined(sheared.used, torn.used);
+        let mut all = vec![sheared, torn];
+        let mut wood = Vec::new();
+        let pulled = self.pulled_through(acts.duration)?.filter(|_| tension > 0.0);
+        wood.extend(pulled.map(|force| Resistance::new(Gives::Washer, force, tension)));
         if shear > 0.0 {
-            let (what, formula, force) = self.bears(acts)?;
-            wood += add(&mut all, &what, formula, force, shear);
+            let (gives, force) = self.bears(acts)?;
+            wood.push(Resistance::new(gives, force, shear));
         }
-        used = used.max(wood);
+        used = used.max(wood.iter().map(|way| way.used).sum());
+        all.extend(wood);
         if let On::Leg(angle) = &self.on {
-            for (what, formula, force, acting) in self.leg(angle, shear, acts.tension)? {
-                used = used.max(add(&mut all, what, formula, force, acting));
-            }
+            let leg = self.leg(angle, shear, tension)?;
+            used = leg.iter().map(|way| way.used).fold(used, f64::max);
+            all.extend(leg);
         }
         Ok((used, all))
     }
 
     /// What a leg of aluminium bears: the hole's rim, and the leg where it is bent off.
-    fn leg(
-        &self,
-        angle: &Angle,
-        shear: f64,
-        tension: f64,
-    ) -> Result<Vec<(&'static str, &'static str, f64, f64)>, String> {
+    fn leg(&self, angle: &Angle, shear: f64, tension: f64) -> Result<[Resistance; 2], String> {
         let missing = || format!("no strength of {}", angle.id);
         let (tensile, yields) =
             (angle.tensile.ok_or_else(missing)?, angle.yield_strength.ok_or_else(missing)?);
+        let rim = self.rim(angle.thickness, tensile, angle.leg - angle.gauge);
+        // A plastic hinge at the heel, as wide as the bolt stands off it to either side.
+        let arm = angle.gauge - angle.thickness;
+        let bent = yields / GAMMA_METAL * angle.thickness.powi(2) / 4.0 * 2.0 * angle.gauge / arm.max(1.0);
+        Ok([Resistance::new(Gives::AngleHole, rim, shear), Resistance::new(Gives::AngleLeg, bent, tension)])
+    }
+
+    /// N that the rim of the bolt's hole bears in metal so thick and so strong, an edge `edge` mm away.
+    fn rim(&self, thickness: f64, tensile: f64, edge: f64) -> f64 {
         let thread = &self.bolt.hardware.thread;
-        let edge = angle.leg - angle.gauge;
         let bearing = Bearing {
             d: thread.diameter,
             d0: thread.clearance_medium,
-            thickness: angle.thickness,
+            thickness,
             f_u: tensile,
             f_ub: self.steel().f_ub,
             e1: edge,
@@ -132,19 +113,13 @@ impl Place<'_> {
             p1: None,
             p2: None,
         };
-        // A plastic hinge at the heel, as wide as the bolt stands off it to either side.
-        let arm = angle.gauge - angle.thickness;
-        let bent = yields / GAMMA_METAL * angle.thickness.powi(2) / 4.0 * 2.0 * angle.gauge / arm.max(1.0);
-        Ok(vec![
-            ("hole in the angle torn", "EN 1999-1-1 Table 8.5", bearing.resistance(), shear),
-            ("leg of the angle bent", "plastic hinge at the heel", bent, tension),
-        ])
+        bearing.resistance()
     }
 
     /// N at which the smaller of what lies under head and nut is drawn through the wood; nothing if neither lies on wood.
-    fn pulled_through(&self, duration: Duration) -> Result<Option<(&'static str, f64)>, String> {
+    fn pulled_through(&self, duration: Duration) -> Result<Option<f64>, String> {
         let Some(characteristic) = self.axial()? else { return Ok(None) };
-        Ok(Some(("washer drawn through", characteristic * self.wood_factor(duration)?)))
+        Ok(Some(characteristic * self.wood_factor(duration)?))
     }
 
     /// The characteristic value of that.
@@ -184,16 +159,17 @@ impl Place<'_> {
 
     /// Factor from characteristic to design values of a bolt in wood.
     fn wood_factor(&self, duration: Duration) -> Result<f64, String> {
-        let class = service_class(self.job.settings());
-        let known = timber::k_mod(timber::Board::Plywood, class, duration);
-        known.map(|k_mod| k_mod / timber::GAMMA_CONNECTION).ok_or_else(|| "no k_mod".to_owned())
+        plywood_factor(self.job.settings(), duration, timber::GAMMA_CONNECTION)
     }
 
     /// What the wood, or the metal sheet, around the bolt bears across it.
-    fn bears(&self, acts: Acts) -> Result<(String, &'static str, f64), String> {
+    fn bears(&self, acts: Acts) -> Result<(Gives, f64), String> {
         let board = self.board();
         if board.material.strength.kind == Some(BoardKind::Aluminium) {
-            return self.sheet_bears(board);
+            let tensile = board.material.strength.tensile;
+            let tensile = tensile.ok_or_else(|| format!("no tensile strength of {}", board.material.id))?;
+            let edge = board.to_edge(board.placement.to_panel(self.bolt.origin).xy());
+            return Ok((Gives::SheetHole, self.rim(board.thickness(), tensile, edge)));
         }
         let thread = &self.bolt.hardware.thread;
         let fastener = Fastener {
@@ -202,13 +178,10 @@ impl Place<'_> {
             axial: self.axial()?.unwrap_or(0.0),
         };
         let own = self.embedment(board, acts.shear)?;
+        let steel = |thickness| johansen::steel_wood(Plate::Of(thickness), own, board.thickness(), &fastener);
         let modes: Vec<Mode> = match &self.on {
-            On::Steel(thickness) => {
-                johansen::steel_wood(Plate::Of(*thickness), own, board.thickness(), &fastener)
-            }
-            On::Leg(angle) => {
-                johansen::steel_wood(Plate::Of(angle.thickness), own, board.thickness(), &fastener)
-            }
+            On::Steel(thickness) => steel(*thickness),
+            On::Leg(angle) => steel(angle.thickness),
             On::Board(other) => {
                 let other = self.job.kit.layout.board(*other);
                 let theirs = self.embedment(other, acts.shear)?;
@@ -216,26 +189,7 @@ impl Place<'_> {
             }
         };
         let mode = johansen::governing(&modes);
-        let what = format!("wood crushed, mode ({})", mode.letter);
-        Ok((what, "EN 1995-1-1 8.2", mode.force * self.wood_factor(acts.duration)?))
-    }
-
-    fn sheet_bears(&self, board: &Board) -> Result<(String, &'static str, f64), String> {
-        let thread = &self.bolt.hardware.thread;
-        let tensile = board.material.strength.tensile;
-        let edge = board.to_edge(board.placement.to_panel(self.bolt.origin).xy());
-        let bearing = Bearing {
-            d: thread.diameter,
-            d0: thread.clearance_medium,
-            thickness: board.thickness(),
-            f_u: tensile.ok_or_else(|| format!("no tensile strength of {}", board.material.id))?,
-            f_ub: self.steel().f_ub,
-            e1: edge,
-            e2: edge,
-            p1: None,
-            p2: None,
-        };
-        Ok(("hole in the sheet torn".to_owned(), "EN 1999-1-1 Table 8.5", bearing.resistance()))
+        Ok((Gives::Wood(mode.letter), mode.force * self.wood_factor(acts.duration)?))
     }
 
     /// `MPa` that the wood of a board bears at the bolt, less near an end towards which it presses.

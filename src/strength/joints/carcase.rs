@@ -1,45 +1,22 @@
 //! Joints that carry what a carcase weighs: on its base, under its deck, to the module beside it.
 
 use super::super::Job;
+use super::super::manoeuvres::{self, Manoeuvre, Tipped};
 use super::{Group, Loaded};
-use crate::geom::{Point3, Vector3, VehicleFrame};
+use crate::geom::{Vector3, VehicleFrame};
 use crate::joints::Bolt;
-use crate::layout::{BoardId, BodyId, FixtureKind, GRAVITY, Meeting, RESTRAINT_CASES, Role};
+use crate::layout::{BoardId, BodyId, Meeting, Role};
 use crate::mass::Sum;
-use baywright_formulas::group;
 use baywright_formulas::timber::Duration;
 
-/// Braking, reversing, cornering: name, part of gravity, where the load goes.
-fn ways() -> [(&'static str, f64, Vector3<VehicleFrame>); 4] {
-    let [forward, rearward, sideways, _] = RESTRAINT_CASES;
-    let (x, y) = (Vector3::new(1.0, 0.0, 0.0), Vector3::new(0.0, 1.0, 0.0));
-    [
-        ("braking", forward.share, x),
-        ("braking in reverse", rearward.share, -x),
-        ("cornering, to the left", sideways.share, y),
-        ("cornering, to the right", sideways.share, -y),
-    ]
-}
-
-/// What lies in or on a body's boards, without those that `own` leaves out, with its contents.
+/// What of a body counts by the name of the panel, or of what it stands or lies on, with its contents.
 fn mass_of(job: &Job<'_>, counts: impl Fn(BodyId, &str) -> bool) -> Sum {
-    let layout = &job.kit.layout;
     let parts = job.masses.parts.iter().filter(|part| counts(part.body, &part.name));
-    let mut all: Vec<(f64, Point3<VehicleFrame>)> = parts.map(|part| (part.mass, part.centre)).collect();
-    let equipment = layout.fixtures.iter().filter(|fixture| fixture.kind == FixtureKind::Equipment);
-    let equipment = equipment.filter(|fixture| {
-        let host = fixture.host.map_or("", |host| layout.board(host).name.as_str());
-        counts(fixture.body, host)
-    });
-    all.extend(equipment.map(|fixture| (fixture.mass + fixture.fill, fixture.centre)));
-    let drawers = layout.drawers.iter().filter(|drawer| counts(drawer.body, ""));
-    all.extend(drawers.map(|drawer| {
-        let bottom = layout.board(drawer.bottom).aabb;
-        (drawer.load, bottom.low + bottom.size() / 2.0)
-    }));
-    let mass: f64 = all.iter().map(|part| part.0).sum();
-    let moment = all.iter().fold(Vector3::zero(), |sum, (m, at)| sum + at.to_vector() * *m);
-    Sum { mass, centre: if mass > 0.0 { (moment / mass).to_point() } else { Point3::origin() } }
+    let name = |board: BoardId| job.kit.layout.board(board).name.as_str();
+    let contents = job.masses.contents.iter();
+    let contents = contents.filter(|content| counts(content.body, content.on.map_or("", name)));
+    let parts = parts.map(|part| (part.mass, part.centre));
+    Sum::of_masses(parts.chain(contents.map(|content| (content.mass, content.centre))))
 }
 
 /// Bolts of a joint through one of its boards.
@@ -97,22 +74,17 @@ pub(super) fn decks<'a>(job: &Job<'a>) -> Vec<Group<'a>> {
         .collect()
 }
 
-/// A mass that the joints of one lying board hold in braking and cornering: a group for each joint, leg and way.
+/// A mass that the joints of one lying board hold in braking and cornering: a group for each joint, leg and manoeuvre.
 fn held_at<'a>(job: &Job<'a>, lying: BoardId, sum: &Sum, what: &str) -> Vec<Group<'a>> {
     let joints = joints_of(job, lying);
-    let settings = job.settings();
-    let plane = job.kit.layout.board(lying).aabb;
-    let level = if sum.centre.z > plane.high.z { plane.high.z } else { plane.low.z };
     let in_lying: Vec<&Bolt> = joints.iter().flat_map(|(meeting, _)| bolts_in(job, meeting, lying)).collect();
     let in_upright: Vec<&Bolt> =
         joints.iter().flat_map(|(meeting, other)| bolts_in(job, meeting, *other)).collect();
     let mut groups = Vec::new();
-    for (way, share, d) in ways() {
-        let force = share * sum.mass * GRAVITY * settings.restraint_factor.value;
-        let height = (sum.centre.z - level).max(0.0);
-        let case = format!("{way}, {what}");
+    for manoeuvre in manoeuvres::level() {
+        let case = format!("{}, {what}", manoeuvre.does);
         for bolts in [&in_lying, &in_upright] {
-            let shared = shared_over(bolts, (force, height), d, sum, settings.weight_counted.value);
+            let shared = shared_over(job, bolts, &manoeuvre, (lying, sum));
             for (meeting, _) in &joints {
                 let of_joint = |bolt: &&Bolt| bolt.joint() == meeting.name;
                 let ones = bolts.iter().zip(&shared).filter(|(bolt, _)| of_joint(bolt));
@@ -133,24 +105,28 @@ fn held_at<'a>(job: &Job<'a>, lying: BoardId, sum: &Sum, what: &str) -> Vec<Grou
 
 /// The force at each bolt: an even part along the floor, and up what keeps the mass from tipping about the outermost bolts ahead.
 fn shared_over(
+    job: &Job<'_>,
     bolts: &[&Bolt],
-    (force, height): (f64, f64),
-    d: Vector3<VehicleFrame>,
-    sum: &Sum,
-    counted: f64,
+    manoeuvre: &Manoeuvre,
+    (lying, sum): (BoardId, &Sum),
 ) -> Vec<Vector3<VehicleFrame>> {
-    let ahead = |p: Point3<VehicleFrame>| p.to_vector().dot(d);
-    let pivot = bolts.iter().map(|bolt| ahead(bolt.origin)).fold(f64::NEG_INFINITY, f64::max);
-    let weight = sum.mass * GRAVITY * counted;
-    let moment = group::overturning(force, height, weight, (pivot - ahead(sum.centre)).max(0.0));
-    let levers: Vec<f64> = bolts.iter().map(|bolt| pivot - ahead(bolt.origin)).collect();
-    let each = force / bolts.len().max(1) as f64;
-    let tensions = group::tensions(&levers, moment);
-    tensions.into_iter().map(|tension| d * each + Vector3::new(0.0, 0.0, tension)).collect()
+    let settings = job.settings();
+    let plane = job.kit.layout.board(lying).aabb;
+    let tipped = Tipped {
+        manoeuvre,
+        force: manoeuvre.force(sum.mass, settings.restraint_factor.value),
+        sum: *sum,
+        counted: settings.weight_counted.value,
+        level: if sum.centre.z > plane.high.z { plane.high.z } else { plane.low.z },
+        edge: bolts.iter().map(|bolt| manoeuvre.ahead(bolt.origin)).fold(f64::NEG_INFINITY, f64::max),
+    };
+    let each = manoeuvre.along * (tipped.force / bolts.len().max(1) as f64);
+    let tensions = tipped.tensions(bolts.iter().map(|bolt| bolt.origin));
+    tensions.into_iter().map(|tension| each + Vector3::new(0.0, 0.0, tension)).collect()
 }
 
-/// Modules bolted to each other through their faces: the lighter one hangs on the other.
-pub(super) fn modules<'a>(job: &Job<'a>) -> Vec<Group<'a>> {
+/// Carcases bolted to each other through their faces: the lighter one hangs on the other.
+pub(super) fn beside<'a>(job: &Job<'a>) -> Vec<Group<'a>> {
     let layout = &job.kit.layout;
     let carcase = |id: BoardId| layout.body(layout.board(id).body).carcase.as_str();
     let mut groups = Vec::new();
@@ -164,14 +140,14 @@ pub(super) fn modules<'a>(job: &Job<'a>) -> Vec<Group<'a>> {
             |id: &str| job.masses.loaded.iter().find(|(own, _)| own == id).map_or(0.0, |(_, sum)| sum.mass);
         let mass = loaded(one).min(loaded(other));
         let bolts = job.bolts_of(&meeting.name);
-        for (way, share, d) in ways() {
-            let force =
-                share * mass * GRAVITY * job.settings().restraint_factor.value / bolts.len().max(1) as f64;
+        for manoeuvre in manoeuvres::level() {
+            let force = manoeuvre.force(mass, job.settings().restraint_factor.value);
+            let each = manoeuvre.along * (force / bolts.len().max(1) as f64);
             groups.push(Group {
                 name: meeting.name.clone(),
-                case: format!("{way}, the lighter module"),
+                case: format!("{}, the lighter module", manoeuvre.does),
                 duration: Duration::Instant,
-                bolts: bolts.iter().map(|bolt| Loaded::by(bolt, d * force)).collect(),
+                bolts: bolts.iter().map(|bolt| Loaded::by(bolt, each)).collect(),
             });
         }
     }

@@ -2,12 +2,14 @@
 
 use super::super::Job;
 use super::super::anchors::AnchorCheck;
-use super::super::drawers::{self, LatchCheck};
-use super::super::panels::{PanelCheck, PanelResult, hung_by};
+use super::super::drawers::{DrawerCheck, LatchCheck};
+use super::super::manoeuvres::{self, Tipped};
+use super::super::panels::{PanelCheck, PanelResult, Press, Stays, hung_by};
 use super::{Group, Loaded};
-use crate::geom::{Point3, Vector3, VehicleFrame};
+use crate::geom::{Vector3, VehicleFrame};
 use crate::joints::{Bolt, Purpose};
 use crate::layout::{BoardId, GRAVITY, Meeting, RESTRAINT_CASES, Role};
+use crate::mass::Sum;
 use baywright_formulas::group;
 use baywright_formulas::timber::Duration;
 
@@ -19,11 +21,11 @@ fn down(force: f64) -> Vector3<VehicleFrame> {
 }
 
 /// Both members of every slide: out, on a rough track, in braking.
-pub(super) fn slides<'a>(job: &Job<'a>) -> Vec<Group<'a>> {
+pub(super) fn slides<'a>(job: &Job<'a>, drawers: &[DrawerCheck]) -> Vec<Group<'a>> {
     let (layout, settings) = (&job.kit.layout, job.settings());
     let [forward, ..] = RESTRAINT_CASES;
     let mut groups = Vec::new();
-    for check in drawers::check(job) {
+    for check in drawers {
         for slide in &check.slides {
             let mount = &layout.mounts[slide.mount];
             let bolt_at = |purpose: Purpose, x: f64| {
@@ -49,23 +51,19 @@ pub(super) fn slides<'a>(job: &Job<'a>) -> Vec<Group<'a>> {
             for (purpose, start, holes, shut, out, member) in members {
                 let bolts: Vec<Option<&Bolt>> = holes.iter().map(|at| bolt_at(purpose, start + at)).collect();
                 let ahead = Vector3::new(braking / holes.len() as f64, 0.0, 0.0);
-                let cases = [
-                    (
-                        "drawn out",
-                        out.iter().map(|&n| down(n * settings.drawer_out.value)).collect::<Vec<_>>(),
-                    ),
-                    (
-                        "shut, on a rough track",
-                        shut.iter().map(|&n| down(n * settings.rough_track.value)).collect(),
-                    ),
-                    ("shut, in braking", shut.iter().map(|&n| down(n) + ahead).collect()),
+                let times = |on: &[f64], factor: f64| on.iter().map(|&n| down(n * factor)).collect();
+                let braked: Vec<_> = shut.iter().map(|&n| down(n) + ahead).collect();
+                let (pulled, shaken) = (settings.drawer_out.value, settings.rough_track.value);
+                let cases: [(&str, Duration, Vec<_>); 3] = [
+                    ("drawn out", Duration::Short, times(out, pulled)),
+                    ("shut, on a rough track", Duration::Instant, times(shut, shaken)),
+                    ("shut, in braking", Duration::Instant, braked),
                 ];
-                for (case, forces) in cases {
+                for (case, duration, forces) in cases {
                     let ones = bolts
                         .iter()
                         .zip(forces)
                         .filter_map(|(bolt, shear)| Some(Loaded { bolt: (*bolt)?, shear, tension: 0.0 }));
-                    let duration = if case == "drawn out" { Duration::Short } else { Duration::Instant };
                     let (name, case) = (format!("{} {member}", mount.name), case.to_owned());
                     groups.push(Group { name, case, duration, bolts: ones.collect() });
                 }
@@ -89,36 +87,30 @@ pub(super) fn hung<'a>(job: &Job<'a>, panels: &[PanelCheck]) -> Vec<Group<'a>> {
         for joint in joints {
             let hangs = hung.contains(&joint);
             let share = if alone { 1.0 } else { 0.5 };
-            let down = |result: &PanelResult| match (hangs, result.spread) {
-                (false, _) => 0.0,
-                (true, true) => result.mass * share,
-                (true, false) => result.mass,
+            let down = |result: &PanelResult| match result.item.press {
+                _ if !hangs => 0.0,
+                Press::Spread => result.item.mass * share,
+                _ => result.item.mass,
             };
             // N mm that turn it about the joint.
             let turns = |result: &PanelResult| {
-                let own = result.held_by.as_ref() == Some(&joint);
-                if own {
-                    result.mass * GRAVITY * if result.spread { result.spans[0] / 2.0 } else { result.at }
-                } else {
-                    0.0
-                }
+                let arm = match result.item.press {
+                    _ if result.held_by.as_ref() != Some(&joint) => 0.0,
+                    Press::Spread => result.spans[0] / 2.0,
+                    _ => result.at[0],
+                };
+                result.item.mass * GRAVITY * arm
             };
-            let sum = |of: &dyn Fn(&PanelResult) -> f64| {
-                let stays: f64 = check.results.iter().filter(|one| !one.moment_only).map(of).sum();
-                let moment = check.results.iter().filter(|one| one.moment_only).map(of).fold(0.0, f64::max);
-                (stays, moment)
+            let sum = |of: &dyn Fn(&PanelResult) -> f64, with_moment: bool| -> f64 {
+                let there = |one: &&PanelResult| with_moment || one.item.stays != Stays::Moment;
+                check.results.iter().filter(there).map(of).sum()
             };
-            let (mass, turning) = (sum(&down), sum(&turns));
             let cases = [
-                ("on a rough track", settings.rough_track.value, (mass.0, turning.0), Duration::Instant),
-                (
-                    "with what is on it for a moment",
-                    settings.load_factor.value,
-                    (mass.0 + mass.1, turning.0 + turning.1),
-                    Duration::Short,
-                ),
+                ("on a rough track", settings.rough_track.value, false, Duration::Instant),
+                ("with what is on it for a moment", settings.load_factor.value, true, Duration::Short),
             ];
-            for (case, factor, (mass, turning), duration) in cases {
+            for (case, factor, with_moment, duration) in cases {
+                let (mass, turning) = (sum(&down, with_moment), sum(&turns, with_moment));
                 let forces = (mass * GRAVITY * factor, turning * factor);
                 let case = format!("{}, {case}", layout.board(check.board).name);
                 groups.extend(hangs_by(job, check.board, &joint, forces).map(|bolts| Group {
@@ -152,7 +144,7 @@ fn hangs_by<'a>(
         let n = through.len().max(1) as f64;
         let one = |bolt: &'a Bolt| {
             let upright = bolt.direction.z.abs() > 0.5;
-            let pry = turning / n / gauge;
+            let pry = gauge.map_or(0.0, |gauge| turning / n / gauge);
             let (shear, tension) = match (upright, pulls) {
                 (true, true) => (Vector3::zero(), weight / n + pry),
                 (true, false) => (Vector3::zero(), pry),
@@ -170,48 +162,43 @@ fn bears(job: &Job<'_>, low: f64, joint: &str) -> bool {
     own.flat_map(|piece| piece.legs).all(|leg| leg.low.z < low)
 }
 
-/// mm of a joint's angle from its heel to the line of holes.
-fn gauge(job: &Job<'_>, joint: &str) -> f64 {
-    let meeting = job.kit.layout.meetings.iter().find(|meeting| meeting.name == joint);
-    meeting.and_then(|meeting| meeting.plan.angle.as_ref()).map_or(10.0, |angle| angle.gauge)
+/// mm of a joint's angle from its heel to the line of holes; nothing without an angle.
+fn gauge(job: &Job<'_>, joint: &str) -> Option<f64> {
+    job.meeting(joint)?.plan.angle.as_ref().map(|angle| angle.gauge)
 }
 
-/// Equipment on its feet, in braking and cornering.
+/// Equipment on its feet, in braking and cornering and over a bump.
 pub(super) fn equipment<'a>(job: &Job<'a>) -> Vec<Group<'a>> {
-    let layout = &job.kit.layout;
-    let factor = job.settings().restraint_factor.value;
-    let [forward, rearward, sideways, up] = RESTRAINT_CASES;
-    let (x, y, z) = (Vector3::new(1.0, 0.0, 0.0), Vector3::new(0.0, 1.0, 0.0), Vector3::new(0.0, 0.0, 1.0));
+    let (layout, settings) = (&job.kit.layout, job.settings());
     let mut groups = Vec::new();
     for one in layout.equipment.iter().filter(|one| one.foot_bolts > 0) {
-        let bolts = job.bolts_of(&layout.fixtures[one.fixture].name);
-        let centre = layout.fixtures[one.fixture].centre;
-        let height = (centre.z - one.aabb.low.z).max(0.0);
+        let fixture = &layout.fixtures[one.fixture];
+        let bolts = job.bolts_of(&fixture.name);
         let n = bolts.len().max(1) as f64;
-        for (way, share, d) in [
-            ("braking", forward.share, x),
-            ("braking in reverse", rearward.share, -x),
-            ("cornering, to the left", sideways.share, y),
-            ("cornering, to the right", sideways.share, -y),
-            ("over a bump", up.share, z),
-        ] {
-            let force = share * one.full * GRAVITY * factor;
-            let ahead = |p: Point3<VehicleFrame>| p.to_vector().dot(d);
-            let level = d.z.abs() < 0.5;
+        for manoeuvre in manoeuvres::all() {
+            let force = manoeuvre.force(one.full, settings.restraint_factor.value);
             // It tips about the edge of its own box.
-            let pivot = ahead(one.aabb.low).max(ahead(one.aabb.high));
-            let levers: Vec<f64> = bolts.iter().map(|bolt| (pivot - ahead(bolt.origin)).max(0.0)).collect();
-            let tensions = group::tensions(&levers, if level { force * height } else { 0.0 });
-            let ones = bolts.iter().zip(tensions).map(|(bolt, tension)| {
-                let (shear, off) =
-                    if level { (d * (force / n), tension) } else { (Vector3::zero(), force / n) };
-                Loaded { bolt, shear, tension: off }
-            });
+            let tipped = Tipped {
+                manoeuvre: &manoeuvre,
+                force,
+                sum: Sum { mass: one.full, centre: fixture.centre },
+                counted: settings.weight_counted.value,
+                level: one.aabb.low.z,
+                edge: manoeuvre.ahead(one.aabb.low).max(manoeuvre.ahead(one.aabb.high)),
+            };
+            let even = manoeuvre.along * (force / n);
+            let acting: Vec<(Vector3<VehicleFrame>, f64)> = if manoeuvre.is_level() {
+                let tensions = tipped.tensions(bolts.iter().map(|bolt| bolt.origin));
+                tensions.into_iter().map(|tension| (even, tension)).collect()
+            } else {
+                vec![(Vector3::zero(), even.length()); bolts.len()]
+            };
+            let ones = bolts.iter().zip(acting);
             groups.push(Group {
                 name: one.name.clone(),
-                case: way.to_owned(),
+                case: manoeuvre.does.to_owned(),
                 duration: Duration::Instant,
-                bolts: ones.collect(),
+                bolts: ones.map(|(bolt, (shear, tension))| Loaded { bolt, shear, tension }).collect(),
             });
         }
     }
@@ -224,10 +211,10 @@ pub(super) fn tie_downs<'a>(job: &Job<'a>) -> Vec<Group<'a>> {
     let mut groups = Vec::new();
     for one in &layout.tie_downs {
         let (off, along) = one.strap_angle.to_radians().sin_cos();
-        let share = RESTRAINT_CASES[0].share;
         let pull = one.holds.map_or(one.rating, |mass| {
-            let part = off.min(along).max(0.1);
-            (mass * GRAVITY * share * job.settings().restraint_factor.value / part).min(one.rating)
+            let asked = RESTRAINT_CASES.map(|case| one.pull(mass, &case));
+            let asked = asked.into_iter().fold(0.0, f64::max);
+            (asked * job.settings().restraint_factor.value).min(one.rating)
         });
         let across =
             if one.out.z.abs() > 0.5 { Vector3::new(1.0, 0.0, 0.0) } else { Vector3::new(0.0, 0.0, 1.0) };
@@ -311,7 +298,7 @@ pub(super) fn anchors<'a>(job: &Job<'a>, checks: &[AnchorCheck]) -> Vec<Group<'a
                 (case.shear, case.tension)
             };
             groups.push(Group {
-                name: format!("{} at {}", check.carcase, check.point),
+                name: check.name(),
                 case: format!("{} at {} g", case.way, case.share),
                 duration: Duration::Instant,
                 bolts: vec![Loaded { bolt, shear, tension }],

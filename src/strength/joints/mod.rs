@@ -7,12 +7,14 @@
 mod bolt;
 mod captive;
 mod carcase;
+mod gives;
 mod loads;
 
-pub(crate) use bolt::Resistance;
+pub(crate) use bolt::FULL_END;
+pub(crate) use gives::{Gives, Resistance};
 
 use super::anchors::AnchorCheck;
-use super::drawers::LatchCheck;
+use super::drawers::{DrawerCheck, LatchCheck};
 use super::panels::PanelCheck;
 use super::{Job, Outcome};
 use crate::diag::Span;
@@ -43,12 +45,18 @@ pub(crate) struct JointCheck {
     pub(crate) tension: f64,
     /// Ways in which it can give.
     pub(crate) resistances: Vec<Resistance>,
-    /// What gives first.
-    pub(crate) governing: String,
     /// The part used, shear and tension together.
     pub(crate) outcome: Outcome,
     /// Where it is described.
     pub(crate) span: Span,
+}
+
+impl JointCheck {
+    /// What gives first; `None` if it was not checked.
+    pub(crate) fn first(&self) -> Option<Gives> {
+        let most = self.resistances.iter().max_by(|a, b| a.used.total_cmp(&b.used));
+        most.map(|way| way.gives)
+    }
 }
 
 /// What acts on one bolt of a group.
@@ -79,17 +87,17 @@ struct Group<'a> {
 pub(super) fn check(
     job: &Job<'_>,
     panels: &[PanelCheck],
-    latches: &[LatchCheck],
+    (drawers, latches): (&[DrawerCheck], &[LatchCheck]),
     anchors: &[AnchorCheck],
 ) -> Vec<JointCheck> {
-    let mut groups = loads::slides(job);
+    let mut groups = loads::slides(job, drawers);
     groups.extend(carcase::on_bases(job));
     groups.extend(carcase::decks(job));
     groups.extend(loads::hung(job, panels));
     groups.extend(loads::equipment(job));
     groups.extend(loads::tie_downs(job));
     groups.extend(loads::fronts(job, latches));
-    groups.extend(carcase::modules(job));
+    groups.extend(carcase::beside(job));
     groups.extend(loads::anchors(job, anchors));
     let checked = crate::abreast::each(groups.len(), |i| judged(job, &groups[i]));
     let mut worst: Vec<JointCheck> = Vec::new();
@@ -123,7 +131,6 @@ fn judged(job: &Job<'_>, group: &Group<'_>) -> Option<JointCheck> {
             Ok((used, resistances)) => (Outcome::Used(used), resistances),
             Err(why) => (Outcome::Unknown(why), Vec::new()),
         };
-        let governing = resistances.iter().max_by(|a, b| a.used.total_cmp(&b.used));
         JointCheck {
             name: group.name.clone(),
             case: group.case.clone(),
@@ -132,7 +139,6 @@ fn judged(job: &Job<'_>, group: &Group<'_>) -> Option<JointCheck> {
             worst: on.bolt.name.clone(),
             shear: on.shear.length(),
             tension: on.tension,
-            governing: governing.map(|resistance| resistance.what.clone()).unwrap_or_default(),
             resistances,
             outcome,
             span: on.bolt.span,
@@ -177,8 +183,7 @@ fn held(job: &Job<'_>, bolt: &Bolt, acts: Acts) -> Result<(f64, Vec<Resistance>)
 
 /// For a joint's bolt the boards that it passes and what lies on each.
 fn joint_places(job: &Job<'_>, bolt: &Bolt) -> Result<Vec<(BoardId, On)>, String> {
-    let layout = &job.kit.layout;
-    if let Some(meeting) = layout.meetings.iter().find(|meeting| meeting.name == bolt.joint()) {
+    if let Some(meeting) = job.meeting(bolt.joint()) {
         return match (meeting.plan.kind, &meeting.plan.angle) {
             (JointKind::Angle, Some(angle)) => {
                 Ok(bolt.panels.iter().map(|&board| (board, On::Leg(Arc::clone(angle)))).collect())

@@ -1,7 +1,7 @@
 //! One load on one panel: the worst place for it, and what strip or plate it bends there.
 
 use super::super::board::Sheet;
-use super::loads::{Item, Press, Stays};
+use super::loads::{Item, Press};
 use super::spans::{self, Line, Span, Way};
 use crate::geom::{PanelFrame, Point2, Vector2};
 use crate::layout::{Board, GRAVITY};
@@ -25,13 +25,7 @@ pub(crate) enum Method {
 #[derive(Clone, Debug, PartialEq)]
 pub(crate) struct PanelResult {
     /// The load.
-    pub(crate) what: String,
-    /// kg.
-    pub(crate) mass: f64,
-    /// Whether it is there for a moment only.
-    pub(crate) moment_only: bool,
-    /// Whether it is spread over the panel.
-    pub(crate) spread: bool,
+    pub(crate) item: Item,
     /// How the panel was taken.
     pub(crate) method: Method,
     /// The joint that keeps it level, where it is held along one line.
@@ -42,14 +36,12 @@ pub(crate) struct PanelResult {
     pub(crate) place: Point2<PanelFrame>,
     /// mm. The strip's span or arm; of a plate its sides along u and v.
     pub(crate) spans: [f64; 2],
-    /// Of a plate the middle of the load from its corner and the load's size, along u and along v, mm.
-    pub(crate) on_plate: Option<[[f64; 2]; 2]>,
+    /// mm from the line that carries it to the load's middle: along the strip; of a plate from its corner along u and v.
+    pub(crate) at: [f64; 2],
+    /// mm of the load: along the strip; of a plate along u and v.
+    pub(crate) length: [f64; 2],
     /// mm of the strip that bears it; 1 where the load is spread.
     pub(crate) width: f64,
-    /// mm from the line that carries it to the load's middle.
-    pub(crate) at: f64,
-    /// mm of the load along the span.
-    pub(crate) length: f64,
     /// N on the strip: for a spread load N on each mm of its length.
     pub(crate) force: f64,
     /// N mm on the strip; of a plate N mm/mm along u and along v.
@@ -83,6 +75,14 @@ pub(super) struct Panel<'a> {
     pub(super) lines: Vec<Line>,
 }
 
+/// The width of a strip that bears a load inside a panel: for each mm of the load across it, and for each mm along it over which
+/// the load spreads.
+pub(crate) const INSIDE: [f64; 2] = [0.9, 0.36];
+/// The same at a free edge.
+pub(crate) const AT_EDGE: [f64; 2] = [0.65, 0.14];
+/// Part of the length over which a load spreads, from a free edge on, at which it counts as inside.
+pub(crate) const INSIDE_FROM: f64 = 0.25;
+
 /// mm of a strip that bears a load of `c` mm across it, `reach` mm long, whose nearer edge is `off` mm from the panel's free edge.
 /// `stiffer` is the modulus across over that along the strip.
 ///
@@ -91,8 +91,8 @@ pub(super) struct Panel<'a> {
 /// (`tests/external/test_strength.py`).
 fn bearing_width(c: f64, reach: f64, off: f64, stiffer: f64) -> f64 {
     let spread = reach * stiffer.sqrt().sqrt();
-    let (inside, at_edge) = (0.9 * c + 0.36 * spread, 0.65 * c + 0.14 * spread);
-    at_edge + (inside - at_edge) * (off / (0.25 * reach)).clamp(0.0, 1.0)
+    let [inside, at_edge] = [INSIDE, AT_EDGE].map(|[own, far]| own * c + far * spread);
+    at_edge + (inside - at_edge) * (off / (INSIDE_FROM * reach)).clamp(0.0, 1.0)
 }
 
 /// Part of the span between two lines up to which a third one between them carries what reaches out from it. A decision of this
@@ -249,19 +249,15 @@ impl Panel<'_> {
         let mut moments = [0.0; 2];
         moments[i] = moment;
         Some(PanelResult {
-            what: item.what.clone(),
-            mass: item.mass,
-            moment_only: item.stays == Stays::Moment,
-            spread: item.press == Press::Spread,
+            item: item.clone(),
             method: if between { Method::Strip } else { Method::Arm },
             held_by,
             way,
             place,
             spans: [span_length, 0.0],
-            on_plate: None,
+            at: [at, 0.0],
+            length: [length, 0.0],
             width,
-            at,
-            length,
             force,
             moments,
             stresses,
@@ -330,19 +326,15 @@ impl Panel<'_> {
         };
         let modulus = sheet.thickness.powi(2) / 6.0;
         Some(PanelResult {
-            what: item.what.clone(),
-            mass: item.mass,
-            moment_only: item.stays == Stays::Moment,
-            spread: item.press == Press::Spread,
+            item: item.clone(),
             method: Method::Plate,
             held_by: None,
             way: if sides[0] <= sides[1] { Way::AlongU } else { Way::AlongV },
             place,
             spans: sides,
-            on_plate: Some([[corner.x, corner.y], pressed]),
+            at: [corner.x, corner.y],
+            length: pressed,
             width: 1.0,
-            at: corner.x,
-            length: pressed[0],
             force: match load {
                 Load::Patch { force, .. } => force,
                 Load::Spread(_) | Load::Line { .. } => weight,

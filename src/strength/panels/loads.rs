@@ -8,11 +8,14 @@ use crate::spec::{PanelLoad, Pressing};
 
 /// mm above the bay's floor up to which a person kneels on a deck or a lid unless the design says otherwise. A decision of this
 /// project.
-const CLIMBED: f64 = 800.0;
+pub(crate) const CLIMBED: f64 = 800.0;
+
+/// A drawer's content.
+pub(super) const IN_IT: &str = "what lies in it";
 
 /// How long a load is there.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Stays {
+pub(crate) enum Stays {
     /// The panel's own weight.
     Own,
     /// Stored for long.
@@ -23,7 +26,7 @@ pub(super) enum Stays {
 
 /// How a load presses.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) enum Press {
+pub(crate) enum Press {
     /// Evenly over the panel.
     Spread,
     /// On a rectangle: mm along u and v; at a place, or wherever it does most.
@@ -36,15 +39,15 @@ pub(super) enum Press {
 
 /// One load on a panel.
 #[derive(Clone, Debug, PartialEq)]
-pub(super) struct Item {
+pub(crate) struct Item {
     /// What it is.
-    pub(super) what: String,
+    pub(crate) what: String,
     /// kg.
-    pub(super) mass: f64,
+    pub(crate) mass: f64,
     /// How it presses.
-    pub(super) press: Press,
+    pub(crate) press: Press,
     /// How long it is there.
-    pub(super) stays: Stays,
+    pub(crate) stays: Stays,
 }
 
 impl Item {
@@ -67,7 +70,7 @@ pub(super) fn items(job: &Job<'_>, id: BoardId) -> Vec<Item> {
         vec![Item { what: "itself".to_owned(), mass: own, press: Press::Spread, stays: Stays::Own }];
     let stored = |what: String, mass, press| Item { what, mass, press, stays: Stays::Stored };
     let drawers = layout.drawers.iter().filter(|drawer| drawer.bottom == id && drawer.load > 0.0);
-    items.extend(drawers.map(|drawer| stored("what lies in it".to_owned(), drawer.load, Press::Spread)));
+    items.extend(drawers.map(|drawer| stored(IN_IT.to_owned(), drawer.load, Press::Spread)));
     let standing = layout.equipment.iter().filter(|one| {
         let fixture = &layout.fixtures[one.fixture];
         fixture.kind == FixtureKind::Equipment && fixture.host == Some(id)

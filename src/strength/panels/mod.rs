@@ -8,7 +8,10 @@ mod bending;
 mod loads;
 mod spans;
 
-pub(crate) use bending::{Method, PanelResult};
+pub(crate) use bending::{AT_EDGE, INSIDE, INSIDE_FROM, Method, PanelResult};
+#[cfg(test)]
+pub(crate) use loads::CLIMBED;
+pub(crate) use loads::{Item, Press, Stays};
 pub(crate) use spans::Way;
 
 use super::board::Sheet;
@@ -16,9 +19,9 @@ use super::{Job, Outcome};
 use crate::catalogue::Material;
 use crate::diag::Span;
 use crate::layout::{BoardId, Layout, Role};
+use crate::spec::StrengthSettings;
 use baywright_formulas::timber::{Duration, final_deflection};
 use bending::Panel;
-use loads::{Item, Stays};
 use std::sync::Arc;
 
 /// A lying panel with all its cases.
@@ -42,16 +45,36 @@ pub(crate) struct PanelCheck {
     pub(crate) span: Span,
 }
 
+impl PanelCheck {
+    /// The case that uses most of it.
+    pub(crate) fn worst(&self) -> Option<&PanelCase> {
+        worst(&self.cases)
+    }
+}
+
+fn worst(cases: &[PanelCase]) -> Option<&PanelCase> {
+    cases.iter().max_by(|a, b| a.used().total_cmp(&b.used()))
+}
+
+/// Which loads act together, and how.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Together {
+    /// What stays there.
+    AtRest,
+    /// The same, shaken.
+    RoughTrack,
+    /// With what is there for a moment.
+    Moment,
+}
+
 /// Loads that act together.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) struct PanelCase {
-    /// What it is.
-    pub(crate) name: &'static str,
+    /// Which.
+    pub(crate) together: Together,
     /// Multiplied with the loads.
     pub(crate) factor: f64,
-    /// How long it stays, as EN 1995-1-1 has it.
-    pub(crate) duration: &'static str,
-    /// Factor for how long it stays.
+    /// Factor for how long they stay.
     pub(crate) k_mod: f64,
     /// Sum of stress over strength.
     pub(crate) stress_used: f64,
@@ -63,6 +86,73 @@ impl PanelCase {
     /// The greater of both.
     pub(crate) fn used(&self) -> f64 {
         self.sag_used.map_or(self.stress_used, |sag| sag.max(self.stress_used))
+    }
+
+    /// Whether sag comes before stress.
+    pub(crate) fn sags(&self) -> bool {
+        self.sag_used.is_some_and(|sag| sag > self.stress_used)
+    }
+}
+
+impl Together {
+    /// In words.
+    pub(crate) fn name(self) -> &'static str {
+        match self {
+            Together::AtRest => "at rest",
+            Together::RoughTrack => "on a rough track",
+            Together::Moment => "for a moment",
+        }
+    }
+
+    /// For how long the loads stay, as EN 1995-1-1 has it, in words.
+    pub(crate) fn duration_word(self) -> &'static str {
+        match self {
+            Together::AtRest => "long",
+            Together::RoughTrack => "instantaneous",
+            Together::Moment => "short",
+        }
+    }
+
+    fn duration(self) -> Duration {
+        match self {
+            Together::AtRest => Duration::Long,
+            Together::RoughTrack => Duration::Instant,
+            Together::Moment => Duration::Short,
+        }
+    }
+
+    fn factor(self, settings: &StrengthSettings) -> f64 {
+        match self {
+            Together::AtRest | Together::Moment => settings.load_factor.value,
+            Together::RoughTrack => settings.rough_track.value,
+        }
+    }
+
+    /// Whether a load that stays so long is there.
+    fn has(self, stays: Stays) -> bool {
+        self == Together::Moment || stays != Stays::Moment
+    }
+
+    /// The part of the panel's strength that a load uses.
+    fn stress_by(self, settings: &StrengthSettings, sheet: &Sheet, result: &PanelResult) -> f64 {
+        result.stress_used(sheet, self.duration()) * self.factor(settings)
+    }
+
+    /// The part of the sag that may be which a load gives; `None` where only strength counts.
+    fn sag_by(self, settings: &StrengthSettings, sheet: &Sheet, result: &PanelResult) -> Option<f64> {
+        let by = |sag: f64, limit: f64| sag * limit / result.sag_span();
+        let k_def = sheet.k_def().unwrap_or(0.0);
+        let lasting =
+            |permanent, variable| final_deflection(permanent, variable, settings.stored_part.value, k_def);
+        match (self, result.item.stays) {
+            (Together::RoughTrack, _) => None,
+            (Together::AtRest, Stays::Own) => Some(by(lasting(result.sag, 0.0), settings.sag_lasting.value)),
+            (Together::AtRest, Stays::Stored) => {
+                Some(by(lasting(0.0, result.sag), settings.sag_lasting.value))
+            }
+            (Together::Moment, Stays::Moment) => Some(by(result.sag, settings.sag_moment.value)),
+            (Together::AtRest, Stays::Moment) | (Together::Moment, _) => Some(0.0),
+        }
     }
 }
 
@@ -116,9 +206,9 @@ fn one(job: &Job<'_>, id: BoardId) -> PanelCheck {
     let Some(results) = found else {
         return unknown("somewhere neither two lines nor an angle carry it directly".to_owned());
     };
-    let cases = cases(job, &sheet, &items, &results);
-    let used = cases.iter().map(PanelCase::used).fold(0.0, f64::max);
-    let at_limit = at_limit(job, &sheet, (&items, &results), &cases);
+    let cases = cases(job, &sheet, &results);
+    let used = worst(&cases).map_or(0.0, PanelCase::used);
+    let at_limit = at_limit(job, &sheet, &results, &cases);
     let would_do = would_do(job, &panel, &items);
     PanelCheck {
         board: id,
@@ -132,82 +222,64 @@ fn one(job: &Job<'_>, id: BoardId) -> PanelCheck {
     }
 }
 
-/// What acts together: what stays there, the same on a rough track, what is there for a moment.
-fn cases(job: &Job<'_>, sheet: &Sheet, items: &[Item], results: &[PanelResult]) -> Vec<PanelCase> {
+/// Every case; what is there for a moment makes one only where something is.
+fn cases(job: &Job<'_>, sheet: &Sheet, results: &[PanelResult]) -> Vec<PanelCase> {
     let settings = job.settings();
-    let stays = |item: &Item| item.stays != Stays::Moment;
-    let case = |name, factor, duration, of: &dyn Fn(&Item) -> bool, sag: Option<f64>| {
-        let own = || items.iter().zip(results).filter(|(item, _)| of(item));
+    let one = |together: Together| {
+        let own = || results.iter().filter(move |result| together.has(result.item.stays));
         PanelCase {
-            name,
-            factor,
-            duration: duration_word(duration),
-            k_mod: sheet.k_mod(duration).unwrap_or(0.0),
-            stress_used: own().map(|(_, result)| result.stress_used(sheet, duration) * factor).sum(),
-            sag_used: sag,
+            together,
+            factor: together.factor(settings),
+            k_mod: sheet.k_mod(together.duration()).unwrap_or(0.0),
+            stress_used: own().map(|result| together.stress_by(settings, sheet, result)).sum(),
+            sag_used: own().map(|result| together.sag_by(settings, sheet, result)).sum(),
         }
     };
-    let lasting: f64 = items
-        .iter()
-        .zip(results)
-        .map(|(item, result)| {
-            let k_def = sheet.k_def().unwrap_or(0.0);
-            let (permanent, variable) = match item.stays {
-                Stays::Own => (result.sag, 0.0),
-                Stays::Stored => (0.0, result.sag),
-                Stays::Moment => (0.0, 0.0),
-            };
-            let sag = final_deflection(permanent, variable, settings.stored_part.value, k_def);
-            sag * settings.sag_lasting.value / result.sag_span()
-        })
-        .sum();
-    let mut cases = vec![
-        case("at rest", settings.load_factor.value, Duration::Long, &stays, Some(lasting)),
-        case("on a rough track", settings.rough_track.value, Duration::Instant, &stays, None),
-    ];
-    if items.iter().any(|item| !stays(item)) {
-        let moment = items.iter().zip(results).filter(|(item, _)| !stays(item));
-        let sag = moment
-            .map(|(_, result)| result.sag * settings.sag_moment.value / result.sag_span())
-            .fold(0.0, f64::max);
-        cases.push(case("for a moment", settings.load_factor.value, Duration::Short, &|_| true, Some(sag)));
+    let mut cases = vec![one(Together::AtRest), one(Together::RoughTrack)];
+    if results.iter().any(|result| result.item.stays == Stays::Moment) {
+        cases.push(one(Together::Moment));
     }
     cases
 }
 
-fn duration_word(duration: Duration) -> &'static str {
-    match duration {
-        Duration::Permanent => "permanent",
-        Duration::Long => "long",
-        Duration::Medium => "medium",
-        Duration::Short => "short",
-        Duration::Instant => "instantaneous",
-    }
+/// kg of what is put on the panel that bring it to its limit in its worst case: in proportion, its own weight apart.
+fn at_limit(job: &Job<'_>, sheet: &Sheet, results: &[PanelResult], cases: &[PanelCase]) -> Option<f64> {
+    let (settings, case) = (job.settings(), worst(cases)?);
+    let together = case.together;
+    let (own, put): (Vec<&PanelResult>, Vec<&PanelResult>) =
+        results.iter().partition(|result| result.item.stays == Stays::Own);
+    let by = |result: &&PanelResult| {
+        if case.sags() {
+            together.sag_by(settings, sheet, result).unwrap_or(0.0)
+        } else {
+            together.stress_by(settings, sheet, result)
+        }
+    };
+    let base: f64 = own.iter().map(by).sum();
+    let counted = put.iter().filter(|result| together.has(result.item.stays));
+    let mass: f64 = counted.map(|result| result.item.mass).sum();
+    let imposed = case.used() - base;
+    (mass > 0.0 && imposed > 0.0).then(|| (mass * (1.0 - base) / imposed).max(0.0))
 }
 
-/// kg of what is put on the panel that bring it to its limit in its worst case: in proportion, its own weight apart.
-fn at_limit(
-    job: &Job<'_>,
-    sheet: &Sheet,
-    (items, results): (&[Item], &[PanelResult]),
-    all: &[PanelCase],
-) -> Option<f64> {
-    let worst = (0..all.len()).max_by(|&a, &b| all[a].used().total_cmp(&all[b].used()))?;
-    let own: Vec<usize> = (0..items.len()).filter(|&i| items[i].stays == Stays::Own).collect();
-    let (items_own, results_own): (Vec<Item>, Vec<PanelResult>) =
-        own.iter().map(|&i| (items[i].clone(), results[i].clone())).unzip();
-    let base = cases(job, sheet, &items_own, &results_own);
-    let base = base.get(worst).map_or(0.0, |case| {
-        if all[worst].used() > all[worst].stress_used {
-            case.sag_used.unwrap_or(0.0)
-        } else {
-            case.stress_used
-        }
+/// kg that may lie for long on a panel, evenly spread, beside itself and all that bears on it but a drawer's content; `None` if the
+/// panel is not checked.
+pub(super) fn takes(job: &Job<'_>, check: &PanelCheck) -> Option<f64> {
+    let layout = &job.kit.layout;
+    let sheet = check.sheet.as_ref()?;
+    let panel = Panel { board: layout.board(check.board), lines: spans::lines(layout, check.board) };
+    let kilogram =
+        Item { what: loads::IN_IT.to_owned(), mass: 1.0, press: Press::Spread, stays: Stays::Stored };
+    let unit = cases(job, sheet, &[panel.worst(sheet, &kilogram)?]);
+    let there: Vec<PanelResult> =
+        check.results.iter().filter(|result| result.item.what != loads::IN_IT).cloned().collect();
+    let limits = cases(job, sheet, &there).into_iter().flat_map(|there| {
+        let unit = unit.iter().find(|unit| unit.together == there.together);
+        let stress = unit.map(|unit| (1.0 - there.stress_used) / unit.stress_used);
+        let sag = unit.and_then(|unit| Some((1.0 - there.sag_used?) / unit.sag_used?));
+        [stress, sag].into_iter().flatten()
     });
-    let counted = |item: &&Item| item.stays != Stays::Own && (worst == 2 || item.stays == Stays::Stored);
-    let mass: f64 = items.iter().filter(counted).map(|item| item.mass).sum();
-    let imposed = all[worst].used() - base;
-    (mass > 0.0 && imposed > 0.0).then(|| (mass * (1.0 - base) / imposed).max(0.0))
+    limits.reduce(f64::min).map(|kg| kg.max(0.0))
 }
 
 /// The thinnest board of the same family that would do.
@@ -224,7 +296,7 @@ fn would_do(job: &Job<'_>, panel: &Panel<'_>, items: &[Item]) -> Option<String> 
         else {
             return false;
         };
-        cases(job, &sheet, &items, &results).iter().all(|case| case.used() <= 1.0)
+        cases(job, &sheet, &results).iter().all(|case| case.used() <= 1.0)
     };
     boards.iter().find(does).map(|material| material.id.clone())
 }

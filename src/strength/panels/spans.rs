@@ -120,8 +120,8 @@ fn of_meeting(layout: &Layout, id: BoardId, meeting: &Meeting) -> Option<Line> {
     if other.normal().z.abs() > 0.5 || other.role == Role::Front {
         return None;
     }
-    let middle = |at: f64| board.aabb.low.z + board.thickness() * at;
-    let below = other.aabb.low.z < middle(0.5) && other.aabb.high.z <= middle(0.5);
+    let middle = board.aabb.low.z + board.thickness() / 2.0;
+    let below = other.aabb.high.z <= middle;
     let stands_on = !own_edge && below;
     let ends = [0.0, meeting.length].map(|along| {
         let p: Point3<VehicleFrame> = meeting.start + meeting.along * along;
@@ -146,14 +146,15 @@ fn under_lid(lid: &Board, hatch: &HatchSummary) -> Vec<Line> {
     let (low, high) = hatch.opening;
     let z = lid.aabb.low.z;
     let place = |x: f64, y: f64| lid.placement.to_panel(Point3::new(x, y, z)).xy();
+    let corners = [(low.x, low.y), (low.x, high.y), (high.x, high.y), (high.x, low.y)];
+    let [right_rear, left_rear, left_front, right_front] = corners.map(|(x, y)| place(x, y));
     let side = |side: &&str| {
-        let ends = match *side {
-            "rear" => [place(low.x, low.y), place(low.x, high.y)],
-            "front" => [place(high.x, low.y), place(high.x, high.y)],
-            "left" => [place(low.x, high.y), place(high.x, high.y)],
-            _ => [place(low.x, low.y), place(high.x, low.y)],
-        };
-        line(ends)
+        line(match *side {
+            "rear" => [right_rear, left_rear],
+            "front" => [right_front, left_front],
+            "left" => [left_rear, left_front],
+            _ => [right_rear, right_front],
+        })
     };
     hatch.sides.iter().filter_map(side).collect()
 }
