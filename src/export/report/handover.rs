@@ -45,7 +45,7 @@ fn drawers(finished: &Finished) -> Body {
     let mut table = Table::new([
         Words("Drawer or tray"),
         Figures("May carry kg"),
-        Words("Beyond that gives"),
+        Words("Limited by"),
         Figures("Comes out mm"),
         Words("Stands on it"),
     ]);
