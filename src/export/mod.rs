@@ -111,10 +111,7 @@ fn files(finished: &Finished, findings: &[Finding], sources: &Sources) -> Bundle
     }
     let scene = model3d::Scene::of(finished);
     bundle.insert(model3d::step::NAME, model3d::step::write(&scene));
-    bundle.insert(
-        model3d::glb::NAME,
-        model3d::glb::write(&scene, &finished.kit.layout, &mut model3d::glb::Meshes::default()),
-    );
+    bundle.insert(model3d::glb::NAME, model3d::glb::write(&scene, &mut model3d::glb::Meshes::default()));
     let document = kit_json::document(finished, diag::json(findings, sources));
     bundle.insert(KIT, kit_json::write(&document));
     let (page, printed) = report::report(finished, findings, sources, panels);

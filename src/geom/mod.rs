@@ -27,7 +27,7 @@ pub use block::Block;
 pub use frame::{Axes, PanelFrame, Placement, SheetFrame, SheetPlacement, VehicleFrame, sin_cos};
 pub use path::{Arc, Path, Vertex};
 pub use plate::{Aabb, Plate, overlap_depth};
-pub use polygon::{material_less, within_rectangle};
+pub use polygon::{material_less, seen_from_afar, within_rectangle};
 pub use profile::{FAR, Profile, Relief};
 pub use region::Region;
 pub use side::Side;

@@ -5,7 +5,7 @@
 
 use super::tolerance::CHORD;
 use super::{Path, Point2};
-use geo::{Area, BooleanOps, Centroid, LineString, MultiPolygon, Polygon};
+use geo::{Area, BooleanOps, Centroid, LineString, MultiPolygon, Polygon, Simplify, Validation};
 
 /// The region inside `outline` less the `openings`, arcs flattened to within `chord` mm.
 pub(crate) fn to_polygon<F: Copy>(outline: &Path<F>, openings: &[Path<F>], chord: f64) -> Polygon<f64> {
@@ -33,6 +33,32 @@ pub fn material_less<F: Copy>(outline: &Path<F>, openings: &[Path<F>], off: &[Pa
 pub fn within_rectangle<F: Copy>(path: &Path<F>, low: Point2<F>, high: Point2<F>) -> Path<F> {
     let window = [low, Point2::new(high.x, low.y), high, Point2::new(low.x, high.y)];
     Path::polygon(clipped(path.flattened(CHORD), window))
+}
+
+/// Contours of the region inside `outline` less the `openings`, with no more corners than it takes to stay within `within` mm of
+/// them, and without openings that are narrower than `narrow` mm. Where such contours would touch each other, they are all left
+/// as they are.
+pub fn seen_from_afar<F: Copy>(
+    outline: &Path<F>,
+    openings: &[Path<F>],
+    within: f64,
+    narrow: f64,
+) -> (Path<F>, Vec<Path<F>>) {
+    let is_wide = |path: &&Path<F>| {
+        let (low, high) = path.bounds();
+        (high.x - low.x).min(high.y - low.y) >= narrow
+    };
+    let wide: Vec<Path<F>> = openings.iter().filter(is_wide).cloned().collect();
+    // Half of what is allowed for arcs as chords, half for corners that are left out.
+    let fewer = to_polygon(outline, &wide, within / 2.0).simplify(within / 2.0);
+    if !fewer.is_valid() {
+        return (outline.clone(), wide);
+    }
+    let path = |ring: &LineString<f64>| {
+        let corners = &ring.0[..ring.0.len() - 1];
+        Path::polygon(corners.iter().map(|corner| Point2::new(corner.x, corner.y)))
+    };
+    (path(fewer.exterior()), fewer.interiors().iter().map(path).collect())
 }
 
 /// Area in mm2 that two regions share.
@@ -68,6 +94,33 @@ mod tests {
     use super::*;
     use crate::PanelFrame;
     use proptest::prelude::*;
+
+    #[test]
+    fn from_afar_small_corners_and_narrow_openings_go_and_nothing_crosses() {
+        let polygon = |corners: &[(f64, f64)]| {
+            Path::<PanelFrame>::polygon(corners.iter().map(|&(x, y)| Point2::new(x, y)))
+        };
+        // A square with a notch of 1 mm in one side and a step of 30 mm in another; one opening is 10 mm wide, one 60.
+        let step = [(300.0, 300.0), (200.0, 300.0), (200.0, 270.0), (0.0, 270.0)];
+        let notch = [(0.0, 0.0), (300.0, 0.0), (300.0, 100.0), (299.0, 101.0), (300.0, 102.0)];
+        let openings = [(50.0, 60.0), (100.0, 160.0)]
+            .map(|(left, right)| Path::rectangle(left, 50.0, right, 150.0).clockwise());
+        let (outline, left) = seen_from_afar(&polygon(&[&notch[..], &step].concat()), &openings, 3.0, 20.0);
+        assert_eq!(outline, polygon(&[&notch[..2], &step].concat()));
+        assert_eq!(left.len(), 1);
+        assert!((left[0].area() + 6000.0).abs() < 1e-9);
+        // Without the corner at its top a tip from below would stand out of it, by 0.9 mm.
+        let tip = [
+            (0.0, 100.0),
+            (0.0, 90.0),
+            (100.0, 90.0),
+            (150.0, 100.9),
+            (200.0, 90.0),
+            (200.0, 100.0),
+            (100.0, 102.0),
+        ];
+        assert_eq!(seen_from_afar(&polygon(&tip), &[], 6.0, 20.0).0, polygon(&tip));
+    }
 
     proptest! {
         /// Against `geo`'s booleans, on stars that may leave the window many times.

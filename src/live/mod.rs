@@ -22,10 +22,26 @@ use crate::finished::Finished;
 use changes::{Changes, Seen};
 use serde_json::{Value, json};
 use std::collections::BTreeMap;
-use std::sync::Arc;
+use std::sync::{Arc, LazyLock, Mutex, PoisonError};
 
-/// Files that the page asks for by the hash of what is in them, by path.
-pub(crate) type Files = BTreeMap<String, Arc<Vec<u8>>>;
+/// Files that the page asks for, by path.
+pub(crate) type Files = BTreeMap<String, Arc<File>>;
+
+/// What is in a file; some are made when they are asked for.
+pub(crate) type File = LazyLock<Vec<u8>, Box<dyn FnOnce() -> Vec<u8> + Send>>;
+
+/// Triangles of shapes that earlier states had: they save time and change nothing else.
+#[derive(Debug)]
+pub(crate) struct Known {
+    plain: Meshes,
+    fine: Arc<Mutex<Meshes>>,
+}
+
+impl Default for Known {
+    fn default() -> Self {
+        Known { plain: Meshes::coarse(), fine: Arc::new(Mutex::new(Meshes::coarse())) }
+    }
+}
 
 /// A kit as the page shows it.
 #[derive(Debug)]
@@ -34,22 +50,20 @@ pub(crate) struct Shown {
     pub(crate) json: Value,
     /// Its name and which state of it this is.
     pub(crate) head: (String, String),
-    /// Its model, its bay and its view from the tailgate.
+    /// Its model, plain and fine, its bay and its view from the tailgate.
     pub(crate) files: Files,
     /// What the next state is held against.
     seen: Seen,
 }
 
 /// A finished kit, with what changed since `before`, the last good one from other files.
-///
-/// `known` saves the triangles of shapes that an earlier state had, and changes nothing else.
 pub(crate) fn shown(
-    finished: &Finished,
+    finished: &Arc<Finished>,
     laying: Laying,
     before: Option<&Shown>,
-    known: &mut Meshes,
+    known: &mut Known,
 ) -> Shown {
-    let scene = Scene::of(finished);
+    let scene = Scene::plain(finished);
     let earlier = before.map(|before| &before.seen);
     // Somebody waits for this: what takes longest beside all the rest.
     let rest = || {
@@ -60,11 +74,14 @@ pub(crate) fn shown(
         let changes = Changes::between(earlier, &seen);
         (bay, front, seen, changes)
     };
-    let model = || file("model", "glb", model3d::glb::write(&scene, &finished.kit.layout, known));
+    let plain = &mut known.plain;
+    let model = || file("model", "glb", model3d::glb::write(&scene, plain));
     let ((bay, front, seen, changes), model) = abreast::both(rest, model);
+    let fine = fine(finished, known);
     let json = json!({
         "nesting": if laying == Laying::AsAsked { "done" } else { "improving" },
         "model": model.0,
+        "fine": fine.0,
         "bay": bay.0,
         "front": front.0,
         "parts": parts::parts(finished, &scene, &changes),
@@ -73,12 +90,26 @@ pub(crate) fn shown(
         "figures": figures::json(&seen.figures, earlier.map(|earlier| &earlier.figures)),
     });
     let head = (finished.design.name.value.clone(), finished.edition.words());
-    Shown { json, head, files: Files::from([model, bay, front]), seen }
+    Shown { json, head, files: Files::from([model, fine, bay, front]), seen }
 }
 
 /// What is in a file, under a path that says so.
-fn file(folder: &str, ending: &str, bytes: Vec<u8>) -> (String, Arc<Vec<u8>>) {
-    (format!("/{folder}/{}.{ending}", export::sha256(&bytes)), Arc::new(bytes))
+fn file(folder: &str, ending: &str, bytes: Vec<u8>) -> (String, Arc<File>) {
+    let path = format!("/{folder}/{}.{ending}", export::sha256(&bytes));
+    let file = File::new(Box::new(|| bytes));
+    LazyLock::force(&file);
+    (path, Arc::new(file))
+}
+
+/// The model with every hole, made when somebody looks so closely: under a path that says from which inputs.
+fn fine(finished: &Arc<Finished>, known: &Known) -> (String, Arc<File>) {
+    let path = format!("/fine/{}.glb", finished.edition.inputs);
+    let (finished, known) = (Arc::clone(finished), Arc::clone(&known.fine));
+    let make = move || {
+        let known: &mut Meshes = &mut known.lock().unwrap_or_else(PoisonError::into_inner);
+        model3d::glb::write(&Scene::of(&finished), known)
+    };
+    (path, Arc::new(File::new(Box::new(make))))
 }
 
 /// Findings as the page lists them: as other software gets them, with the line that each is about; what is accepted comes as

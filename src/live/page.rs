@@ -31,6 +31,7 @@ const FILES: &[(&str, PageFile)] = files! {
     "findings.js": SCRIPT,
     "glb.js": SCRIPT,
     "live.js": SCRIPT,
+    "merged.js": SCRIPT,
     "parts.js": SCRIPT,
     "pose.js": SCRIPT,
     "shaders.js": SCRIPT,

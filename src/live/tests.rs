@@ -15,8 +15,8 @@ fn changed(shown: &Shown) -> Vec<(&str, &str)> {
 
 #[test]
 fn the_parts_are_those_of_the_kit_and_each_panel_lies_on_its_sheet() {
-    let finished = example_kits::finished(ANGLES);
-    let shown = shown(&finished, Laying::AsAsked, None, &mut Meshes::coarse());
+    let finished = Arc::new(example_kits::finished(ANGLES));
+    let shown = shown(&finished, Laying::AsAsked, None, &mut Known::default());
     let panels: Vec<&str> = finished.kit.panels.iter().map(|panel| panel.name.as_str()).collect();
     let mut sorted = panels.clone();
     sorted.sort_unstable();
@@ -35,7 +35,7 @@ fn the_parts_are_those_of_the_kit_and_each_panel_lies_on_its_sheet() {
     assert_eq!(on_sheets, sorted);
     let mass = &shown.json["figures"][0]["rows"][0];
     assert_eq!(mass["value"], crate::number::fixed(finished.masses.total.mass, 1));
-    for path in ["model", "bay", "front"].map(|key| shown.json[key].as_str().unwrap()) {
+    for path in ["model", "fine", "bay", "front"].map(|key| shown.json[key].as_str().unwrap()) {
         assert!(shown.files.contains_key(path), "{path}");
     }
     assert!(changed(&shown).is_empty());
@@ -43,11 +43,11 @@ fn the_parts_are_those_of_the_kit_and_each_panel_lies_on_its_sheet() {
 
 #[test]
 fn what_changed_is_marked_until_files_change_again() {
-    let first = example_kits::finished(ANGLES);
-    let lower = example_kits::finished(&ANGLES.replace("height: 300", "height: 280"));
+    let first = Arc::new(example_kits::finished(ANGLES));
+    let lower = Arc::new(example_kits::finished(&ANGLES.replace("height: 300", "height: 280")));
     assert_ne!(first.edition.inputs, lower.edition.inputs, "the example has another height");
-    let before = shown(&first, Laying::AsAsked, None, &mut Meshes::coarse());
-    let after = shown(&lower, Laying::AsAsked, Some(&before), &mut Meshes::coarse());
+    let before = shown(&first, Laying::AsAsked, None, &mut Known::default());
+    let after = shown(&lower, Laying::AsAsked, Some(&before), &mut Known::default());
     let told = changed(&after);
     assert!(told.contains(&("main-side-left", "changed")), "{told:?}");
     assert!(
@@ -56,15 +56,15 @@ fn what_changed_is_marked_until_files_change_again() {
     );
     let mass = &after.json["figures"][0]["rows"][0];
     assert_eq!(mass["before"], before.json["figures"][0]["rows"][0]["value"]);
-    assert!(changed(&shown(&lower, Laying::AsAsked, Some(&after), &mut Meshes::coarse())).is_empty());
+    assert!(changed(&shown(&lower, Laying::AsAsked, Some(&after), &mut Known::default())).is_empty());
 }
 
 #[test]
 fn before_sheets_are_laid_there_are_none_and_all_else_is_the_same() {
-    let finished = example_kits::finished(ANGLES);
+    let finished = Arc::new(example_kits::finished(ANGLES));
     let (whole, early) = (
-        shown(&finished, Laying::AsAsked, None, &mut Meshes::coarse()),
-        shown(&finished, Laying::None, None, &mut Meshes::coarse()),
+        shown(&finished, Laying::AsAsked, None, &mut Known::default()),
+        shown(&finished, Laying::None, None, &mut Known::default()),
     );
     assert!(early.json["sheets"].is_null() && early.json["nesting"] == "improving");
     assert_eq!(early.json["model"], whole.json["model"]);

@@ -283,6 +283,41 @@ class Fingers:
         self.send("touchEnd")
 
 
+def test_near_by_there_is_every_hole_and_from_afar_no_more_than_is_seen(opened, live):
+    """In this browser a processor draws, so the page takes the model with all holes only when somebody looks closely."""
+    page = opened()
+    all_drawn(page)
+    taken = []
+    page.on("request", lambda request: taken.append(request.url.rsplit("/", 2)[-2]))
+    canvas = page.locator("#canvas")
+    canvas.focus()
+    far = picture(page)
+    drawn = "() => document.documentElement.dataset.drawn"
+    before = page.evaluate(drawn)
+    live.change("depth: 802", "depth: 760")
+    page.wait_for_function(f"(before) => ({drawn})() !== before", arg=before)
+    all_drawn(page)
+    fit = page.get_by_role("button", name="Fit")
+    fit.click()
+    far = another(page, far)
+    assert is_again(page, far), "the picture does not come to rest"
+    assert "fine" not in taken
+    for _ in range(12):
+        canvas.press("+")
+    assert within(lambda: page.wait_for_timeout(50) or "fine" in taken), taken
+    near = another(page, far)
+    # What is picked stays so in the other model.
+    page.locator('button[data-name="main-deck"]').click()
+    lit = another(page, near)
+    for _ in range(12):
+        canvas.press("-")
+    fit.click()
+    back = another(page, lit)
+    page.keyboard.press("Escape")
+    assert differs_from(page, back)
+    assert is_again(page, far)
+
+
 @pytest.mark.parametrize("viewport", [WIDE, NARROW], ids=["wide", "narrow"])
 def test_fingers_turn_shift_and_bring_nearer(opened, viewport):
     page = opened(viewport, has_touch=True)

@@ -4,25 +4,28 @@
 //! A change of files ends a round at once and begins anew.
 
 use super::super::args::DesignArguments;
-use super::super::make::{self, Run};
+use super::super::make;
 use super::board::Board;
 use super::watch::Watch;
 use crate::build::Laying;
-use crate::live::{self, Meshes, Shown};
+use crate::finished::Finished;
+use crate::live::{self, Shown};
 use crate::spec::NestingEffort;
 use serde_json::{Value, json};
 use std::collections::BTreeSet;
 use std::ops::ControlFlow;
 use std::path::PathBuf;
-use std::time::Duration;
+use std::sync::Arc;
+use std::time::{Duration, Instant};
 
-/// Editors write in several steps: so long nothing more must happen before files are read.
+/// Editors write in several steps: so long nothing more must happen before what came of the files is put up.
 const QUIET: Duration = Duration::from_millis(12);
 /// How often times and sizes of files are looked at where nothing is told.
 const LOOK: Duration = Duration::from_millis(700);
 
-/// How long cores are left to the browser between two rounds.
-const REST: Duration = Duration::from_millis(150);
+/// How long cores are left to the browser between two rounds, at least and at most; in between it is twice as long as the round
+/// took, since where that is slow the browser is, too.
+const REST: [Duration; 2] = [Duration::from_millis(150), Duration::from_secs(1)];
 
 /// Rounds from quick to thorough.
 const ROUNDS: [Laying; 3] = [Laying::None, Laying::With(NestingEffort::Quick), Laying::AsAsked];
@@ -34,27 +37,44 @@ struct Known {
     /// The last good kit from other inputs: what changes are held against.
     before: Option<Shown>,
     /// Triangles of its shapes.
-    meshes: Meshes,
+    shapes: live::Known,
 }
 
 /// Follows the files for ever.
 pub(super) fn follow(board: &Board, design: &DesignArguments, mut watch: Watch) {
-    let mut known = Known { good: None, before: None, meshes: Meshes::coarse() };
+    let mut known = Known { good: None, before: None, shapes: live::Known::default() };
     let mut seen = 0;
     loop {
-        seen = next_change(board, &watch, seen);
+        let change = next_change(board, &watch, seen);
+        seen = change.seen;
         for laying in ROUNDS {
-            let Some(go_on) = round(board, design, (laying, seen), &mut watch, &mut known) else { break };
+            let began = Instant::now();
+            let Some(go_on) = round(board, design, (laying, &change), &mut watch, &mut known) else { break };
             // The browser draws what it was told before all cores are taken again.
-            if !go_on || board.wait_for_change(seen, REST) != seen {
+            let rest = (2 * began.elapsed()).clamp(REST[0], REST[1]);
+            if !go_on || board.wait_for_change(seen, rest) != seen {
                 break;
             }
         }
     }
 }
 
-/// Waits for a change and for quiet after it.
-fn next_change(board: &Board, watch: &Watch, seen: u64) -> u64 {
+/// Files that have changed.
+struct Change {
+    /// How often they have.
+    seen: u64,
+    at: Instant,
+}
+
+impl Change {
+    /// Whether it is still the newest once it has been quiet for long enough. The first stages of a round go by meanwhile.
+    fn is_settled(&self, board: &Board) -> bool {
+        board.wait_for_change(self.seen, QUIET.saturating_sub(self.at.elapsed())) == self.seen
+    }
+}
+
+/// Waits for a change.
+fn next_change(board: &Board, watch: &Watch, seen: u64) -> Change {
     let mut now = board.changes();
     while now == seen {
         now = board.wait_for_change(seen, LOOK);
@@ -62,36 +82,33 @@ fn next_change(board: &Board, watch: &Watch, seen: u64) -> u64 {
             board.changed();
         }
     }
-    loop {
-        let later = board.wait_for_change(now, QUIET);
-        if later == now {
-            return now;
-        }
-        now = later;
-    }
+    Change { seen: now, at: Instant::now() }
 }
 
 /// One round. Whether another is worth while; nothing if files changed meanwhile.
 fn round(
     board: &Board,
     design: &DesignArguments,
-    (laying, seen): (Laying, u64),
+    (laying, change): (Laying, &Change),
     watch: &mut Watch,
     known: &mut Known,
 ) -> Option<bool> {
-    let is_newest = || board.changes() == seen;
+    let is_newest = || board.changes() == change.seen;
     let mut tried = BTreeSet::new();
     let mut stop = |_: &str, _| if is_newest() { ControlFlow::Continue(()) } else { ControlFlow::Break(()) };
     let run = make::read_and_build(design, laying, &mut stop, &mut |path| {
         tried.insert(path.to_owned());
     });
     follow_files(watch, &tried, laying);
-    if !is_newest() {
+    if !change.is_settled(board) {
         return None;
     }
     let spec = design.spec.display().to_string();
-    let (findings, good) = match &run {
-        Ok(run) => (live::findings(&run.built.findings, &run.built.sources), keep(known, run, laying)),
+    let (findings, good) = match run {
+        Ok(mut run) => {
+            let finished = run.built.finished.take().map(Arc::new);
+            (live::findings(&run.built.findings, &run.built.sources), keep(known, finished.as_ref(), laying))
+        }
         Err(error) => (live::fault(&spec, &error.to_string()), false),
     };
     put_up(board, known, &spec, &findings, good);
@@ -105,14 +122,14 @@ fn follow_files(watch: &mut Watch, tried: &BTreeSet<PathBuf>, laying: Laying) {
     }
 }
 
-/// Keeps the kit of a run as the one that is shown. Whether there is one.
-fn keep(known: &mut Known, run: &Run, laying: Laying) -> bool {
-    let Some(finished) = &run.built.finished else { return false };
+/// Keeps a kit as the one that is shown. Whether there is one.
+fn keep(known: &mut Known, finished: Option<&Arc<Finished>>, laying: Laying) -> bool {
+    let Some(finished) = finished else { return false };
     let inputs = &finished.edition.inputs;
     if known.good.as_ref().is_none_or(|(_, earlier)| earlier != inputs) {
         known.before = known.good.take().map(|(shown, _)| shown);
     }
-    let shown = live::shown(finished, laying, known.before.as_ref(), &mut known.meshes);
+    let shown = live::shown(finished, laying, known.before.as_ref(), &mut known.shapes);
     known.good = Some((shown, inputs.clone()));
     true
 }

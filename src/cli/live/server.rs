@@ -125,7 +125,8 @@ impl Server {
         }
         let Some(bytes) = files.get(path) else { return text(404, "there is no such page") };
         let kind = if path.starts_with("/front/") { "image/svg+xml" } else { "model/gltf-binary" };
-        Answer { status: 200, kind, body: bytes.to_vec(), lasting: true }
+        // The model that is made on request is called by what it is made from, which another program may do otherwise.
+        Answer { status: 200, kind, body: bytes.to_vec(), lasting: !path.starts_with("/fine/") }
     }
 
     /// Makes the set, as the command `make` does.

@@ -5,7 +5,7 @@ use super::{builder, server, watch};
 use crate::build::Laying;
 use crate::cli::args::{DesignArguments, Format};
 use crate::cli::make;
-use crate::live::{self, Meshes};
+use crate::live;
 use serde_json::Value;
 use std::fs;
 use std::io::{Read, Write};
@@ -78,11 +78,8 @@ fn fresh(spec: &Path) -> (Option<Value>, Value) {
     let mut go_on = |_: &str, _| std::ops::ControlFlow::Continue(());
     let run = make::read_and_build(&arguments(spec), Laying::AsAsked, &mut go_on, &mut |_| ()).unwrap();
     let findings = live::findings(&run.built.findings, &run.built.sources);
-    let kit = run
-        .built
-        .finished
-        .as_ref()
-        .map(|kit| live::shown(kit, Laying::AsAsked, None, &mut Meshes::coarse()).json);
+    let kit = run.built.finished.map(Arc::new);
+    let kit = kit.map(|kit| live::shown(&kit, Laying::AsAsked, None, &mut live::Known::default()).json);
     (kit.map(timeless), findings)
 }
 

@@ -1,6 +1,6 @@
 //! `model.glb`: the kit for viewers (glTF 2.0 in its binary container), one node a part.
 //!
-//! Takes a [`Scene`] and the bodies that move; gives bytes. Meshes are in mm in their own frames, nodes in the vehicle's; the root
+//! Takes a [`Scene`]; gives bytes. Meshes are in mm in their own frames, nodes in the vehicle's; the root
 //! alone leads to metres with y up. `extras` of a part say what it is and what it moves with.
 
 use super::boundary::Boundary;
@@ -9,7 +9,7 @@ use super::mesh::{self, Fineness, Mesh};
 use super::scene::{Definition, Occurrence, Scene};
 use crate::abreast;
 use crate::geom::Placement;
-use crate::layout::{Body, Layout};
+use crate::layout::Body;
 use crate::number::rounded;
 use serde_json::{Map, Value, json};
 use std::collections::BTreeMap;
@@ -39,7 +39,7 @@ const ARRAY_BUFFER: u32 = 34962;
 const ELEMENT_ARRAY_BUFFER: u32 = 34963;
 
 /// The bytes of the file. `known` saves the triangles of shapes that an earlier file had, and changes nothing else.
-pub(crate) fn write(scene: &Scene, layout: &Layout, known: &mut Meshes) -> Vec<u8> {
+pub(crate) fn write(scene: &Scene, known: &mut Meshes) -> Vec<u8> {
     let looks = scene.looks();
     let (names, materials): (Vec<&Look>, Vec<Value>) =
         colours(&looks).into_iter().map(|(look, colour)| (look, material(look, linear(colour)))).unzip();
@@ -55,7 +55,7 @@ pub(crate) fn write(scene: &Scene, layout: &Layout, known: &mut Meshes) -> Vec<u
         "asset": {"version": "2.0", "generator": "baywright"},
         "scene": 0,
         "scenes": [{"name": scene.name, "nodes": [0]}],
-        "nodes": nodes(scene, layout),
+        "nodes": nodes(scene),
         "meshes": meshes,
         "materials": materials,
         "accessors": buffers.accessors,
@@ -95,7 +95,7 @@ impl Meshes {
 }
 
 /// The root, then every module with its parts, then the other parts.
-fn nodes(scene: &Scene, layout: &Layout) -> Vec<Value> {
+fn nodes(scene: &Scene) -> Vec<Value> {
     let mut nodes = vec![Value::Null];
     let mut below_root = Vec::new();
     let mut add = |node| {
@@ -103,12 +103,13 @@ fn nodes(scene: &Scene, layout: &Layout) -> Vec<Value> {
         nodes.len() - 1
     };
     for module in &scene.modules {
-        let parts: Vec<usize> = module.parts.iter().map(|part| add(part_node(part, layout))).collect();
+        let parts: Vec<usize> =
+            module.parts.iter().map(|part| add(part_node(part, scene.body(part)))).collect();
         // A node without children has no list of them.
         let children = if parts.is_empty() { json!({}) } else { json!({"children": parts}) };
         below_root.push(add(with(json!({"name": module.name}), children)));
     }
-    below_root.extend(scene.loose.iter().map(|part| add(part_node(part, layout))));
+    below_root.extend(scene.loose.iter().map(|part| add(part_node(part, scene.body(part)))));
     nodes[0] = json!({
         "name": scene.name,
         "matrix": TO_METRES,
@@ -119,12 +120,12 @@ fn nodes(scene: &Scene, layout: &Layout) -> Vec<Value> {
 }
 
 /// The node of a part.
-fn part_node(part: &Occurrence, layout: &Layout) -> Value {
+fn part_node(part: &Occurrence, body: &Body) -> Value {
     json!({
         "name": part.name,
         "mesh": part.definition,
         "matrix": matrix(part.placement),
-        "extras": with(json!({"kind": part.kind}), motion(layout.body(part.body))),
+        "extras": with(json!({"kind": part.kind}), motion(body)),
     })
 }
 

@@ -5,11 +5,28 @@ use super::look::Look;
 use super::shapes::{self, AngleShape};
 use crate::catalogue::Hardware;
 use crate::finished::with_solid;
-use crate::geom::{Aabb, Axes, Placement, Point3, Vector3, VehicleFrame, snap};
+use crate::geom::{Aabb, Axes, Placement, Point3, Vector3, VehicleFrame, seen_from_afar, snap};
 use crate::joints::{AnglePiece, Bolt, Kit};
 use crate::layout::{BodyId, Fixture, FixtureKind, SlideMount};
 use crate::mass::PartKind;
 use crate::number::decimal;
+use crate::solid::SolidSpec;
+
+/// Bores and openings up to this width are left out of what is plain, mm: a few dots of a screen from some metres away, and most of
+/// them filled by bolts and tabs.
+const NARROW: f64 = 20.0;
+
+/// mm by which outlines may be off in what is plain.
+const NEAR_ENOUGH: f64 = 3.0;
+
+/// How much of a part its shape shows.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Detail {
+    /// Every hole, every step of a bolt.
+    Full,
+    /// What is seen from some metres away: no small holes and no fine corners, bolts as bars.
+    Plain,
+}
 
 /// A part before equal shapes are found.
 pub(super) struct Part {
@@ -30,13 +47,13 @@ pub(super) struct Part {
 }
 
 /// Every part, kind by kind, in the kit's order.
-pub(super) fn all(kit: &Kit) -> impl Iterator<Item = Part> + '_ {
-    let panels = kit.panels.iter().map(|panel| Part {
+pub(super) fn all(kit: &Kit, detail: Detail) -> impl Iterator<Item = Part> + '_ {
+    let panels = kit.panels.iter().map(move |panel| Part {
         name: panel.name.clone(),
         kind: PartKind::Panel.word(),
         look: Look::Board(panel.material.family.clone()),
         designation: None,
-        solids: vec![with_solid(panel, shapes::plate)],
+        solids: vec![with_solid(panel, |spec| plate(spec, detail))],
         placement: panel.placement,
         body: panel.body,
     });
@@ -48,11 +65,28 @@ pub(super) fn all(kit: &Kit) -> impl Iterator<Item = Part> + '_ {
     let ties = (0..kit.ties.len()).flat_map(|i| tie(kit, i));
     let fixtures = kit.layout.fixtures.iter().filter(|fixture| !fixture.solids.is_empty()).map(fixture);
     panels
-        .chain(kit.angles.iter().map(angle))
+        .chain(kit.angles.iter().map(move |piece| angle(piece, detail)))
         .chain(slides)
-        .chain(kit.bolts.iter().map(bolt))
+        .chain(kit.bolts.iter().map(move |one| bolt(one, detail)))
         .chain(ties)
         .chain(fixtures)
+}
+
+/// A panel's plate.
+fn plate(spec: &SolidSpec<'_>, detail: Detail) -> Boundary {
+    match detail {
+        Detail::Full => shapes::plate(spec),
+        Detail::Plain => {
+            let bores = spec.bores.iter().filter(|bore| bore.diameter > NARROW).copied().collect();
+            let (outline, openings) = seen_from_afar(spec.outline, spec.openings, NEAR_ENOUGH, NARROW);
+            shapes::plate(&SolidSpec {
+                outline: &outline,
+                openings: &openings,
+                bores,
+                thickness: spec.thickness,
+            })
+        }
+    }
 }
 
 /// A member of a slide, as the box that it fills.
@@ -114,19 +148,30 @@ fn tie(kit: &Kit, index: usize) -> [Part; 2] {
     [rod, eye]
 }
 
-/// A bolt with its washers and nut, turned from one piece.
-fn bolt(bolt: &Bolt) -> Part {
+/// A bolt with its washers and nut, turned from one piece; a plain one is a bar as wide as its head, from end to end.
+fn bolt(bolt: &Bolt, detail: Detail) -> Part {
     let Hardware { head, length, .. } = &bolt.hardware;
+    let levels = bolt_levels(&bolt.hardware, bolt.grip);
     let (length, grip) = (decimal(*length, 3), decimal(bolt.grip, 3));
     Part {
         name: bolt.name.clone(),
         kind: PartKind::Hardware.word(),
         look: Look::Hardware,
         designation: Some(format!("{} {}x{length}, grip {grip}", head.standard, head.size)),
-        solids: vec![shapes::turned(&bolt_levels(&bolt.hardware, bolt.grip))],
+        solids: vec![match detail {
+            Detail::Full => shapes::turned(&levels),
+            Detail::Plain => bar(head.width, &levels),
+        }],
         placement: along(bolt.origin, bolt.direction),
         body: bolt.body,
     }
+}
+
+/// A square bar about w, from the first level to the last.
+fn bar(width: f64, levels: &[(f64, f64)]) -> Boundary {
+    let (low, high) = (levels[0].0, levels[levels.len() - 1].0);
+    let corner = Vector::new(-width / 2.0, -width / 2.0, low);
+    shapes::cuboid(Vector::new(width, width, high - low)).moved(corner)
 }
 
 /// Levels and radii of a bolt, mm, from its head on; 0 where it enters what it clamps. Hexagons are as wide as across their
@@ -187,7 +232,7 @@ impl Levels {
 }
 
 /// A piece of angle. Which way it lies shows in the boxes of its legs.
-fn angle(piece: &AnglePiece) -> Part {
+fn angle(piece: &AnglePiece, detail: Detail) -> Part {
     let [edge, face] = piece.legs;
     let thinner = (edge.size() - face.size()).to_array();
     let order = |less: bool| {
@@ -217,7 +262,10 @@ fn angle(piece: &AnglePiece) -> Part {
         thickness: piece.angle.thickness,
         length: piece.length,
         gauges: piece.gauges,
-        holes: [0, 1].map(|leg: usize| piece.holes[leg].iter().map(level).collect()),
+        holes: match detail {
+            Detail::Full => [0, 1].map(|leg: usize| piece.holes[leg].iter().map(level).collect()),
+            Detail::Plain => [Vec::new(), Vec::new()],
+        },
         hole_diameter: piece.hole_diameter,
     };
     Part {

@@ -5,10 +5,10 @@
 
 use super::boundary::Boundary;
 use super::look::Look;
-use super::parts::{self, Part};
+use super::parts::{self, Detail, Part};
 use crate::finished::Finished;
 use crate::geom::Placement;
-use crate::layout::BodyId;
+use crate::layout::{Body, BodyId};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// All of a kit.
@@ -22,6 +22,8 @@ pub(crate) struct Scene {
     pub(super) modules: Vec<Module>,
     /// Parts of no carcase: false floors and what is on them.
     pub(super) loose: Vec<Occurrence>,
+    /// The bodies that parts move with, by their ids.
+    bodies: Vec<Body>,
 }
 
 /// A shape that parts share.
@@ -67,6 +69,15 @@ type Key = (Look, Option<String>, Vec<u64>);
 impl Scene {
     /// The scene of a kit.
     pub(crate) fn of(finished: &Finished) -> Self {
+        Self::with(finished, Detail::Full)
+    }
+
+    /// The same parts in the same places, with no more of them than is seen from some metres away.
+    pub(crate) fn plain(finished: &Finished) -> Self {
+        Self::with(finished, Detail::Plain)
+    }
+
+    fn with(finished: &Finished, detail: Detail) -> Self {
         let layout = &finished.kit.layout;
         let mut modules: Vec<Module> = finished
             .design
@@ -76,7 +87,7 @@ impl Scene {
             .collect();
         let mut shapes = Shapes::default();
         let mut loose = Vec::new();
-        for part in parts::all(&finished.kit) {
+        for part in parts::all(&finished.kit, detail) {
             let carcase = &layout.body(part.body).carcase;
             let module = modules.iter_mut().find(|module| module.name == *carcase);
             module.map_or(&mut loose, |module| &mut module.parts).push(shapes.occurrence(part));
@@ -89,7 +100,12 @@ impl Scene {
         for definition in &mut shapes.definitions {
             definition.name = names.unique(std::mem::take(&mut definition.name));
         }
-        Scene { name, definitions: shapes.definitions, modules, loose }
+        Scene { name, definitions: shapes.definitions, modules, loose, bodies: layout.bodies.clone() }
+    }
+
+    /// The body that a part moves with.
+    pub(super) fn body(&self, part: &Occurrence) -> &Body {
+        &self.bodies[part.body.0]
     }
 
     /// Every part: carcase by carcase, then those of none.

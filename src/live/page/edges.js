@@ -1,9 +1,8 @@
-// Finds the sharp edges of a mesh, sorts out what is not seen from afar, and makes a coarse likeness of a small one. Where two faces meet at an angle the mesh has
-// its vertices twice, so a sharp edge is one that a single triangle uses.
+// Finds the sharp edges of a mesh. Where two faces meet at an angle the mesh has its vertices twice, so a sharp edge is one that
+// a single triangle uses.
 
-// Pairs of vertex numbers, to be drawn as lines, and how many of these numbers come before those of edges shorter than `long`
-// mm. `least` is the length below which an edge is left out.
-export function sharpEdges(given, positions, normals, least, long) {
+// Pairs of vertex numbers, to be drawn as lines; of edges shorter than `least` mm none.
+export function sharpEdges(given, positions, normals, least = 0) {
   const indices = given.length > positions.length / 3 ? given : joined(given, positions, normals);
   const vertices = positions.length / 3;
   const first = new Int32Array(vertices).fill(-1); // of the edges that start at a vertex, the newest
@@ -28,20 +27,22 @@ export function sharpEdges(given, positions, normals, least, long) {
   }
   const pairs = new Uint32Array(edges * 2);
   let at = 0;
-  const short = [];
   for (let v = 0; v < vertices; v++) {
     for (let e = first[v]; e >= 0; e = next[e]) {
-      if (used[e] !== 1 || shorter(positions, v, far[e], least)) continue;
-      if (shorter(positions, v, far[e], long)) {
-        short.push(v, far[e]);
-      } else {
-        pairs[at++] = v;
-        pairs[at++] = far[e];
-      }
+      if (used[e] !== 1 || isShorter(positions, v, far[e], least)) continue;
+      pairs[at++] = v;
+      pairs[at++] = far[e];
     }
   }
-  pairs.set(short, at);
-  return { pairs: pairs.slice(0, at + short.length), long: at };
+  return pairs.slice(0, at);
+}
+
+function isShorter(positions, a, b, least) {
+  if (least === 0) return false;
+  const x = positions[a * 3] - positions[b * 3];
+  const y = positions[a * 3 + 1] - positions[b * 3 + 1];
+  const z = positions[a * 3 + 2] - positions[b * 3 + 2];
+  return x * x + y * y + z * z < least * least;
 }
 
 // In a mesh that shares no vertices at all every edge would look sharp: those with the same place and normal are made one.
@@ -53,53 +54,4 @@ function joined(indices, positions, normals) {
     if (!firstAt.has(key)) firstAt.set(key, v);
     return firstAt.get(key);
   });
-}
-
-function shorter(positions, a, b, least) {
-  if (least === 0) return false;
-  const x = positions[a * 3] - positions[b * 3];
-  const y = positions[a * 3 + 1] - positions[b * 3 + 1];
-  const z = positions[a * 3 + 2] - positions[b * 3 + 2];
-  return x * x + y * y + z * z < least * least;
-}
-
-// The triangles with those of narrow round walls last, most of them in bores, and how many corners come before those. Of a
-// round wall the normals differ from corner to corner; it is narrow where a side is shorter than `least` mm.
-export function narrowLast(indices, positions, normals, least) {
-  const sorted = new Uint32Array(indices.length);
-  const differ = (a, b) => normals[a * 3] !== normals[b * 3] || normals[a * 3 + 1] !== normals[b * 3 + 1]
-    || normals[a * 3 + 2] !== normals[b * 3 + 2];
-  let front = 0;
-  let back = indices.length;
-  for (let i = 0; i < indices.length; i += 3) {
-    const [a, b, c] = [indices[i], indices[i + 1], indices[i + 2]];
-    const narrow = (differ(a, b) || differ(b, c))
-      && (shorter(positions, a, b, least) || shorter(positions, b, c, least) || shorter(positions, c, a, least));
-    const at = narrow ? back -= 3 : front;
-    if (!narrow) front += 3;
-    sorted[at] = a;
-    sorted[at + 1] = b;
-    sorted[at + 2] = c;
-  }
-  return { sorted, before: front };
-}
-
-// The triangles that are left when all vertices in a cube of `cell` mm count as the first of them.
-export function coarse(indices, positions, cell) {
-  const firstIn = new Map();
-  const stands = new Uint32Array(positions.length / 3);
-  for (let v = 0; v < stands.length; v++) {
-    const [x, y, z] = [0, 1, 2].map((i) => Math.round(positions[v * 3 + i] / cell));
-    const key = `${x},${y},${z}`;
-    if (!firstIn.has(key)) firstIn.set(key, v);
-    stands[v] = firstIn.get(key);
-  }
-  const left = [];
-  for (let i = 0; i < indices.length; i += 3) {
-    const a = stands[indices[i]];
-    const b = stands[indices[i + 1]];
-    const c = stands[indices[i + 2]];
-    if (a !== b && b !== c && c !== a) left.push(a, b, c);
-  }
-  return Uint32Array.from(left);
 }

@@ -7,7 +7,8 @@ const PATIENCE = 300; // ms without a finished state after which the next one is
 const MARKS_KEPT = 200; // newest events whose performance marks stay
 const RETRY = 700; // ms until the next try when the server is away
 
-// `on.state(state, kit, bay)` draws and gives a promise; `on.link(text, away)` says how the server is reached.
+// `on.state(state, kit, bay)` draws and gives a promise; `on.link(text, away)` says how the server is reached; `on.fine()` says
+// whether the kit is wanted with every hole. What it gives is to be called when that changes.
 export function follow(on) {
   let asked = 0; // events so far
   let done = 0; // how many of them the page has caught up with
@@ -33,14 +34,18 @@ export function follow(on) {
       performance.mark(`event-${event.data}`);
       heard.push(event.data);
       if (heard.length > MARKS_KEPT) performance.clearMarks(`event-${heard.shift()}`);
-      asked++;
-      pump();
+      again();
     };
     events.onerror = () => {
       events.close();
       on.link("the server is away; trying again", true);
       setTimeout(listen, RETRY);
     };
+  }
+
+  function again() {
+    asked++;
+    pump();
   }
 
   async function pump() {
@@ -75,7 +80,11 @@ export function follow(on) {
 
   async function load(signal) {
     const state = await (await get("/state", signal, "no-store")).json();
-    if (state.kit) await Promise.all([renew(kit, state.kit.model, signal), renew(bay, state.kit.bay, signal)]);
+    if (state.kit) {
+      const fine = on.fine();
+      await Promise.all([renew(kit, fine ? state.kit.fine : state.kit.model, signal), renew(bay, state.kit.bay, signal)]);
+      kit.model.fine = fine;
+    }
     await on.state(state, kit.model, bay.model);
     number = state.number;
   }
@@ -88,6 +97,7 @@ export function follow(on) {
   }
 
   listen();
+  return again;
 }
 
 async function get(address, signal, cache) {

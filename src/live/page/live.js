@@ -19,7 +19,7 @@ const viewer = open();
 
 function open() {
   try {
-    return new Viewer(byId("canvas"), pick);
+    return new Viewer(byId("canvas"), pick, () => again());
   } catch (error) {
     byId("lack").hidden = false;
     byId("canvas").hidden = true;
@@ -109,8 +109,9 @@ document.addEventListener("keydown", (event) => {
   // In the search field Escape empties the field.
   if (event.key === "Escape" && picked !== null && event.target !== byId("filter")) pick(null);
 });
-follow({
+const again = follow({
   state: show,
+  fine: () => viewer?.fine ?? false,
   link: (text, away) => {
     byId("link").dataset.state = away ? "away" : "here";
     say(byId("link"), text);

@@ -14,9 +14,13 @@ export function prepareParts(onPick) {
 
 const buttons = (body) => [...body.querySelectorAll("tr:not([hidden]) button")];
 
+let sheets = new Map(); // the sheet that each part lies on
+
 export function showParts(kit, picked) {
   const body = byId("parts-body");
-  const items = kit.parts.map((part, i) => ({ ...part, number: i + 1 }));
+  // While sheets are not laid yet, the former ones stay here as they do in their pictures.
+  if (kit.sheets !== null) sheets = new Map(kit.parts.map((part) => [part.name, part.sheet]));
+  const items = kit.parts.map((part, i) => ({ ...part, sheet: sheets.get(part.name) ?? null, number: i + 1 }));
   keep(body, items, (part) => part.name, row);
   const gone = byId("gone");
   gone.hidden = kit.gone.length === 0;

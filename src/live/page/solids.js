@@ -1,25 +1,16 @@
 // What the graphics card holds of one model: each shared mesh once, and a row of numbers for every part that stands for it.
 // A mesh whose bytes did not change from one state to the next keeps its buffers; what is no longer used is let go.
 
-import { coarse, narrowLast, sharpEdges } from "./edges.js";
+import { sharpEdges } from "./edges.js";
 import { emptyBox, middleOf, takeIn, writePose } from "./pose.js";
 
-const ROW = 20; // numbers per instance: three rows of the placement, colour, facts
+export const ROW = 20; // numbers per instance: three rows of the placement, colour, facts
 const BYTES = ROW * 4;
 const NO_EDGES = new Set(["hardware"]); // bolts are small; their edges would blacken them
-// What a processor without a graphics card is spared: short edges, mostly of bores, and from afar the walls of bores and the
-// bolts' finer shape.
-const SHORT_EDGE = 6; // mm
-const LONG_EDGE = 13; // mm, what is shorter is not seen from afar: longer than most boards are thick
-const NARROW = 5; // mm
-const COARSE_CELL = 9; // mm
-const AFAR = 900; // mm from the eye to what it looks at
 
 export class Solids {
-  // `slow`: no graphics card helps.
-  constructor(gl, slow) {
+  constructor(gl) {
     this.gl = gl;
-    this.slow = slow;
     this.shapes = new Map(); // by key
     this.order = [];
     this.parts = [];
@@ -84,25 +75,8 @@ export class Solids {
 
   upload({ positions, normals, indices }, edged) {
     const gl = this.gl;
-    // After the triangles come, in the same buffer, the edges, or of a bolt its coarse likeness. `afar` is what is drawn of the
-    // triangles from afar: how many corners, from which on.
-    let more = new Uint32Array(0);
-    let triangles = indices;
-    let afar = [indices.length, 0];
-    let ends = 0;
-    if (edged) {
-      const found = sharpEdges(indices, positions, normals, this.slow ? SHORT_EDGE : 0, this.slow ? LONG_EDGE : 0);
-      more = found.pairs;
-      ends = found.long;
-    }
-    if (this.slow && edged) {
-      const { sorted, before } = narrowLast(indices, positions, normals, NARROW);
-      triangles = sorted;
-      afar = [before, 0];
-    } else if (this.slow) {
-      more = coarse(indices, positions, COARSE_CELL);
-      afar = [more.length, indices.length];
-    }
+    // After the triangles come, in the same buffer, the edges.
+    const ends = edged ? sharpEdges(indices, positions, normals) : new Uint32Array(0);
     gl.bindVertexArray(null);
     const vertices = gl.createBuffer();
     gl.bindBuffer(gl.ARRAY_BUFFER, vertices);
@@ -111,13 +85,10 @@ export class Solids {
     gl.bufferSubData(gl.ARRAY_BUFFER, positions.byteLength, normals);
     const elements = gl.createBuffer();
     gl.bindBuffer(gl.ELEMENT_ARRAY_BUFFER, elements);
-    gl.bufferData(gl.ELEMENT_ARRAY_BUFFER, indices.byteLength + more.byteLength, gl.STATIC_DRAW);
-    gl.bufferSubData(gl.ELEMENT_ARRAY_BUFFER, 0, triangles);
-    if (more.length) gl.bufferSubData(gl.ELEMENT_ARRAY_BUFFER, indices.byteLength, more);
-    return {
-      vertices, elements, edged, corners: indices.length, afar,
-      ends: edged ? more.length : 0, endsAfar: ends, array: null, first: -1, count: 0,
-    };
+    gl.bufferData(gl.ELEMENT_ARRAY_BUFFER, indices.byteLength + ends.byteLength, gl.STATIC_DRAW);
+    gl.bufferSubData(gl.ELEMENT_ARRAY_BUFFER, 0, indices);
+    if (ends.length) gl.bufferSubData(gl.ELEMENT_ARRAY_BUFFER, indices.byteLength, ends);
+    return { vertices, elements, edged, corners: indices.length, ends: ends.length, array: null, first: -1, count: 0 };
   }
 
   // Points a shape at its instances, which start with number `first`.
@@ -219,13 +190,12 @@ export class Solids {
     gl.bufferData(gl.ARRAY_BUFFER, this.rows, gl.DYNAMIC_DRAW);
   }
 
-  // `distance` from the eye to what it looks at, and the way to the eye; without them everything is drawn as fine as it is.
-  faces(distance = 0, toEye = null) {
+  // `toEye`, the way to the eye, is for an order that saves work.
+  faces(toEye = null) {
     const gl = this.gl;
     for (const shape of toEye ? this.nearestFirst(toEye) : this.order) {
-      const [corners, from] = distance > AFAR ? shape.afar : [shape.corners, 0];
       gl.bindVertexArray(shape.array);
-      gl.drawElementsInstanced(gl.TRIANGLES, corners, gl.UNSIGNED_INT, from * 4, shape.count);
+      gl.drawElementsInstanced(gl.TRIANGLES, shape.corners, gl.UNSIGNED_INT, 0, shape.count);
     }
   }
 
@@ -240,13 +210,12 @@ export class Solids {
     return [...this.order].sort((a, b) => Number(b.edged) - Number(a.edged) || b.near - a.near);
   }
 
-  edges(distance = 0, shapes = this.order) {
+  edges(shapes = this.order) {
     const gl = this.gl;
     for (const shape of shapes) {
-      const ends = distance > AFAR ? shape.endsAfar : shape.ends;
-      if (ends === 0) continue;
+      if (shape.ends === 0) continue;
       gl.bindVertexArray(shape.array);
-      gl.drawElementsInstanced(gl.LINES, ends, gl.UNSIGNED_INT, shape.corners * 4, shape.count);
+      gl.drawElementsInstanced(gl.LINES, shape.ends, gl.UNSIGNED_INT, shape.corners * 4, shape.count);
     }
   }
 

@@ -3,17 +3,25 @@
 
 import { Camera, steer } from "./camera.js";
 import { programs } from "./shaders.js";
+import { Merged } from "./merged.js";
 import { Solids } from "./solids.js";
 
 const MARKS = { "": 0, changed: 1, new: 2 };
 const THIN = { bay: 0.06, arch: 0.3, door: 0.06 };
 const AXES = { x: 0, y: 1, z: 2 };
+// mm from the eye to what it looks at, beyond which the plain model does where no graphics card helps; once it is there, it stays
+// until the eye is so much nearer.
+const AFAR = 2000;
+const NEARER = 0.9;
 
 export class Viewer {
-  // `onPick(name or null)` follows a click. Throws when the browser has no WebGL 2.
-  constructor(canvas, onPick) {
+  // `onPick(name or null)` follows a click, `onDetail()` a look for which the other model is the right one. Throws when the browser
+  // has no WebGL 2.
+  constructor(canvas, onPick, onDetail) {
     this.canvas = canvas;
     this.slow = drawsOnProcessor();
+    this.fine = !this.slow; // whether every hole is to be there
+    this.onDetail = onDetail;
     this.gl = canvas.getContext("webgl2", { antialias: !this.slow, alpha: false, powerPreference: "high-performance" });
     if (!this.gl) throw new Error("This browser offers no WebGL 2, which the view in space needs.");
     this.camera = new Camera();
@@ -44,8 +52,10 @@ export class Viewer {
   prepare() {
     const gl = this.gl;
     this.programs = { whole: programs(gl, false), cut: null };
-    this.kit = new Solids(gl, this.slow);
-    this.bay = new Solids(gl, this.slow);
+    // Whoever draws on a processor has what is plain in one piece.
+    this.kits = { fine: new Solids(gl), plain: this.slow ? new Merged(gl) : new Solids(gl) };
+    this.kit = this.kits.plain;
+    this.bay = this.slow ? new Merged(gl) : new Solids(gl);
     this.target = gl.createFramebuffer();
     this.targetColour = gl.createRenderbuffer();
     this.targetDepth = gl.createRenderbuffer();
@@ -80,7 +90,11 @@ export class Viewer {
   // Shows models from readGlb; one that is the same object as before is not touched. `marks`: part name -> "changed" | "new".
   show(kit, bay, marks) {
     this.marks = marks;
-    if (kit !== this.models.kit || this.kit.parts.length === 0) this.kit.load(kit);
+    const { fine, plain } = this.kits;
+    const [now, other] = kit.fine ? [fine, plain] : [plain, fine];
+    this.kit = now;
+    if (kit !== this.models.kit || now.parts.length === 0) now.load(kit);
+    if (other.parts.length > 0) other.load({ primitives: [], parts: [] });
     if (bay !== this.models.bay || this.bay.parts.length === 0) {
       this.bay.load(bay);
       this.bay.alpha((kind) => THIN[kind] ?? 0.1);
@@ -215,9 +229,18 @@ export class Viewer {
     return uniforms;
   }
 
+  // Asks for the other model where the look at it has changed so.
+  judge() {
+    const fine = !this.slow || this.camera.distance < AFAR * (this.fine ? 1 : NEARER);
+    if (fine === this.fine || !this.framed) return;
+    this.fine = fine;
+    this.onDetail();
+  }
+
   draw() {
     const gl = this.gl;
     if (gl.isContextLost()) return;
+    this.judge();
     const dense = this.size();
     const matrix = this.camera.matrix(this.reach());
     this.kit.send();
@@ -244,7 +267,7 @@ export class Viewer {
     gl.uniform3fv(faces.pickedColour, this.colours.picked);
     gl.uniform1f(faces.grain, dense);
     gl.uniform1f(faces.solid, 1);
-    this.kit.faces(this.camera.distance, back);
+    this.kit.faces(back);
     gl.disable(gl.CULL_FACE);
     gl.disable(gl.POLYGON_OFFSET_FILL);
 
@@ -257,11 +280,10 @@ export class Viewer {
     gl.uniform3fv(edges.pickedColour, this.colours.picked);
     gl.uniform4f(edges.edgeColour, ...this.colours.edge, 0.6);
     this.line(edges, 0, 0);
-    const { distance } = this.camera;
-    if (this.shown.edges) this.kit.edges(distance);
+    if (this.shown.edges) this.kit.edges();
     this.bay.edges();
     if (this.shown.marks && this.markedShapes?.size) {
-      this.thick(edges, 1, 0.7 * dense, () => this.kit.edges(distance, this.markedShapes));
+      this.thick(edges, 1, 0.7 * dense, () => this.kit.edges(this.markedShapes));
     }
 
     this.use("faces", matrix);
@@ -271,7 +293,7 @@ export class Viewer {
     if (this.pickedShapes?.size) {
       this.use("edges", matrix);
       gl.disable(gl.DEPTH_TEST);
-      this.thick(edges, 2, 1.2 * dense, () => this.kit.edges(distance, this.pickedShapes));
+      this.thick(edges, 2, 1.2 * dense, () => this.kit.edges(this.pickedShapes));
     }
     gl.bindVertexArray(null);
   }
@@ -280,10 +302,11 @@ export class Viewer {
     this.gl.uniform2f(uniforms.shift, (2 * dx) / this.canvas.width, (2 * dy) / this.canvas.height);
   }
 
-  // Lines are one pixel wide everywhere; a thick one is drawn four times, set apart.
+  // Lines are one pixel wide everywhere; a thick one is drawn four times, set apart, or twice where drawing is slow.
   thick(uniforms, which, by, drawIt) {
     this.gl.uniform1i(uniforms.which, which);
-    for (const [dx, dy] of [[-by, 0], [by, 0], [0, -by], [0, by]]) {
+    const ways = [[by, 0], [0, by], [-by, 0], [0, -by]];
+    for (const [dx, dy] of this.slow ? ways.slice(0, 2) : ways) {
       this.line(uniforms, dx, dy);
       drawIt();
     }
