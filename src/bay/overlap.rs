@@ -39,7 +39,15 @@ impl Way {
     fn deepest(&self, plate: &Plate, aabb: Aabb) -> Option<Overlap> {
         let mut deepest: Option<(f64, Point3<VehicleFrame>)> = None;
         let mut rim: Option<Vec<[Point3<VehicleFrame>; 4]>> = None;
-        for facet in &self.facets {
+        let (low, high, (a, b, _)) = (aabb.low.to_array(), aabb.high.to_array(), self.axis.others());
+        // Most facets lie nowhere near a plate.
+        let is_near = |facet: &&Facet| {
+            [a, b]
+                .into_iter()
+                .zip(facet.bounds)
+                .all(|(axis, [least, most])| least <= high[axis] && most >= low[axis])
+        };
+        for facet in self.facets.iter().filter(is_near) {
             let floor = deepest.map_or(TOUCH, |(depth, _)| depth);
             let over = Over::new(self, facet);
             if over.bound(aabb) <= floor {
@@ -109,20 +117,15 @@ impl<'a> Over<'a> {
         self.sign * (self.base + self.slope.0 * p[a] + self.slope.1 * p[b] - p[c])
     }
 
-    /// No point of the box lies deeper over the facet; -infinity if none lies over it.
+    /// No point of the box, part of which lies over the facet, lies deeper over it; -infinity if none is within the way's range.
     fn bound(&self, aabb: Aabb) -> f64 {
         let (low, high) = (aabb.low.to_array(), aabb.high.to_array());
         let (a, b, c) = self.axes;
         let range = |axis: usize, k: usize| {
-            let ends = self.facet.corners.iter().map(|corner| corner[k]);
-            let (least, most) =
-                ends.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), s| (low.min(s), high.max(s)));
+            let [least, most] = self.facet.bounds[k];
             (least.max(low[axis]), most.min(high[axis]))
         };
         let (over_a, over_b) = (range(a, 0), range(b, 1));
-        if over_a.0 > over_a.1 || over_b.0 > over_b.1 {
-            return f64::NEG_INFINITY;
-        }
         let along = (low[c].max(self.within[0]), high[c].min(self.within[1]));
         if along.0 > along.1 {
             return f64::NEG_INFINITY;

@@ -70,6 +70,8 @@ pub(crate) struct Facet {
     /// Corners in the plane of the two other axes (in the order x, y, z), counter-clockwise, with the surface's
     /// coordinate along the way's axis.
     pub(crate) corners: Vec<[f64; 3]>,
+    /// Least and greatest of the first coordinate, then of the second.
+    pub(crate) bounds: [[f64; 2]; 2],
 }
 
 impl Axis {
@@ -96,7 +98,11 @@ impl Facet {
         if doubled < 0.0 {
             corners.reverse();
         }
-        Facet { corners }
+        let bounds = [0, 1].map(|k| {
+            let own = corners.iter().map(|corner| corner[k]);
+            own.fold([f64::INFINITY, f64::NEG_INFINITY], |[low, high], s| [low.min(s), high.max(s)])
+        });
+        Facet { corners, bounds }
     }
 
     /// A rectangle with one coordinate.

@@ -58,7 +58,8 @@ impl Kit {
     /// a wing's angle goes in with the wing.
     pub(crate) fn holds_what_is_fitted_inside(&self, bolt: &Bolt) -> bool {
         let fitted = |id: &BoardId| self.panel(*id).role.is_fitted_inside();
-        let mut of_joint = self.layout.meetings.iter().filter(|meeting| meeting.name == bolt.joint());
+        let joint = bolt.joint();
+        let mut of_joint = self.layout.meetings.iter().filter(|meeting| meeting.name == joint);
         bolt.panels.iter().any(fitted)
             || of_joint.any(|meeting| fitted(&meeting.edge) || fitted(&meeting.face))
     }
