@@ -302,10 +302,12 @@ def test_near_by_there_is_every_hole_and_from_afar_no_more_than_is_seen(opened, 
     far = another(page, far)
     assert is_again(page, far), "the picture does not come to rest"
     assert "fine" not in taken
+    expect(page.locator("#plain")).to_be_visible()
     for _ in range(12):
         canvas.press("+")
     assert within(lambda: page.wait_for_timeout(50) or "fine" in taken), taken
     near = another(page, far)
+    expect(page.locator("#plain")).to_be_hidden()
     # What is picked stays so in the other model.
     page.locator('button[data-name="main-deck"]').click()
     lit = another(page, near)

@@ -78,6 +78,7 @@ function showSpace(model, bay) {
   byId("main").dataset.kit = "good";
   viewer.show(model, bay, new Map(kit.parts.filter((part) => part.changed).map((part) => [part.name, part.changed])));
   sayCut(viewer);
+  byId("plain").hidden = model.fine;
   viewer.now();
   return new Promise((resolve) => viewer.finished(resolve));
 }
