@@ -27,6 +27,9 @@ use std::sync::{Arc, LazyLock, Mutex, PoisonError};
 /// Files that the page asks for, by path.
 pub(crate) type Files = BTreeMap<String, Arc<File>>;
 
+/// Folder of what is made when it is asked for, called by what it is made from.
+pub(crate) const ON_REQUEST: &str = "/fine/";
+
 /// What is in a file; some are made when they are asked for.
 pub(crate) type File = LazyLock<Vec<u8>, Box<dyn FnOnce() -> Vec<u8> + Send>>;
 
@@ -103,7 +106,7 @@ fn file(folder: &str, ending: &str, bytes: Vec<u8>) -> (String, Arc<File>) {
 
 /// The model with every hole, made when somebody looks so closely: under a path that says from which inputs.
 fn fine(finished: &Arc<Finished>, known: &Known) -> (String, Arc<File>) {
-    let path = format!("/fine/{}.glb", finished.edition.inputs);
+    let path = format!("{ON_REQUEST}{}.glb", finished.edition.inputs);
     let (finished, known) = (Arc::clone(finished), Arc::clone(&known.fine));
     let make = move || {
         let known: &mut Meshes = &mut known.lock().unwrap_or_else(PoisonError::into_inner);

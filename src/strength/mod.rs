@@ -208,7 +208,7 @@ pub(crate) fn check(design: &Design, kit: &Kit, masses: &Masses, catalogue: &Cat
     let anchors = anchors::check(&job);
     let joints = joints::check(&job, &panels, (&drawers, &latches), &anchors);
     let tipping = tipping::check(&job, &drawers);
-    let takes = takes::all(&job, &panels, (&drawers, &latches), &joints);
+    let takes = takes::all(&job, &panels, (&drawers, &latches), &joints, &tipping);
     Strength {
         panels,
         drawers,

@@ -1,6 +1,7 @@
-//! What may be put in a drawer or on a tray: the least that its slides, their bolts, its latch and its bottom take.
+//! What may be put in a drawer or on a tray: the least that its slides, their bolts, its latch and its bottom take, and with which a
+//! loose module does not tip while it alone is out.
 
-use super::{DrawerCheck, Job, JointCheck, Kind, LatchCheck, PanelCheck, panels};
+use super::{DrawerCheck, Job, JointCheck, Kind, LatchCheck, PanelCheck, TippingCheck, joints, panels};
 
 /// What a drawer or tray takes beside itself and the equipment that stands on it.
 #[derive(Clone, Debug, PartialEq)]
@@ -13,12 +14,14 @@ pub(crate) struct Takes {
     pub(crate) unknown: Vec<Kind>,
 }
 
-/// Every drawer and tray. What slides, bolts and latches bear grows with all that the slides carry.
+/// Every drawer and tray. What slides, bolts and latches bear and what tips a module grows with all that the slides carry, about the
+/// centre that it has as designed.
 pub(super) fn all(
     job: &Job<'_>,
     panels: &[PanelCheck],
     (drawers, latches): (&[DrawerCheck], &[LatchCheck]),
-    joints: &[JointCheck],
+    groups: &[JointCheck],
+    tipping: &[TippingCheck],
 ) -> Vec<Takes> {
     let layout = &job.kit.layout;
     let one = |check: &DrawerCheck| {
@@ -26,14 +29,11 @@ pub(super) fn all(
         let carried = &job.masses.carried[check.drawer];
         let there = carried.own + carried.equipment;
         let up_to = |used: Option<f64>| used.map(|used| (check.carried / used - there).max(0.0));
-        let mounts: Vec<&str> =
-            check.slides.iter().map(|slide| layout.mounts[slide.mount].name.as_str()).collect();
-        let of_slides = |joint: &&JointCheck| {
-            mounts
-                .iter()
-                .any(|&mount| joint.name.strip_prefix(mount).is_some_and(|member| member.starts_with(' ')))
-        };
-        let bolts = joints.iter().filter(of_slides).map(|joint| (Kind::Joint, up_to(joint.outcome.used())));
+        let mounts = check.slides.iter().map(|slide| layout.mounts[slide.mount].name.as_str());
+        let members: Vec<String> =
+            mounts.flat_map(|mount| joints::MEMBERS.map(|member| joints::of_member(mount, member))).collect();
+        let of_slides = |joint: &&JointCheck| members.contains(&joint.name);
+        let bolts = groups.iter().filter(of_slides).map(|joint| (Kind::Joint, up_to(joint.outcome.used())));
         let latch = latches.iter().find(|latch| latch.name == drawer.name);
         let bottom = panels.iter().find(|panel| panel.board == drawer.bottom);
         let limits = [
@@ -41,8 +41,11 @@ pub(super) fn all(
             latch.map(|latch| (Kind::Latch, up_to(latch.outcome.used()))),
             Some((Kind::Panel, bottom.and_then(|bottom| panels::takes(job, bottom)))),
         ];
-        let limits: Vec<(Kind, Option<f64>)> = limits.into_iter().flatten().chain(bolts).collect();
-        let known = limits.iter().filter_map(|&(kind, kg)| Some((kg?, kind)));
+        let tips = tipping.iter().filter(|tips| tips.drawer.as_ref() == Some(&drawer.name));
+        let tips = tips.map(|tips| (Kind::LooseModule, up_to(tips.outcome.used())));
+        let limits: Vec<(Kind, Option<f64>)> =
+            limits.into_iter().flatten().chain(bolts).chain(tips).collect();
+        let known = limits.iter().filter_map(|&(kind, kg)| Some((kg.filter(|kg| kg.is_finite())?, kind)));
         let mut unknown: Vec<Kind> =
             limits.iter().filter(|(_, kg)| kg.is_none()).map(|&(kind, _)| kind).collect();
         unknown.sort_unstable();

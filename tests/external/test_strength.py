@@ -210,6 +210,8 @@ def test_drawers_take_what_slides_latch_and_bottom_take(kit):
         slides = [slide for slide in strength["slides"] if slide["drawer"] == takes["drawer"]]
         limits = {"slides": [slide["used"] for slide in slides]}
         limits["latch"] = [latch["used"] for latch in strength["latches"] if latch["name"] == takes["drawer"]]
+        tips = [tips for tips in strength["tipping"] if tips["drawer"] == takes["drawer"] and tips["factor"]]
+        limits["loose module"] = [setting(kit, "tipping_factor") / each["factor"] for each in tips]
         names = tuple(slide["slide"] + " " for slide in slides)
         limits["joint"] = [joint["used"] for joint in strength["joints"] if joint["name"].startswith(names)]
         kilograms = {

@@ -8,7 +8,7 @@ use super::super::{Output, make};
 use super::board::{Board, State};
 use super::http::{self, Request};
 use crate::abreast::STACK;
-use crate::live::page_file;
+use crate::live::{ON_REQUEST, page_file};
 use serde_json::json;
 use std::io::{self, Write};
 use std::net::{TcpListener, TcpStream};
@@ -126,7 +126,7 @@ impl Server {
         let Some(bytes) = files.get(path) else { return text(404, "there is no such page") };
         let kind = if path.starts_with("/front/") { "image/svg+xml" } else { "model/gltf-binary" };
         // The model that is made on request is called by what it is made from, which another program may do otherwise.
-        Answer { status: 200, kind, body: bytes.to_vec(), lasting: !path.starts_with("/fine/") }
+        Answer { status: 200, kind, body: bytes.to_vec(), lasting: !path.starts_with(ON_REQUEST) }
     }
 
     /// Makes the set, as the command `make` does.

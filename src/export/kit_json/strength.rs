@@ -161,7 +161,7 @@ pub(crate) struct TakesStrength {
     pub(crate) drawer: String,
     /// kg evenly spread, beside itself and the equipment that stands on it; null if nothing of it was checked.
     pub(crate) most: Option<f64>,
-    /// What gives first beyond them: slides, latch, panel (its bottom), joint (bolts of its slides).
+    /// What gives first beyond them: slides, latch, panel (its bottom), joint (bolts of its slides), loose module (which tips).
     pub(crate) first: Option<String>,
     /// What could not be checked, so that it may take less.
     pub(crate) unknown: Vec<String>,

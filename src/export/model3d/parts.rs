@@ -12,7 +12,7 @@ use crate::mass::PartKind;
 use crate::number::decimal;
 use crate::solid::SolidSpec;
 
-/// Bores and openings up to this width are left out of what is plain, mm: a few dots of a screen from some metres away, and most of
+/// Bores and openings narrower than this are left out of what is plain, mm: a few dots of a screen from some metres away, and most of
 /// them filled by bolts and tabs.
 const NARROW: f64 = 20.0;
 
@@ -77,7 +77,7 @@ fn plate(spec: &SolidSpec<'_>, detail: Detail) -> Boundary {
     match detail {
         Detail::Full => shapes::plate(spec),
         Detail::Plain => {
-            let bores = spec.bores.iter().filter(|bore| bore.diameter > NARROW).copied().collect();
+            let bores = spec.bores.iter().filter(|bore| bore.diameter >= NARROW).copied().collect();
             let (outline, openings) = seen_from_afar(spec.outline, spec.openings, NEAR_ENOUGH, NARROW);
             shapes::plate(&SolidSpec {
                 outline: &outline,

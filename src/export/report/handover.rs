@@ -53,6 +53,7 @@ fn drawers(finished: &Finished) -> Body {
     let part = |kind: &Kind| match kind {
         Kind::Panel => "bottom",
         Kind::Joint => "bolts of its slides",
+        Kind::LooseModule => "its module, which tips",
         other => other.word(),
     };
     for (takes, carried) in finished.strength.takes.iter().zip(&finished.masses.carried) {

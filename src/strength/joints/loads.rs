@@ -5,7 +5,7 @@ use super::super::anchors::AnchorCheck;
 use super::super::drawers::{DrawerCheck, LatchCheck};
 use super::super::manoeuvres::{self, Tipped};
 use super::super::panels::{PanelCheck, PanelResult, Press, Stays, hung_by};
-use super::{Group, Loaded};
+use super::{Group, Loaded, MEMBERS, of_member};
 use crate::geom::{Vector3, VehicleFrame};
 use crate::joints::{Bolt, Purpose};
 use crate::layout::{BoardId, GRAVITY, Meeting, RESTRAINT_CASES, Role};
@@ -38,14 +38,14 @@ pub(super) fn slides<'a>(job: &Job<'a>, drawers: &[DrawerCheck]) -> Vec<Group<'a
             let shut = group::line_reactions(&slide.bolts, slide.weight, check.centre.x - mount.fixed.low.x);
             let braking = slide.weight * forward.share * settings.restraint_factor.value;
             let members = [
-                (Purpose::SlideFixed, mount.fixed.low.x, &mount.slide.fixed, &shut, &slide.out, "fixed"),
+                (Purpose::SlideFixed, mount.fixed.low.x, &mount.slide.fixed, &shut, &slide.out, MEMBERS[0]),
                 (
                     Purpose::SlideMoving,
                     mount.moving.low.x,
                     &mount.slide.moving,
                     &slide.moving,
                     &slide.moving,
-                    "moving",
+                    MEMBERS[1],
                 ),
             ];
             for (purpose, start, holes, shut, out, member) in members {
@@ -64,7 +64,7 @@ pub(super) fn slides<'a>(job: &Job<'a>, drawers: &[DrawerCheck]) -> Vec<Group<'a
                         .iter()
                         .zip(forces)
                         .filter_map(|(bolt, shear)| Some(Loaded { bolt: (*bolt)?, shear, tension: 0.0 }));
-                    let (name, case) = (format!("{} {member}", mount.name), case.to_owned());
+                    let (name, case) = (of_member(&mount.name, member), case.to_owned());
                     groups.push(Group { name, case, duration, bolts: ones.collect() });
                 }
             }

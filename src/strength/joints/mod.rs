@@ -26,6 +26,14 @@ use baywright_formulas::timber::Duration;
 use bolt::{Acts, On, Place};
 use std::sync::Arc;
 
+/// What a slide is bolted by: its fixed and its moving member.
+pub(super) const MEMBERS: [&str; 2] = ["fixed", "moving"];
+
+/// The name of the bolts of a slide's member.
+pub(super) fn of_member(mount: &str, member: &str) -> String {
+    format!("{mount} {member}")
+}
+
 /// A group of bolts under its worst case.
 #[derive(Clone, Debug)]
 pub(crate) struct JointCheck {
