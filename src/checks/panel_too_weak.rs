@@ -3,7 +3,7 @@
 use crate::diag::{Finding, Findings, Rule, Severity};
 use crate::finished::Finished;
 use crate::number::{decimal, fixed};
-use crate::strength::{PanelCheck, PanelResult};
+use crate::strength::{Item, Press};
 
 pub(super) static RULE: Rule = Rule {
     name: "panel-too-weak",
@@ -34,7 +34,7 @@ pub(super) fn run(finished: &Finished, findings: &mut Findings) {
             if worst.sags() { "sags" } else { "is stressed" },
             worst.together.name(),
             fixed(100.0 * worst.used(), 0),
-            most_loaded(check, worst.sags()),
+            check.mostly().map(most_loaded).unwrap_or_default(),
         );
         let limit =
             check.at_limit.map(|kg| format!("it bears {} kg; ", decimal(kg.floor(), 0))).unwrap_or_default();
@@ -42,16 +42,17 @@ pub(super) fn run(finished: &Finished, findings: &mut Findings) {
             Some(board) => format!("{board} would do, a shorter span too"),
             None => "give it a shorter span: no thicker board of its family would do".to_owned(),
         };
-        let help = format!(
-            "{limit}{cure}; where nobody kneels on it: `panel_loads: [{{panel: {name}, person: false}}]`"
-        );
+        let kneeling = if check.mostly().is_some_and(|item| matches!(item.press, Press::Knees(..))) {
+            format!("; where nobody kneels on it: `panel_loads: [{{panel: {name}, person: false}}]`")
+        } else {
+            String::new()
+        };
+        let help = format!("{limit}{cure}{kneeling}");
         findings.push(Finding::new(&RULE, check.span, message).on(name).help(help));
     }
 }
 
-/// The load that does most in the worst case, in words.
-fn most_loaded(check: &PanelCheck, sags: bool) -> String {
-    let does = |one: &PanelResult| if sags { one.sag } else { one.stresses[0].max(one.stresses[1]) };
-    let most = check.results.iter().max_by(|a, b| does(a).total_cmp(&does(b)));
-    most.map(|one| format!(" under {} kg, {}", fixed(one.item.mass, 1), one.item.what)).unwrap_or_default()
+/// The load that does most, in words.
+fn most_loaded(item: &Item) -> String {
+    format!(" under {} kg, {}", fixed(item.mass, 1), item.what)
 }

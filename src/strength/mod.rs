@@ -24,7 +24,7 @@ pub(crate) use board::Sheet;
 pub(crate) use drawers::{DrawerCheck, LatchCheck};
 pub(crate) use joints::{FULL_END, Gives, JointCheck, Resistance};
 pub(crate) use on_wood::SizeOnWood;
-pub(crate) use panels::{AT_EDGE, INSIDE, INSIDE_FROM, Method, PanelCheck, PanelResult, Press, Way};
+pub(crate) use panels::{AT_EDGE, INSIDE, INSIDE_FROM, Item, Method, PanelCheck, PanelResult, Press, Way};
 pub(crate) use settings::rows as setting_rows;
 pub(crate) use straps::{DIRECT, StrapCheck};
 pub(crate) use takes::Takes;

@@ -369,6 +369,25 @@ fn loads_of_the_spec_press_as_they_say() {
     assert!(kit.strength.panels.iter().all(|check| check.outcome.used().is_none_or(f64::is_finite)));
 }
 
+/// A finding about a panel names the load that does most in that case, and says how to leave a person out only where one does.
+#[test]
+fn a_weak_panel_is_told_from_the_load_that_weakens_it() {
+    let said = |loads: &str| {
+        let built =
+            built_whole(&format!("{}panel_loads: [{loads}]\n", kit("", "width: 1000, cell: {open: {}}")));
+        let about = |finding: &&crate::diag::Finding| finding.rule.name == "panel-too-weak";
+        let found = built.findings.iter().find(about).unwrap();
+        (found.message.clone(), found.help.clone().unwrap())
+    };
+    let (message, help) = said("{panel: main-deck, mass: 1}");
+    assert!(message.contains("for a moment") && message.ends_with("a person on both knees"), "{message}");
+    assert!(help.contains("person: false"), "{help}");
+    // Lighter than the person, but there for long.
+    let (message, help) = said("{panel: main-deck, mass: 60, pressing: foot}");
+    assert!(message.contains("at rest") && message.ends_with("60.0 kg, on a foot"), "{message}");
+    assert!(!help.contains("person"), "{help}");
+}
+
 /// Sentences that cannot take their numbers from the code say the same ones.
 #[test]
 fn texts_say_the_numbers_that_count() {

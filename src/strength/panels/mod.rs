@@ -50,6 +50,11 @@ impl PanelCheck {
     pub(crate) fn worst(&self) -> Option<&PanelCase> {
         worst(&self.cases)
     }
+
+    /// The load that does most in the case that uses most of it.
+    pub(crate) fn mostly(&self) -> Option<&Item> {
+        Some(&self.results.get(self.worst()?.mostly)?.item)
+    }
 }
 
 fn worst(cases: &[PanelCase]) -> Option<&PanelCase> {
@@ -80,6 +85,8 @@ pub(crate) struct PanelCase {
     pub(crate) stress_used: f64,
     /// Sum of sag over what it may be; `None` where only strength counts.
     pub(crate) sag_used: Option<f64>,
+    /// Which of the panel's results does most in it.
+    mostly: usize,
 }
 
 impl PanelCase {
@@ -226,14 +233,16 @@ fn one(job: &Job<'_>, id: BoardId) -> PanelCheck {
 fn cases(job: &Job<'_>, sheet: &Sheet, results: &[PanelResult]) -> Vec<PanelCase> {
     let settings = job.settings();
     let one = |together: Together| {
-        let own = || results.iter().filter(move |result| together.has(result.item.stays));
-        PanelCase {
-            together,
-            factor: together.factor(settings),
-            k_mod: sheet.k_mod(together.duration()).unwrap_or(0.0),
-            stress_used: own().map(|result| together.stress_by(settings, sheet, result)).sum(),
-            sag_used: own().map(|result| together.sag_by(settings, sheet, result)).sum(),
-        }
+        let own = || results.iter().enumerate().filter(move |(_, result)| together.has(result.item.stays));
+        let stress = |result: &PanelResult| together.stress_by(settings, sheet, result);
+        let sag = |result: &PanelResult| together.sag_by(settings, sheet, result);
+        let stress_used: f64 = own().map(|(_, result)| stress(result)).sum();
+        let sag_used: Option<f64> = own().map(|(_, result)| sag(result)).sum();
+        let sags = sag_used.is_some_and(|sag| sag > stress_used);
+        let does = |result| if sags { sag(result).unwrap_or(0.0) } else { stress(result) };
+        let mostly = own().max_by(|(_, a), (_, b)| does(a).total_cmp(&does(b))).map_or(0, |(i, _)| i);
+        let k_mod = sheet.k_mod(together.duration()).unwrap_or(0.0);
+        PanelCase { together, factor: together.factor(settings), k_mod, stress_used, sag_used, mostly }
     };
     let mut cases = vec![one(Together::AtRest), one(Together::RoughTrack)];
     if results.iter().any(|result| result.item.stays == Stays::Moment) {
