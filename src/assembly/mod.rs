@@ -13,6 +13,7 @@ pub(crate) use tool::End;
 use tool::Obstacle;
 
 use crate::abreast;
+use crate::geom::Aabb;
 use crate::joints::solids::Part;
 use crate::joints::{Bolt, BoltId, Kit, Purpose};
 use crate::layout::{BoardId, BodyId, FixtureKind};
@@ -132,7 +133,7 @@ pub(crate) fn plan(kit: &Kit) -> Assembly {
     };
     let mut of_body = vec![Vec::new(); kit.layout.bodies.len()];
     for (i, solid) in solids.iter().enumerate() {
-        of_body[solid.body.0].push(i);
+        of_body[solid.body.0].push((i, solid.aabb));
     }
     let mut of_step = vec![Vec::new(); steps.len()];
     for (i, &step) in assembly.of_bolt.iter().enumerate() {
@@ -156,8 +157,8 @@ pub(crate) fn plan(kit: &Kit) -> Assembly {
 struct Scene<'a> {
     kit: &'a Kit,
     solids: &'a [Obstacle],
-    /// For each body its solids, by index.
-    of_body: &'a [Vec<usize>],
+    /// For each body its solids, by index, with their boxes: a bolt is nowhere near most of them.
+    of_body: &'a [Vec<(usize, Aabb)>],
     /// The step of each bolt.
     of_bolt: &'a [Step],
     step: Step,
@@ -174,9 +175,11 @@ impl Scene<'_> {
             bodies.extend(all.filter(|(_, body)| !body.moves()).map(|(i, _)| BodyId(i)));
         }
         let reach = tool::reach(bolt);
-        let solids = bodies.iter().flat_map(|body| &self.of_body[body.0]).map(|&i| (i, &self.solids[i]));
+        let solids = bodies.iter().flat_map(|body| &self.of_body[body.0]);
         let near: Vec<_> = solids
-            .filter(|(_, solid)| reach.overlap(solid.aabb) > 0.0 && self.is_there(id, solid.part))
+            .filter(|(_, aabb)| reach.overlap(*aabb) > 0.0)
+            .map(|&(i, _)| (i, &self.solids[i]))
+            .filter(|(_, solid)| self.is_there(id, solid.part))
             .collect();
         tool::accesses(bolt, &near)
     }

@@ -6,11 +6,13 @@
 
 use crate::catalogue::{Hardware, NutKind, across_corners};
 use crate::geom::tolerance::TOUCH;
-use crate::geom::{Aabb, Axes, PanelFrame, Path, Placement, Plate, Point2, Point3, Vector3, VehicleFrame};
+use crate::geom::{Aabb, Axes, Bounds, PanelFrame, Placement, Plate, Point2, Point3, Vector3, VehicleFrame};
 use crate::joints::solids::Part;
 use crate::joints::{Bolt, BoltId};
 use crate::layout::BodyId;
 use std::collections::BTreeSet;
+use std::f64::consts::TAU;
+use std::sync::LazyLock;
 
 /// Diameter and length of a driver with its bit holder or socket, mm (common practice, no source).
 const DRIVER: (f64, f64) = (25.0, 120.0);
@@ -40,7 +42,7 @@ const KEYS: [(f64, f64, f64); 9] = [
     (12.0, 45.0, 125.0),
 ];
 /// Directions in which a handle is looked at, evenly round.
-const DIRECTIONS: u8 = 24;
+const DIRECTIONS: usize = 24;
 /// How many neighbouring directions must be free: a key is set on again every 60 degrees, an open spanner, turned over, every
 /// 30.
 const SWING: (usize, usize) = (5, 3);
@@ -109,7 +111,11 @@ fn head(bolt: &Bolt, near: &[(usize, &Obstacle)]) -> Access {
             ways.extend(swings(near, (out, SWING.1), |way| spanner(at, out, way, head.key, head.height)));
         } else {
             let key = KEYS.iter().find(|key| key.0 >= head.key).unwrap_or(&KEYS[KEYS.len() - 1]);
-            ways.extend(swings(near, (out, SWING.0), |way| bent_key(at, out, way, *key)));
+            // Its short arm stands in the socket whichever way the long one goes.
+            let (elbow, short) = (at + out * (key.1 - key.0), Flat::Disc(key.0 / 2.0));
+            let upright = met(&Piece { at, flat: short, out, length: key.1 }, near);
+            let ways_of_arm = swings(near, (out, SWING.0), |way| key_arm(elbow, out, way, *key));
+            ways.extend(ways_of_arm.into_iter().map(|way| &way | &upright));
         }
     }
     Access { end: End::Head, ways }
@@ -158,25 +164,81 @@ fn round(
     (at, along, diameter, height): (Point3<VehicleFrame>, Vector3<VehicleFrame>, f64, f64),
 ) -> Obstacle {
     let [u, _] = across(along);
-    let axes = Axes::from_length_and_face(u, along);
-    let plate = Plate {
-        outline: Path::circle(Point2::origin(), diameter / 2.0),
-        openings: Vec::new(),
+    let radius = diameter / 2.0;
+    Obstacle {
+        part: Part::Hardware(id),
+        body: bolt.body,
+        aabb: around_disc(at, along, radius).swept(along * height),
+        placement: Placement { origin: at, axes: Axes::from_length_and_face(u, along) },
         thickness: height,
-        placement: Placement { origin: at, axes },
-    };
-    Obstacle::new(Part::Hardware(id), bolt.body, &plate)
+        shape: Shape::Disc(radius),
+    }
 }
 
 /// Part of a tool: a flat shape square to the bolt's axis, drawn out along it.
-#[derive(Clone, Debug)]
+#[derive(Clone, Copy, Debug)]
 struct Piece {
-    /// Places of the flat shape, at its lower end.
-    flat: Vec<Point3<VehicleFrame>>,
+    /// The middle of a disc, or of the end of a bar.
+    at: Point3<VehicleFrame>,
+    /// The flat shape.
+    flat: Flat,
     /// Unit vector away from the panel.
     out: Vector3<VehicleFrame>,
     /// mm along `out`.
     length: f64,
+}
+
+/// A shape of a [`Piece`].
+#[derive(Clone, Copy, Debug)]
+enum Flat {
+    /// Its radius, mm.
+    Disc(f64),
+    /// The way that it goes, a unit vector, its length and its width, mm.
+    Bar(Vector3<VehicleFrame>, f64, f64),
+}
+
+impl Piece {
+    /// The box around its places, drawn out.
+    fn aabb(&self) -> Aabb {
+        let (out, at) = (self.out, self.at);
+        let flat = match self.flat {
+            Flat::Disc(radius) => around_disc(at, out, radius - TOUCH),
+            Flat::Bar(way, length, width) => {
+                let side = out.cross(way) * (width / 2.0);
+                let ends = [at, at + way * length];
+                Aabb::around(ends.into_iter().flat_map(|end| [end - side, end + side]))
+            }
+        };
+        flat.swept(out * self.length)
+    }
+
+    /// Places at its lower end, its rim among them; a disc's a little within, so that what it only touches is not in its way.
+    fn places(&self) -> Vec<Point3<VehicleFrame>> {
+        let at = self.at;
+        match self.flat {
+            Flat::Disc(radius) => {
+                let rim = radius - TOUCH;
+                let half = directions(self.out).step_by(3).map(|way| way * (rim / 2.0));
+                let whole = directions(self.out).map(|way| way * rim);
+                std::iter::once(at).chain(half.chain(whole).map(|by| at + by)).collect()
+            }
+            Flat::Bar(way, length, width) => {
+                let side = self.out.cross(way);
+                let steps = (length / STEP).ceil();
+                let along =
+                    (0..).map(f64::from).take_while(|i| *i <= steps).map(|i| at + way * (length * i / steps));
+                along
+                    .flat_map(|p| [-0.5, -0.25, 0.0, 0.25, 0.5].map(|share| p + side * (share * width)))
+                    .collect()
+            }
+        }
+    }
+}
+
+/// The box around a disc square to `out`.
+fn around_disc(at: Point3<VehicleFrame>, out: Vector3<VehicleFrame>, radius: f64) -> Aabb {
+    let half = Vector3::from(out.to_array().map(|along| radius * (1.0 - along * along).max(0.0).sqrt()));
+    Aabb { low: at - half, high: at + half }
 }
 
 /// Two unit vectors square to each other and to `out`.
@@ -184,6 +246,18 @@ fn across(out: Vector3<VehicleFrame>) -> [Vector3<VehicleFrame>; 2] {
     let some = if out.x.abs() < 0.9 { Vector3::new(1.0, 0.0, 0.0) } else { Vector3::new(0.0, 1.0, 0.0) };
     let first = out.cross(some).normalize();
     [first, out.cross(first)]
+}
+
+/// Unit vectors square to `out`, evenly round.
+fn directions(out: Vector3<VehicleFrame>) -> impl Iterator<Item = Vector3<VehicleFrame>> {
+    static ROUND: LazyLock<[(f64, f64); DIRECTIONS]> = LazyLock::new(|| {
+        std::array::from_fn(|i| {
+            let (sin, cos) = (TAU * i as f64 / DIRECTIONS as f64).sin_cos();
+            (cos, sin)
+        })
+    });
+    let [a, b] = across(out);
+    ROUND.iter().map(move |&(cos, sin)| a * cos + b * sin)
 }
 
 /// What is in the way of a tool that comes along the axis: of a stout driver, else of a slim socket or bit.
@@ -194,7 +268,7 @@ fn straight(
     near: &[(usize, &Obstacle)],
 ) -> Vec<InTheWay> {
     let slim = f64::midpoint(across_corners(key), SLIM);
-    let rod = |at, radius, length| Piece { flat: disc(at, out, radius), out, length };
+    let rod = |at, radius, length| Piece { at, flat: Flat::Disc(radius), out, length };
     let stout = met(&rod(at, slim.max(DRIVER.0 / 2.0), DRIVER.1), near);
     if stout.is_empty() {
         return vec![stout];
@@ -204,38 +278,6 @@ fn straight(
     vec![stout, slim.iter().flat_map(|piece| met(piece, near)).collect()]
 }
 
-/// Places on a disc, its rim among them, a little within it so that what it only touches is not in its way.
-fn disc(at: Point3<VehicleFrame>, out: Vector3<VehicleFrame>, radius: f64) -> Vec<Point3<VehicleFrame>> {
-    let [a, b] = across(out);
-    let rings = [(0.0, 1_u8), (0.5, 8), (1.0, 24)];
-    let ring = |(share, n): (f64, u8)| {
-        (0..n).map(move |i| {
-            let turn = std::f64::consts::TAU * f64::from(i) / f64::from(n);
-            at + (a * turn.cos() + b * turn.sin()) * (share * (radius - TOUCH))
-        })
-    };
-    rings.into_iter().flat_map(ring).collect()
-}
-
-/// Places on a bar that starts at `at`.
-fn bar(
-    at: Point3<VehicleFrame>,
-    out: Vector3<VehicleFrame>,
-    way: Vector3<VehicleFrame>,
-    (length, width): (f64, f64),
-) -> Vec<Point3<VehicleFrame>> {
-    let side = out.cross(way);
-    let steps = (length / STEP).ceil();
-    let mut places = Vec::new();
-    let mut i = 0.0;
-    while i <= steps {
-        let along = length * i / steps;
-        places.extend([-0.5, -0.25, 0.0, 0.25, 0.5].map(|share| at + way * along + side * (share * width)));
-        i += 1.0;
-    }
-    places
-}
-
 /// An open spanner on a hexagon that stands on `at`, and the fingers that turn it.
 fn spanner(
     at: Point3<VehicleFrame>,
@@ -243,25 +285,25 @@ fn spanner(
     way: Vector3<VehicleFrame>,
     key: f64,
     thickness: f64,
-) -> [Piece; 2] {
+) -> [Piece; 3] {
     let (ahead, behind, across) = JAWS;
     let (length, width) = (HANDLE.0 * key, HANDLE.1 * key);
-    let mut flat = bar(at - way * (ahead * key), out, way, ((ahead + behind) * key, across * key));
-    flat.extend(bar(at, out, way, (length, width)));
-    [Piece { flat, out, length: thickness }, fingers(at, out, way, length)]
+    let bar = |at, length, width| Piece { at, flat: Flat::Bar(way, length, width), out, length: thickness };
+    [
+        bar(at - way * (ahead * key), (ahead + behind) * key, across * key),
+        bar(at, length, width),
+        fingers(at, out, way, length),
+    ]
 }
 
-/// A hexagon key in a socket whose rim is at `at`: its two arms and the fingers that turn it.
-fn bent_key(
+/// The long arm of a hexagon key whose elbow is at `at`, and the fingers that turn it.
+fn key_arm(
     at: Point3<VehicleFrame>,
     out: Vector3<VehicleFrame>,
     way: Vector3<VehicleFrame>,
-    (key, short, long): (f64, f64, f64),
-) -> [Piece; 3] {
-    let upright = Piece { flat: disc(at, out, key / 2.0), out, length: short };
-    let elbow = at + out * (short - key);
-    let handle = Piece { flat: bar(elbow, out, way, (long, key)), out, length: key };
-    [upright, handle, fingers(elbow, out, way, long)]
+    (key, _, long): (f64, f64, f64),
+) -> [Piece; 2] {
+    [Piece { at, flat: Flat::Bar(way, long, key), out, length: key }, fingers(at, out, way, long)]
 }
 
 /// Fingers on a handle of this length.
@@ -272,7 +314,7 @@ fn fingers(
     length: f64,
 ) -> Piece {
     let (width, height) = FINGERS;
-    Piece { flat: bar(at + way * (length / 2.0), out, way, (length / 2.0, width)), out, length: height }
+    Piece { at: at + way * (length / 2.0), flat: Flat::Bar(way, length / 2.0, width), out, length: height }
 }
 
 /// What is in the way of a handle, for each run of so many neighbouring directions.
@@ -281,14 +323,8 @@ fn swings<const N: usize>(
     (out, wanted): (Vector3<VehicleFrame>, usize),
     pieces: impl Fn(Vector3<VehicleFrame>) -> [Piece; N],
 ) -> Vec<InTheWay> {
-    let [a, b] = across(out);
-    let per_way: Vec<InTheWay> = (0..DIRECTIONS)
-        .map(|i| {
-            let turn = std::f64::consts::TAU * f64::from(i) / f64::from(DIRECTIONS);
-            let way = a * turn.cos() + b * turn.sin();
-            pieces(way).iter().flat_map(|piece| met(piece, near)).collect()
-        })
-        .collect();
+    let per_way: Vec<InTheWay> =
+        directions(out).map(|way| pieces(way).iter().flat_map(|piece| met(piece, near)).collect()).collect();
     let n = per_way.len();
     let runs =
         (0..n).map(|first| (0..wanted).flat_map(|i| per_way[(first + i) % n].iter().copied()).collect());
@@ -297,16 +333,19 @@ fn swings<const N: usize>(
 
 /// The solids that a piece would reach into.
 fn met(piece: &Piece, near: &[(usize, &Obstacle)]) -> InTheWay {
-    let far = piece.out * piece.length;
-    let room = Aabb::around(piece.flat.iter().flat_map(|&p| [p, p + far]));
-    let candidates = near.iter().filter(|(_, solid)| room.overlap(solid.aabb) > TOUCH);
-    candidates.filter(|(_, solid)| reaches_into(piece, solid)).map(|(i, _)| *i).collect()
+    let room = piece.aabb();
+    let mut candidates = near.iter().filter(|(_, solid)| room.overlap(solid.aabb) > TOUCH).peekable();
+    if candidates.peek().is_none() {
+        return InTheWay::new();
+    }
+    let places = piece.places();
+    candidates.filter(|(_, solid)| reaches_into(piece, &places, solid)).map(|(i, _)| *i).collect()
 }
 
-fn reaches_into(piece: &Piece, solid: &Obstacle) -> bool {
+fn reaches_into(piece: &Piece, places: &[Point3<VehicleFrame>], solid: &Obstacle) -> bool {
     let out = solid.placement.direction_to_panel(piece.out);
     let top = solid.thickness - TOUCH;
-    let flat = piece.flat.iter().map(|&p| solid.placement.to_panel(p));
+    let flat = places.iter().map(|&p| solid.placement.to_panel(p));
     if out.z.abs() > 0.999 {
         let through = |w: f64| {
             let (low, high) = if out.z > 0.0 { (w, w + piece.length) } else { (w - piece.length, w) };
@@ -336,35 +375,43 @@ pub(super) struct Obstacle {
     pub(super) aabb: Aabb,
     placement: Placement,
     thickness: f64,
-    low: Point2<PanelFrame>,
-    high: Point2<PanelFrame>,
-    /// Outline and openings as polygons: inside is what an odd number of them encloses.
-    rings: Vec<Vec<Point2<PanelFrame>>>,
+    shape: Shape,
+}
+
+/// The flat shape of an [`Obstacle`].
+#[derive(Debug)]
+enum Shape {
+    /// Around the plate's origin, mm.
+    Disc(f64),
+    /// Outline and openings as polygons, and the rectangle around them: inside is what an odd number of them encloses.
+    Rings(Bounds<PanelFrame>, Vec<Vec<Point2<PanelFrame>>>),
 }
 
 impl Obstacle {
     pub(super) fn new(part: Part, body: BodyId, plate: &Plate) -> Self {
-        let (low, high) = plate.outline.bounds();
         let paths = std::iter::once(&plate.outline).chain(&plate.openings);
+        let rings = paths.map(|path| path.flattened(CHORD)).collect();
         Obstacle {
             part,
             body,
             aabb: plate.aabb(),
             placement: plate.placement,
             thickness: plate.thickness,
-            low,
-            high,
-            rings: paths.map(|path| path.flattened(CHORD)).collect(),
+            shape: Shape::Rings(plate.outline.bounds(), rings),
         }
     }
 
     /// Whether there is material at a place of the plate.
     fn has(&self, p: Point2<PanelFrame>) -> bool {
-        if p.x <= self.low.x || p.x >= self.high.x || p.y <= self.low.y || p.y >= self.high.y {
+        let (low, high, rings) = match &self.shape {
+            Shape::Disc(radius) => return p.to_vector().square_length() < radius * radius,
+            Shape::Rings((low, high), rings) => (low, high, rings),
+        };
+        if p.x <= low.x || p.x >= high.x || p.y <= low.y || p.y >= high.y {
             return false;
         }
         let mut inside = false;
-        for ring in &self.rings {
+        for ring in rings {
             let mut from = ring[ring.len() - 1];
             for &to in ring {
                 if (from.y > p.y) != (to.y > p.y) {

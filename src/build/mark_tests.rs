@@ -2,7 +2,7 @@
 
 use crate::example_kits;
 use crate::finished::Finished;
-use crate::geom::{Path, Point3};
+use crate::geom::{Point3, bounds_of};
 use crate::joints::Panel;
 use crate::joints::on_face::{OFF_EDGES, Surroundings};
 use crate::layout::{Engraving, EngravingKind};
@@ -98,7 +98,7 @@ fn a_long_name_gets_smaller_until_it_fits() {
     let front = finished.kit.panels.iter().find(|panel| panel.name.ends_with("the-front")).unwrap();
     let mark = mark(front).unwrap();
     assert!((3.0..20.0).contains(&mark.height), "{}", mark.height);
-    let (low, high) = Path::polygon(mark.strokes.iter().flatten().copied()).bounds();
+    let (low, high) = bounds_of(mark.strokes.iter().flatten().copied());
     // One step more would be too long.
     let step = (high - low).x.max((high - low).y) * (mark.height + 1.0) / mark.height;
     assert!(step > 450.0 - 2.0 * OFF_EDGES - 10.0, "{step}");
@@ -114,7 +114,7 @@ fn a_name_runs_along_a_narrow_strip() {
     for panel in finished.kit.panels.iter().filter(|panel| panel.name.contains("side")) {
         let (low, high) = panel.outline.bounds();
         let mark = mark(panel).unwrap();
-        let (a, b) = Path::polygon(mark.strokes.iter().flatten().copied()).bounds();
+        let (a, b) = bounds_of(mark.strokes.iter().flatten().copied());
         assert_eq!(high.x - low.x > high.y - low.y, b.x - a.x > b.y - a.y, "{}", panel.name);
     }
 }
@@ -125,7 +125,7 @@ fn a_name_keeps_off_a_legend() {
     let finished = kit("workshop: {part_marks: {fronts: true, height: 8}}");
     let board = finished.kit.panels.iter().find(|panel| panel.name == "main-board").unwrap();
     let [a, b] = [&board.engravings[0], &board.engravings[1]]
-        .map(|one| Path::polygon(one.strokes.iter().flatten().copied()).bounds());
+        .map(|one| bounds_of(one.strokes.iter().flatten().copied()));
     let gap = (a.0.x - b.1.x).max(b.0.x - a.1.x).max(a.0.y - b.1.y).max(b.0.y - a.1.y);
     assert!(gap >= OFF_EDGES, "{gap}");
 }

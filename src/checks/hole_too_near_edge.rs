@@ -2,6 +2,7 @@
 
 use crate::diag::{Finding, Findings, Rule, Severity};
 use crate::finished::Finished;
+use crate::geom::Contours;
 use crate::geom::tolerance::SAME_LENGTH;
 use crate::joints::Purpose;
 use crate::layout::OpeningKind;
@@ -64,18 +65,18 @@ fn panels(finished: &Finished, findings: &mut Findings) {
     let kit = &finished.kit;
     let to_edge = finished.design.workshop.edge_distance.value;
     for panel in &kit.panels {
+        let is_slot = |kind| matches!(kind, OpeningKind::TabSlot | OpeningKind::BoltSlot);
+        let (slots, others): (Vec<_>, Vec<_>) =
+            panel.openings.iter().partition(|opening| is_slot(opening.kind));
+        let others = others.iter().map(|opening| &opening.path);
+        // What is cut out for a lid or a finger stays open: its rim is an edge like the panel's.
+        let edges = Contours::of(std::iter::once(&panel.outline).chain(others));
+        let slots = Contours::of(slots.iter().map(|opening| &opening.path));
         for bore in &panel.bores {
             let bolt = kit.bolt(bore.bolt);
             let diameter = bolt.hardware.thread.diameter;
-            // What is cut out for a lid or a finger stays open: its rim is an edge like the panel's.
-            let nearest = |slots: bool| {
-                let is_slot = |kind| matches!(kind, OpeningKind::TabSlot | OpeningKind::BoltSlot);
-                let openings = panel.openings.iter().filter(|opening| is_slot(opening.kind) == slots);
-                openings.map(|opening| opening.path.distance_to(bore.centre)).fold(f64::INFINITY, f64::min)
-            };
-            let edge = panel.outline.distance_to(bore.centre).min(nearest(false));
-            let edge = (edge, to_edge * diameter, "edge");
-            let slot = (nearest(true), TO_SLOT * diameter, "nearest slot");
+            let edge = (edges.distance_to(bore.centre), to_edge * diameter, "edge");
+            let slot = (slots.distance_to(bore.centre), TO_SLOT * diameter, "nearest slot");
             for (distance, needed, what) in [edge, slot] {
                 if distance + SAME_LENGTH >= needed {
                     continue;

@@ -9,7 +9,7 @@ use super::label::{self, Label, Region};
 use super::words;
 use crate::cutting::{self, Hold, PartPlan, SheetMaterial, Workpiece};
 use crate::finished::{CutSet, NamedSheet, SheetGroup};
-use crate::geom::{PanelFrame, Path, Point2, SheetFrame, SheetPlacement, Vector2, Vertex};
+use crate::geom::{PanelFrame, Path, Point2, SheetFrame, SheetPlacement, Vector2, Vertex, bounds_of};
 use crate::number::rounded;
 use crate::spec::{Holding, TabsAs, Workshop};
 use std::collections::BTreeMap;
@@ -77,7 +77,7 @@ pub(crate) fn all(set: &CutSet<'_>) -> Vec<NamedCutFile> {
 pub(crate) fn region(panel: &Workpiece<'_>) -> Region<PanelFrame> {
     // The name keeps off what is engraved.
     let lettered = panel.engravings.iter().map(|engraving| {
-        let (low, high) = Path::polygon(engraving.strokes.iter().flatten().copied()).bounds();
+        let (low, high) = bounds_of(engraving.strokes.iter().flatten().copied());
         Path::rectangle(low.x, low.y, high.x, high.y)
     });
     Region {

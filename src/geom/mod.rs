@@ -29,7 +29,7 @@ pub use path::{Arc, Path, Vertex};
 pub use plate::{Aabb, Plate, overlap_depth};
 pub use polygon::{material_less, seen_from_afar, within_rectangle};
 pub use profile::{FAR, Profile, Relief};
-pub use region::Region;
+pub use region::{Bounds, Contours, Region, apart, bounds_of};
 pub use side::Side;
 pub use swing::Swing;
 pub use triangles::triangles_inside;

@@ -5,8 +5,8 @@
 
 use super::polygon::{clipped, overlap_area, ring_of, to_polygon};
 use super::tolerance::{CHORD, TOUCH};
-use super::{PanelFrame, Path, Placement, Point2, Point3, Vector3, VehicleFrame};
-use geo::{Area, BooleanOps, Polygon};
+use super::{PanelFrame, Path, Placement, Point2, Point3, Vector3, VehicleFrame, apart, bounds_of};
+use geo::{Area, BooleanOps, IsConvex, MultiPolygon, Polygon};
 
 /// An axis-aligned box in the vehicle frame.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -45,6 +45,7 @@ impl Aabb {
 
     /// How far two boxes reach into each other along the axis where they do so least, mm; negative or zero if
     /// they are apart or only touch.
+    #[inline]
     pub fn overlap(self, other: Aabb) -> f64 {
         let reach = self.high.min(other.high) - self.low.max(other.low);
         reach.x.min(reach.y).min(reach.z)
@@ -164,6 +165,9 @@ fn faces_overlap(a: &Plate, b: &Plate) -> bool {
 fn edges_overlap(a: &Plate, b: &Plate, shared: Aabb) -> bool {
     let line = a.placement.axes.w.cross(b.placement.axes.w);
     let of_a = intervals_within(a, b, shared, line);
+    if of_a.is_empty() {
+        return false;
+    }
     let of_b = intervals_within(b, a, shared, line);
     of_a.iter().any(|x| of_b.iter().any(|y| x.1.min(y.1) - x.0.max(y.0) > TOUCH))
 }
@@ -192,19 +196,21 @@ fn intervals_within(
         [corner(near, first), corner(far, first), corner(far, last), corner(near, last)]
     };
     // Clipped generously first: the edges without area that clipping leaves lie on the larger window's rim, well
-    // away from the strip that the boolean then cuts out.
+    // away from the strip that is then cut out.
     let generous = window(GENEROUS);
-    let (low, high) = Path::polygon(generous).bounds();
-    let near = |path: &&Path<PanelFrame>| {
-        let (least, most) = path.bounds();
-        least.x < high.x && most.x > low.x && least.y < high.y && most.y > low.y
+    let near = bounds_of(generous);
+    let clip = |path: &Path<PanelFrame>| clipped(path.flattened_near(CHORD, near), generous);
+    let polygon = |ring: Vec<Point2<PanelFrame>>| Polygon::new(ring_of(ring), vec![]);
+    let strip = window(0.0);
+    let outline = clip(&plate.outline);
+    // What bulges nowhere inwards can be cut without edges being left.
+    let outline = if ring_of(outline.iter().copied().chain(outline.first().copied())).is_convex() {
+        MultiPolygon::from(polygon(clipped(outline, strip)))
+    } else {
+        polygon(outline).intersection(&polygon(strip.to_vec()))
     };
-    let clip = |path: &Path<PanelFrame>| {
-        Polygon::new(ring_of(clipped(path.flattened_near(CHORD, (low, high)), generous)), vec![])
-    };
-    let strip = Polygon::new(ring_of(window(0.0)), vec![]);
-    let outline = clip(&plate.outline).intersection(&strip);
-    let openings = plate.openings.iter().filter(near).map(clip);
+    let reaches = |path: &&Path<PanelFrame>| apart(path.bounds(), bounds_of(strip)) < 0.0;
+    let openings = plate.openings.iter().filter(reaches).map(|path| polygon(clip(path)));
     let material = openings.fold(outline, |left, opening| left.difference(&opening));
     material
         .into_iter()

@@ -9,15 +9,37 @@ use super::tolerance::SAME_LENGTH;
 use super::{Path, Point2, Vector2};
 
 /// Lower left and upper right corner of a box.
-type Bounds<F> = (Point2<F>, Point2<F>);
+pub type Bounds<F> = (Point2<F>, Point2<F>);
+
+/// The sides of some closed paths with their boxes, to be asked often how far something is from them.
+#[derive(Clone, Debug)]
+pub struct Contours<F>(Vec<(Side<F>, Bounds<F>)>);
+
+impl<F: Copy> Contours<F> {
+    /// Those of some paths.
+    pub fn of<'a>(paths: impl IntoIterator<Item = &'a Path<F>>) -> Self
+    where
+        F: 'a,
+    {
+        let sides = paths.into_iter().flat_map(Path::curves);
+        Contours(sides.map(|side| (side, side.bounds())).collect())
+    }
+
+    /// mm from a point to the nearest of them; infinity where there is none.
+    pub fn distance_to(&self, p: Point2<F>) -> f64 {
+        self.0.iter().fold(f64::INFINITY, |nearest, (side, bounds)| {
+            if apart(*bounds, (p, p)) < nearest { nearest.min(side.distance_to(p)) } else { nearest }
+        })
+    }
+}
 
 /// The material inside an outline and outside its openings.
 #[derive(Clone, Debug)]
 pub struct Region<F> {
     outline: Path<F>,
     openings: Vec<Path<F>>,
-    /// Of the outline and the openings, with their boxes.
-    sides: Vec<(Side<F>, Bounds<F>)>,
+    /// Of the outline and the openings.
+    contours: Contours<F>,
     low: Point2<F>,
     high: Point2<F>,
 }
@@ -26,10 +48,9 @@ impl<F: Copy> Region<F> {
     /// The material of these contours, whichever way they run. The openings lie within the outline, apart from
     /// each other.
     pub fn new(outline: Path<F>, openings: Vec<Path<F>>) -> Self {
-        let contours = std::iter::once(&outline).chain(&openings);
-        let sides = contours.flat_map(Path::curves).map(|side| (side, side.bounds())).collect();
+        let contours = Contours::of(std::iter::once(&outline).chain(&openings));
         let (low, high) = outline.bounds();
-        Region { outline, openings, sides, low, high }
+        Region { outline, openings, contours, low, high }
     }
 
     /// The smallest rectangle around it: (lower left, upper right).
@@ -112,14 +133,20 @@ impl<F: Copy> Region<F> {
     }
 
     /// The same, each with its box.
-    fn boxed_near(&self, bounds: Bounds<F>, within: f64) -> impl Iterator<Item = &(Side<F>, Bounds<F>)> {
-        self.sides.iter().filter(move |(_, own)| apart(*own, bounds) <= within)
+    pub fn boxed_near(&self, bounds: Bounds<F>, within: f64) -> impl Iterator<Item = &(Side<F>, Bounds<F>)> {
+        self.contours.0.iter().filter(move |(_, own)| apart(*own, bounds) <= within)
     }
+}
+
+/// The smallest rectangle around some points; of none one whose lower left corner lies above the upper right one.
+pub fn bounds_of<F: Copy>(points: impl IntoIterator<Item = Point2<F>>) -> Bounds<F> {
+    let none = (Point2::new(f64::INFINITY, f64::INFINITY), Point2::new(f64::NEG_INFINITY, f64::NEG_INFINITY));
+    points.into_iter().fold(none, |(low, high), p| (low.min(p), high.max(p)))
 }
 
 /// How far two rectangles are apart, mm, along the axis where they are so most; negative, by how far they reach
 /// into each other, if they overlap. Never more than what lies in them is apart.
-fn apart<F>(a: (Point2<F>, Point2<F>), b: (Point2<F>, Point2<F>)) -> f64 {
+pub fn apart<F>(a: Bounds<F>, b: Bounds<F>) -> f64 {
     let along = (b.0.x - a.1.x).max(a.0.x - b.1.x);
     along.max((b.0.y - a.1.y).max(a.0.y - b.1.y))
 }
@@ -173,6 +200,18 @@ mod tests {
             (found, wanted) => found == wanted,
         };
         assert!(same, "{found:?} is not {wanted:?}");
+    }
+
+    #[test]
+    fn contours_are_as_far_as_the_nearest_of_their_paths() {
+        let paths = [rectangle(0.0, 0.0, 100.0, 60.0), Path::circle(Point2::new(30.0, 30.0), 10.0)];
+        let contours = Contours::of(&paths);
+        for (x, y, distance) in
+            [(30.0, 45.0, 5.0), (90.0, 30.0, 10.0), (30.0, 30.0, 10.0), (103.0, 64.0, 5.0)]
+        {
+            assert!((contours.distance_to(Point2::new(x, y)) - distance).abs() < 1e-9, "{x} {y}");
+        }
+        assert!(Contours::<PanelFrame>::of([]).distance_to(Point2::origin()).is_infinite());
     }
 
     #[test]
@@ -307,7 +346,7 @@ mod tests {
             if let Some(p) = shared {
                 // Of one that lies wholly in the other's material it is a corner.
                 let in_or_on = |region: &Region<SheetFrame>| {
-                    region.has_deep(p) || region.sides.iter().any(|(side, _)| side.distance_to(p) < 1e-9)
+                    region.has_deep(p) || region.contours.0.iter().any(|(side, _)| side.distance_to(p) < 1e-9)
                 };
                 prop_assert!(in_or_on(&a) && in_or_on(&b) && (a.has_deep(p) || b.has_deep(p)));
             } else {

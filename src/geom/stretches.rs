@@ -4,7 +4,7 @@
 //! says anything about what lies on one side of the line only.
 
 use super::tolerance::{CHORD, SAME_LENGTH};
-use super::{Path, Point2, Vector2};
+use super::{Path, Point2, Vector2, bounds_of};
 use itertools::Itertools;
 
 /// Intervals in mm along a line, rising, none touching the next.
@@ -40,7 +40,11 @@ impl<F: Copy> Stroke<F> {
     /// Where the stroke runs inside the path, arcs as chords.
     pub fn inside(&self, path: &Path<F>) -> Stretches {
         let mut cuts = Vec::new();
-        for (a, b) in path.flattened(CHORD).into_iter().circular_tuple_windows() {
+        let (low, high) = bounds_of([self.start, self.start + self.along * self.length]);
+        let margin = Vector2::new(SAME_LENGTH, SAME_LENGTH);
+        for (a, b) in
+            path.flattened_near(CHORD, (low - margin, high + margin)).into_iter().circular_tuple_windows()
+        {
             let (from, to) = (self.off(a), self.off(b));
             if from.abs() < SAME_LENGTH {
                 cuts.push(self.at(a));

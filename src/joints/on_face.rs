@@ -3,7 +3,7 @@
 //! Takes finished panels; legends are looked at with it, part marks are placed with it.
 
 use super::{Bore, Kit, Panel};
-use crate::geom::{PanelFrame, Path, Point2, Region};
+use crate::geom::{Bounds, PanelFrame, Point2, Region, apart, bounds_of};
 
 /// mm that a stroke keeps from every cut edge. Common practice, no source.
 pub(crate) const OFF_EDGES: f64 = 2.0;
@@ -28,7 +28,7 @@ impl<'a> Surroundings<'a> {
 
     /// mm from the strokes to the next edge, opening or hole, and what that is; 0 where a stroke is not on the panel.
     pub(crate) fn nearest(&self, strokes: &[Vec<Point2<PanelFrame>>]) -> (f64, String) {
-        let places: Vec<_> = places(strokes).collect();
+        let places: Vec<_> = strokes.iter().flat_map(|stroke| places(stroke)).collect();
         let least = |from: &dyn Fn(Point2<PanelFrame>) -> f64| {
             places.iter().map(|&p| from(p)).fold(f64::INFINITY, f64::min)
         };
@@ -49,28 +49,34 @@ impl<'a> Surroundings<'a> {
 
     /// Whether all of that is at least so many mm away: what [`Surroundings::nearest`] would say, sooner.
     pub(crate) fn are_off(&self, strokes: &[Vec<Point2<PanelFrame>>], least: f64) -> bool {
-        let (low, high) = Path::polygon(strokes.iter().flatten().copied()).bounds();
-        let cut: Vec<_> = self.material.sides_near((low, high), least).collect();
-        let near = |bore: &&Bore| {
+        let all = bounds_of(strokes.iter().flatten().copied());
+        let cut: Vec<_> = self.material.boxed_near(all, least).collect();
+        let near = |bore: &Bore, (low, high): Bounds<PanelFrame>| {
             (bore.centre - bore.centre.clamp(low, high)).length() < least + bore.widest() / 2.0
         };
-        let holes: Vec<_> = self.panel.bores.iter().filter(near).collect();
-        let are_far = places(strokes).all(|p| {
-            cut.iter().all(|side| side.distance_to(p) >= least)
-                && holes.iter().all(|bore| (bore.centre - p).length() - bore.widest() / 2.0 >= least)
-        });
+        let holes: Vec<_> = self.panel.bores.iter().filter(|bore| near(bore, all)).collect();
+        let is_far = |stroke: &Vec<Point2<PanelFrame>>| {
+            let own = bounds_of(stroke.iter().copied());
+            let cut: Vec<_> = cut.iter().filter(|(_, bounds)| apart(*bounds, own) <= least).collect();
+            let holes: Vec<_> = holes.iter().filter(|bore| near(bore, own)).collect();
+            let is_clear = |p: Point2<PanelFrame>| {
+                cut.iter().all(|(side, _)| side.distance_to(p) >= least)
+                    && holes.iter().all(|bore| (bore.centre - p).length() - bore.widest() / 2.0 >= least)
+            };
+            (cut.is_empty() && holes.is_empty()) || places(stroke).all(is_clear)
+        };
         // No stroke crosses what it keeps off, so where one place of it lies all of it does; and where no side is near, so do
         // all strokes.
         let mut firsts = strokes.iter().filter_map(|stroke| stroke.first());
         let has = |p: &Point2<PanelFrame>| self.material.has(*p);
-        are_far && if cut.is_empty() { firsts.next().is_none_or(has) } else { firsts.all(has) }
+        strokes.iter().all(is_far)
+            && if cut.is_empty() { firsts.next().is_none_or(has) } else { firsts.all(has) }
     }
 }
 
-/// Places along strokes.
-fn places(strokes: &[Vec<Point2<PanelFrame>>]) -> impl Iterator<Item = Point2<PanelFrame>> + '_ {
-    let sides = strokes.iter().flat_map(|stroke| stroke.windows(2));
-    sides.flat_map(|side| {
+/// Places along a stroke.
+fn places(stroke: &[Point2<PanelFrame>]) -> impl Iterator<Item = Point2<PanelFrame>> + '_ {
+    stroke.windows(2).flat_map(|side| {
         let (a, b) = (side[0], side[1]);
         let n = ((b - a).length() / STEP).ceil().max(1.0);
         (0..).map(f64::from).take_while(move |i| *i <= n).map(move |i| a.lerp(b, i / n))

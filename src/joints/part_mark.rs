@@ -7,7 +7,7 @@ use super::on_face::{ENGRAVED_THROUGH, OFF_EDGES, Surroundings};
 use super::solids::{Part, Solid, all};
 use super::{Kit, Panel};
 use crate::abreast;
-use crate::geom::{Block, PanelFrame, Path, Point2, Point3, Vector2};
+use crate::geom::{Block, PanelFrame, Point2, Point3, Vector2, bounds_of};
 use crate::layout::{BoardId, Engraving, EngravingKind, Role};
 use crate::lettering::{self, Lettered};
 use crate::spec::PartMarks;
@@ -80,7 +80,7 @@ fn covered(kit: &Kit, id: BoardId, solids: &[Solid]) -> Vec<Field> {
             let corners = Block::of(solid.aabb).corners().map(|corner| panel.placement.to_panel(corner));
             let above = corners.iter().any(|corner| corner.z > face + BEFORE);
             let below = corners.iter().any(|corner| corner.z < face + BEFORE);
-            let over = Path::polygon(corners.map(Point3::xy)).bounds();
+            let over = bounds_of(corners.map(Point3::xy));
             let field = (over.0.max(low), over.1.min(high));
             (above && below && field.0.x < field.1.x && field.0.y < field.1.y).then_some(field)
         })
@@ -115,7 +115,7 @@ fn place(
         };
         let drawn: Vec<Vec<Vector2<PanelFrame>>> =
             lettered.strokes.iter().map(|stroke| stroke.iter().map(turned).collect()).collect();
-        let (low, high) = Path::polygon(drawn.iter().flatten().map(|v| v.to_point())).bounds();
+        let (low, high) = bounds_of(drawn.iter().flatten().map(|v| v.to_point()));
         let size = high - low;
         let steps = if upright { (STEPS.1, STEPS.0) } else { STEPS };
         let room = field.1 - field.0 - size;
@@ -146,7 +146,7 @@ fn is_free(panel: &Panel, (low, high): Field) -> bool {
         off.length() >= bore.widest() / 2.0 + OFF_EDGES
     });
     let legends = panel.engravings.iter().all(|engraving| {
-        let bounds = Path::polygon(engraving.strokes.iter().flatten().copied()).bounds();
+        let bounds = bounds_of(engraving.strokes.iter().flatten().copied());
         apart(bounds, OFF_EDGES)
     });
     holes && legends

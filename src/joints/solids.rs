@@ -2,9 +2,9 @@
 
 use super::{BoltId, Kit};
 use crate::diag::Span;
+use crate::geom::tolerance::TOUCH;
 use crate::geom::{Aabb, Plate, Point3, Vector3, VehicleFrame};
 use crate::layout::{BoardId, BodyId, DoorSummary, FixtureKind};
-use rstar::{AABB, RTree, RTreeObject};
 
 /// Whose solid it is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -108,27 +108,25 @@ pub(crate) fn near_pairs(
     solids: &[Solid],
     travel: impl Fn(BodyId) -> Vector3<VehicleFrame>,
 ) -> Vec<(usize, usize)> {
-    struct Entry(AABB<[f64; 3]>, usize);
-    impl RTreeObject for Entry {
-        type Envelope = AABB<[f64; 3]>;
-        fn envelope(&self) -> Self::Envelope {
-            self.0
-        }
-    }
-    let envelope = |solid: &Solid| {
-        let swept = solid.aabb.swept(travel(solid.body));
-        AABB::from_corners(swept.low.to_array(), swept.high.to_array())
+    let boxes: Vec<Aabb> = solids.iter().map(|solid| solid.aabb.swept(travel(solid.body))).collect();
+    // In the order in which they begin along an axis, so that of each only those are looked at that begin beside it: along the
+    // axis that is least taken up by each.
+    let whole =
+        boxes.iter().copied().reduce(Aabb::joined).map(|whole| whole.size().to_array()).unwrap_or_default();
+    let taken = |axis: usize| {
+        boxes.iter().map(|aabb| aabb.size().to_array()[axis]).sum::<f64>() / whole[axis].max(TOUCH)
     };
-    let entries = solids.iter().enumerate().map(|(i, solid)| Entry(envelope(solid), i)).collect();
-    let tree = RTree::bulk_load(entries);
-    let mut pairs: Vec<(usize, usize)> = solids
-        .iter()
-        .enumerate()
-        .flat_map(|(i, solid)| {
-            let others = tree.locate_in_envelope_intersecting(envelope(solid));
-            others.filter(move |other| other.1 > i).map(move |other| (i, other.1))
-        })
-        .collect();
+    let axis = (0..3).min_by(|&a, &b| taken(a).total_cmp(&taken(b))).unwrap_or(0);
+    let reach = |i: usize| (boxes[i].low.to_array()[axis], boxes[i].high.to_array()[axis]);
+    let mut order: Vec<(f64, usize)> = (0..boxes.len()).map(|i| (reach(i).0, i)).collect();
+    order.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let mut pairs = Vec::new();
+    for (k, &(_, i)) in order.iter().enumerate() {
+        let (_, end) = reach(i);
+        let beside = order[k + 1..].iter().take_while(|(begin, _)| *begin <= end);
+        let met = beside.filter(|(_, j)| boxes[i].overlap(boxes[*j]) >= 0.0);
+        pairs.extend(met.map(|&(_, j)| (i.min(j), i.max(j))));
+    }
     pairs.sort_unstable();
     pairs
 }
@@ -220,5 +218,41 @@ pub(crate) fn span(kit: &Kit, part: Part) -> Span {
         Part::Room(i) => kit.layout.kept_free[i].span,
         Part::Coat(i) => kit.coatings[i].coat.span,
         Part::Hardware(id) | Part::Shank(id) => kit.bolt(id).span,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    fn boxes() -> impl Strategy<Value = Vec<([u8; 3], [u8; 3], bool)>> {
+        let one = (prop::array::uniform3(0..60_u8), prop::array::uniform3(0..20_u8), any::<bool>());
+        prop::collection::vec(one, 0..40)
+    }
+
+    proptest! {
+        /// Found in any order and along any axis, they are the pairs that looking at all of them gives.
+        #[test]
+        fn near_pairs_are_all_that_meet(boxes in boxes(), way in 0..3_usize) {
+            let solid = |&(low, size, moves): &([u8; 3], [u8; 3], bool)| {
+                let low = Point3::from(low.map(f64::from));
+                let aabb = Aabb { low, high: low + Vector3::from(size.map(f64::from)) };
+                let body = BodyId(usize::from(moves));
+                Solid { part: Part::Room(0), body, plate: Plate::filling(aabb), aabb }
+            };
+            let solids: Vec<Solid> = boxes.iter().map(solid).collect();
+            let mut travel = [0.0; 3];
+            travel[way] = -30.0;
+            let travel = |body: BodyId| Vector3::from(travel) * (body.0 as f64);
+            let meet = |i: usize, j: usize| {
+                let [a, b] = [i, j].map(|i| solids[i].aabb.swept(travel(solids[i].body)));
+                a.overlap(b) >= 0.0
+            };
+            let n = solids.len();
+            let all = (0..n).flat_map(|i| (i + 1..n).map(move |j| (i, j)));
+            let expected: Vec<(usize, usize)> = all.filter(|&(i, j)| meet(i, j)).collect();
+            prop_assert_eq!(near_pairs(&solids, travel), expected);
+        }
     }
 }

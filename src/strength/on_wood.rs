@@ -3,6 +3,7 @@
 
 use super::Job;
 use crate::catalogue::WasherKind;
+use crate::geom::Contours;
 use crate::joints::Panel;
 use crate::spec::BoardKind;
 use baywright_formulas::bolt;
@@ -36,10 +37,11 @@ pub(super) fn sizes(job: &Job<'_>) -> Vec<SizeOnWood> {
     let mut found: BTreeMap<String, SizeOnWood> = BTreeMap::new();
     let wooden = |panel: &&Panel| panel.material.strength.kind == Some(BoardKind::Plywood);
     for panel in job.kit.panels.iter().filter(wooden) {
+        let openings = panel.openings.iter().map(|opening| &opening.path);
+        let contours = Contours::of(std::iter::once(&panel.outline).chain(openings));
         for (i, bore) in panel.bores.iter().enumerate() {
             let thread = &job.kit.bolt(bore.bolt).hardware.thread;
-            let edges = panel.openings.iter().map(|opening| opening.path.distance_to(bore.centre));
-            let to_edge = edges.fold(panel.outline.distance_to(bore.centre), f64::min);
+            let to_edge = contours.distance_to(bore.centre);
             let others = panel.bores[..i].iter().chain(&panel.bores[i + 1..]);
             let same = others.filter(|other| job.kit.bolt(other.bolt).hardware.thread.size == thread.size);
             let apart = same.map(|other| (other.centre - bore.centre).length()).reduce(f64::min);
