@@ -84,10 +84,12 @@ fn finish(
         Laying::AsAsked => sheet_groups(&design, &kit, &frozen, true, watch),
     };
     let masses = mass::weigh(&kit, &figures, &catalogue);
-    let (assembly, moves) = abreast::both(|| assembly::plan(&kit), || moves::study(&design, &kit, &masses));
+    let (assembly, (moves, strength)) = abreast::both(
+        || assembly::plan(&kit),
+        || (moves::study(&design, &kit, &masses), strength::check(&design, &kit, &masses, &catalogue)),
+    );
     let weighed = mass::as_weighed(&design.weighed, &kit, &masses);
     let budgets = budget::budgets(&design, &kit, &masses);
-    let strength = strength::check(&design, &kit, &masses, &catalogue);
     let finished = Finished {
         edition,
         design,
