@@ -229,6 +229,7 @@ fn intervals_within(
 mod tests {
     use super::*;
     use crate::Axes;
+    use proptest::prelude::*;
 
     fn floor(openings: Vec<Path<PanelFrame>>) -> Plate {
         let mut plate =
@@ -272,6 +273,37 @@ mod tests {
         assert!(overlap_depth(&floor(vec![]), &wall()).is_some());
         let beside = Path::rectangle(219.9, 99.9, 280.1, 112.1).clockwise();
         assert!(overlap_depth(&floor(vec![beside]), &wall()).is_some());
+    }
+
+    /// Round a middle, with corners as far from it as is said: it bulges inwards or not, as it comes.
+    fn star(radii: &[f64]) -> Path<PanelFrame> {
+        let corner = |(i, &radius): (usize, &f64)| {
+            let (sin, cos) = (std::f64::consts::TAU * i as f64 / radii.len() as f64).sin_cos();
+            Point2::new(450.0 + radius * cos, 250.0 + radius * sin)
+        };
+        Path::polygon(radii.iter().enumerate().map(corner))
+    }
+
+    proptest! {
+        /// A wall through a floor of any shape shares with it what their contours share seen from above.
+        #[test]
+        fn plates_square_to_each_other_overlap_where_both_have_material(
+            radii in prop::collection::vec(20.0..240.0_f64, 3..12),
+            opening in prop::option::of(prop::collection::vec(2.0..15.0_f64, 3..8)),
+            (at, from, length) in (10.0..480.0_f64, 200.0..700.0_f64, 1.0..300.0_f64),
+        ) {
+            let openings: Vec<_> = opening.iter().map(|radii| star(radii).clockwise()).collect();
+            let mut floor = floor(openings.clone());
+            floor.outline = star(&radii);
+            let mut wall = wall();
+            wall.outline = Path::rectangle(from, -30.0, from + length, 30.0);
+            wall.placement.origin.y = at;
+            let above = to_polygon(&Path::<PanelFrame>::rectangle(from, at - 12.0, from + length, at), &[], CHORD);
+            let shared = to_polygon(&floor.outline, &openings, CHORD).intersection(&above).unsigned_area();
+            // What is thinner than lengths are compared may be found or not.
+            prop_assume!(shared == 0.0 || shared > 1.0);
+            prop_assert_eq!(overlap_depth(&floor, &wall).is_some(), shared > 0.0);
+        }
     }
 
     #[test]
