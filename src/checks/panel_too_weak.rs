@@ -34,7 +34,7 @@ pub(super) fn run(finished: &Finished, findings: &mut Findings) {
             if worst.sags() { "sags" } else { "is stressed" },
             worst.together.name(),
             fixed(100.0 * worst.used(), 0),
-            check.mostly().map(most_loaded).unwrap_or_default(),
+            check.greatest.as_ref().map(most_loaded).unwrap_or_default(),
         );
         let limit =
             check.at_limit.map(|kg| format!("it bears {} kg; ", decimal(kg.floor(), 0))).unwrap_or_default();
@@ -42,7 +42,7 @@ pub(super) fn run(finished: &Finished, findings: &mut Findings) {
             Some(board) => format!("{board} would do, a shorter span too"),
             None => "give it a shorter span: no thicker board of its family would do".to_owned(),
         };
-        let kneeling = if check.mostly().is_some_and(|item| matches!(item.press, Press::Knees(..))) {
+        let kneeling = if check.greatest.as_ref().is_some_and(|item| matches!(item.press, Press::Knees(..))) {
             format!("; where nobody kneels on it: `panel_loads: [{{panel: {name}, person: false}}]`")
         } else {
             String::new()

@@ -204,7 +204,7 @@ fn intervals_within(
     let strip = window(0.0);
     let outline = clip(&plate.outline);
     // What bulges nowhere inwards can be cut without edges being left.
-    let outline = if ring_of(outline.iter().copied().chain(outline.first().copied())).is_convex() {
+    let outline = if polygon(outline.clone()).exterior().is_convex() {
         MultiPolygon::from(polygon(clipped(outline, strip)))
     } else {
         polygon(outline).intersection(&polygon(strip.to_vec()))

@@ -165,28 +165,33 @@ fn a_slides_bolts_carry_what_hangs_on_it() {
 /// With as much in it as it is said to take, nothing of a drawer fails and what is said to give first is just used up.
 #[test]
 fn a_drawer_takes_what_the_weakest_of_it_takes() {
-    let drawer = |load: f64, bottom: &str, slide: &str, latch: f64| {
-        finished(&kit(
-            "",
-            &format!(
-                "width: 560, drawers: {{bottom: {bottom}}}, \
-                 cell: {{drawer: {{slide: {slide}, load: {load}, latch: {latch}}}}}"
-            ),
+    // Bolted to the vehicle, a module does not tip.
+    let corners = [("a", 100, 200), ("b", 100, -200), ("c", 700, 200), ("d", 700, -200)];
+    let points = corners
+        .map(|(id, x, y)| format!("{{id: {id}, x: {x}, y: {y}, thread: M8, depth: 18, rating: 2400}}"));
+    let drawer = |load: f64, (bottom, slide, latch, held): (&str, &str, f64, bool)| {
+        let held = if held { "anchors: [{point: a}, {point: b}, {point: c}, {point: d}], " } else { "" };
+        finished(&format!(
+            "bay: {{width: 1240, depth: 1050, height: 800, anchors: [{}]}}\ncarcases:\n  - {{id: main, width: 560, depth: 900, \
+             height: 300, panel: birch-12, {held}drawers: {{bottom: {bottom}}}, \
+             cell: {{drawer: {{slide: {slide}, load: {load}, latch: {latch}}}}}}}\n",
+            points.join(", ")
         ))
     };
     let mut seen = std::collections::BTreeSet::new();
-    for (bottom, slide, latch) in [
-        ("birch-6", "heavy-800", 900.0),
-        ("birch-12", "heavy-800", 120.0),
-        ("birch-18", "ordinary-450", 900.0),
+    for design in [
+        ("birch-6", "heavy-800", 900.0, false),
+        ("birch-18", "ordinary-450", 900.0, false),
+        ("birch-18", "ordinary-450", 900.0, true),
+        ("birch-12", "heavy-800", 120.0, true),
     ] {
         for load in [0.0, 5.0] {
-            let takes = drawer(load, bottom, slide, latch).strength.takes[0].clone();
+            let takes = drawer(load, design).strength.takes[0].clone();
             assert_eq!(takes.unknown, []);
             let (most, first) = takes.most.unwrap();
             seen.insert(first);
             // A hair less, so that no last digit of a sum fails it.
-            let full = drawer(most - 1e-5, bottom, slide, latch);
+            let full = drawer(most - 1e-5, design);
             let own: Vec<f64> = full
                 .strength
                 .outcomes(&full.kit)
@@ -208,7 +213,7 @@ fn a_drawer_takes_what_the_weakest_of_it_takes() {
             assert!(full.strength.takes[0].most.unwrap().0 >= most * (1.0 - 1e-4));
         }
     }
-    assert_eq!(seen, [Kind::Panel, Kind::LooseModule].into());
+    assert_eq!(seen, [Kind::Panel, Kind::LooseModule, Kind::Slides, Kind::Latch].into());
 }
 
 /// 60 kg on a slope of 20 degrees pull with 201 N, in braking with 294 N; a latch of 150 N holds neither.

@@ -35,6 +35,8 @@ pub(crate) struct PanelCheck {
     pub(crate) cases: Vec<PanelCase>,
     /// The worst of the cases.
     pub(crate) outcome: Outcome,
+    /// The load that does most in the worst case.
+    pub(crate) greatest: Option<Item>,
     /// kg that the worst case's load may be, before it is at its limit.
     pub(crate) at_limit: Option<f64>,
     /// The thinnest board of the same family that would do, by its catalogue name.
@@ -49,11 +51,6 @@ impl PanelCheck {
     /// The case that uses most of it.
     pub(crate) fn worst(&self) -> Option<&PanelCase> {
         worst(&self.cases)
-    }
-
-    /// The load that does most in the case that uses most of it.
-    pub(crate) fn mostly(&self) -> Option<&Item> {
-        Some(&self.results.get(self.worst()?.mostly)?.item)
     }
 }
 
@@ -85,8 +82,6 @@ pub(crate) struct PanelCase {
     pub(crate) stress_used: f64,
     /// Sum of sag over what it may be; `None` where only strength counts.
     pub(crate) sag_used: Option<f64>,
-    /// Which of the panel's results does most in it.
-    mostly: usize,
 }
 
 impl PanelCase {
@@ -98,6 +93,15 @@ impl PanelCase {
     /// Whether sag comes before stress.
     pub(crate) fn sags(&self) -> bool {
         self.sag_used.is_some_and(|sag| sag > self.stress_used)
+    }
+
+    /// What one of its loads adds to the greater of both.
+    fn used_by(&self, settings: &StrengthSettings, sheet: &Sheet, result: &PanelResult) -> f64 {
+        if self.sags() {
+            self.together.sag_by(settings, sheet, result).unwrap_or(0.0)
+        } else {
+            self.together.stress_by(settings, sheet, result)
+        }
     }
 }
 
@@ -195,6 +199,7 @@ fn one(job: &Job<'_>, id: BoardId) -> PanelCheck {
         results: Vec::new(),
         cases: Vec::new(),
         outcome: Outcome::Unknown(why),
+        greatest: None,
         at_limit: None,
         would_do: None,
         sheet: None,
@@ -215,6 +220,7 @@ fn one(job: &Job<'_>, id: BoardId) -> PanelCheck {
     };
     let cases = cases(job, &sheet, &results);
     let used = worst(&cases).map_or(0.0, PanelCase::used);
+    let greatest = greatest(job, &sheet, &results, &cases);
     let at_limit = at_limit(job, &sheet, &results, &cases);
     let would_do = would_do(job, &panel, &items);
     PanelCheck {
@@ -222,6 +228,7 @@ fn one(job: &Job<'_>, id: BoardId) -> PanelCheck {
         results,
         cases,
         outcome: Outcome::Used(used),
+        greatest,
         at_limit,
         would_do,
         sheet: Some(sheet),
@@ -233,16 +240,14 @@ fn one(job: &Job<'_>, id: BoardId) -> PanelCheck {
 fn cases(job: &Job<'_>, sheet: &Sheet, results: &[PanelResult]) -> Vec<PanelCase> {
     let settings = job.settings();
     let one = |together: Together| {
-        let own = || results.iter().enumerate().filter(move |(_, result)| together.has(result.item.stays));
-        let stress = |result: &PanelResult| together.stress_by(settings, sheet, result);
-        let sag = |result: &PanelResult| together.sag_by(settings, sheet, result);
-        let stress_used: f64 = own().map(|(_, result)| stress(result)).sum();
-        let sag_used: Option<f64> = own().map(|(_, result)| sag(result)).sum();
-        let sags = sag_used.is_some_and(|sag| sag > stress_used);
-        let does = |result| if sags { sag(result).unwrap_or(0.0) } else { stress(result) };
-        let mostly = own().max_by(|(_, a), (_, b)| does(a).total_cmp(&does(b))).map_or(0, |(i, _)| i);
-        let k_mod = sheet.k_mod(together.duration()).unwrap_or(0.0);
-        PanelCase { together, factor: together.factor(settings), k_mod, stress_used, sag_used, mostly }
+        let own = || results.iter().filter(move |result| together.has(result.item.stays));
+        PanelCase {
+            together,
+            factor: together.factor(settings),
+            k_mod: sheet.k_mod(together.duration()).unwrap_or(0.0),
+            stress_used: own().map(|result| together.stress_by(settings, sheet, result)).sum(),
+            sag_used: own().map(|result| together.sag_by(settings, sheet, result)).sum(),
+        }
     };
     let mut cases = vec![one(Together::AtRest), one(Together::RoughTrack)];
     if results.iter().any(|result| result.item.stays == Stays::Moment) {
@@ -251,19 +256,21 @@ fn cases(job: &Job<'_>, sheet: &Sheet, results: &[PanelResult]) -> Vec<PanelCase
     cases
 }
 
+/// The load that does most in the worst case.
+fn greatest(job: &Job<'_>, sheet: &Sheet, results: &[PanelResult], cases: &[PanelCase]) -> Option<Item> {
+    let case = worst(cases)?;
+    let there = results.iter().filter(|result| case.together.has(result.item.stays));
+    let by = |result: &PanelResult| case.used_by(job.settings(), sheet, result);
+    there.max_by(|a, b| by(a).total_cmp(&by(b))).map(|result| result.item.clone())
+}
+
 /// kg of what is put on the panel that bring it to its limit in its worst case: in proportion, its own weight apart.
 fn at_limit(job: &Job<'_>, sheet: &Sheet, results: &[PanelResult], cases: &[PanelCase]) -> Option<f64> {
     let (settings, case) = (job.settings(), worst(cases)?);
     let together = case.together;
     let (own, put): (Vec<&PanelResult>, Vec<&PanelResult>) =
         results.iter().partition(|result| result.item.stays == Stays::Own);
-    let by = |result: &&PanelResult| {
-        if case.sags() {
-            together.sag_by(settings, sheet, result).unwrap_or(0.0)
-        } else {
-            together.stress_by(settings, sheet, result)
-        }
-    };
+    let by = |result: &&PanelResult| case.used_by(settings, sheet, result);
     let base: f64 = own.iter().map(by).sum();
     let counted = put.iter().filter(|result| together.has(result.item.stays));
     let mass: f64 = counted.map(|result| result.item.mass).sum();
