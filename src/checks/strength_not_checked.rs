@@ -53,8 +53,11 @@ pub(super) fn run(finished: &Finished, findings: &mut Findings) {
     if by_reason.is_empty() {
         return;
     }
-    let reasons: Vec<String> =
-        by_reason.into_iter().map(|((what, why), n)| format!("{what}, {n} times: {why}")).collect();
+    let reason = |((what, why), n)| match n {
+        1 => format!("{what}: {why}"),
+        n => format!("{what}, {n} times: {why}"),
+    };
+    let reasons: Vec<String> = by_reason.into_iter().map(reason).collect();
     let message = format!("not everything was checked for strength: {}", reasons.join("; "));
     let help = "the report lists them under `Will it hold`; give what is missing: `latch`, `rating`, strengths under the workshop's \
                 `materials`";
